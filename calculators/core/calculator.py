@@ -1,0 +1,286 @@
+"""A calculator's one definition, and the run that everything else is made from."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from . import rules as rule_sets
+from .errors import InputError, InputErrors
+from .fields import Choice, Field, Flag, Quantity, Record, Rows, read_record
+from .formula import printed, substituted
+from .report import OUTCOME_WORDS, Check, Step, Value, tightest, worst
+from .units import SYSTEMS, Units
+from .work import Work
+
+
+@dataclass(frozen=True)
+class ValueSpec:
+    """A result a calculator promises; ``toward`` is the safe way to round it."""
+
+    key: str
+    label: str
+    kind: str
+    symbol: str = ""
+    help: str = ""
+    toward: str = "near"
+
+
+@dataclass(frozen=True)
+class CheckSpec:
+    """A check a calculator makes, and the rule keys it needs; ``soft`` fails to caution."""
+
+    key: str
+    label: str
+    kind: str = ""
+    sense: str = "at least"
+    rules: tuple[str, ...] = ()
+    help: str = ""
+    caution: str = ""
+    soft: bool = False
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """Typed inputs, a pure function, typed results: the one definition.
+
+    ``solve(inputs, work)`` fills the working sheet. ``example`` is a set of inputs as a
+    person would type them in ``example_units``. ``probe`` allows a run to be repeated to
+    find the measurement that decides; slow calculators turn it off.
+    """
+
+    name: str
+    title: str
+    question: str
+    summary: str
+    inputs: type[Record]
+    values: tuple[ValueSpec, ...]
+    checks: tuple[CheckSpec, ...]
+    solve: Callable[[Any, Work], None]
+    example: Mapping[str, Any]
+    caution: str = ""
+    not_checked: tuple[str, ...] = ()
+    example_units: str = "us"
+    probe: bool = True
+    version: str = "1"
+    examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+
+    def check_spec(self, key: str) -> CheckSpec:
+        """The declaration of a check."""
+        return {spec.key: spec for spec in self.checks}[key]
+
+    def value_spec(self, key: str) -> ValueSpec:
+        """The declaration of a result."""
+        return {spec.key: spec for spec in self.values}[key]
+
+    def run(self, request: Mapping[str, Any]) -> dict[str, Any]:
+        """Work out one request.
+
+        ``request`` holds ``inputs`` (key → value), and optionally ``units`` ("us" or "si",
+        for printing), ``typed`` (the system of bare numbers, by default the same),
+        ``rules`` (a rule set's short name) and ``local`` (an operator's own figures).
+        Returns plain data. Raises :class:`InputErrors` with every bad input at once.
+        """
+        setting = read_setting(request)
+        inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
+        work = self._solved(inputs, setting)
+        return self._report(work, inputs, setting)
+
+    def _solved(self, inputs: Record, setting: Setting) -> Work:
+        work = Work(self, inputs, setting.rules, setting.show)
+        self.solve(inputs, work)
+        return work
+
+    def _report(self, work: Work, inputs: Record, setting: Setting) -> dict[str, Any]:
+        show = setting.show
+        decisive = tightest(work.checks)
+        outcome = worst([check.outcome for check in work.checks])
+        next_path = self._next_measurement(work, inputs, setting)
+        return {
+            "calculator": self.name, "title": self.title, "version": self.version,
+            "units": show.system, "rules": setting.rules.name, "rules_title": setting.rules.title,
+            "local": sorted(key for key, rule in work.used.items()
+                            if rule.status == "this operator's rule"),
+            "outcome": outcome, "headline": _headline(outcome, decisive),
+            "tightest": None if decisive is None else work.checks.index(decisive),
+            "caution": self.caution, "actions": _actions(work, next_path),
+            "values": [_value_dict(value, show) for value in work.values],
+            "checks": [_check_dict(check, work) for check in work.checks],
+            "tables": [asdict(table) for table in work.tables],
+            "working": [{"title": section.title,
+                         "steps": [_step_dict(step, show) for step in section.steps]}
+                        for section in work.sections if section.steps],
+            "sources": [rule.to_dict() for rule in work.used.values()],
+            "missing_rules": list(work.missing),
+            "assumed": _assumed(inputs, show), "not_checked": work.not_checked,
+            "measure_next": _measure_next(work, next_path),
+            "figures": work.figures,
+            "inputs": self.inputs.shown(inputs.values(), show),
+        }  # fmt: skip
+
+    def _next_measurement(self, work: Work, inputs: Record, setting: Setting) -> str | None:
+        """The unknown whose range flips a check, or the first one where none does."""
+        wanted = dict.fromkeys(
+            path for check in work.checks if check.outcome == "unknown" for path in check.needs
+        )
+        if not self.probe:
+            return next(iter(wanted), None)
+        for path in list(wanted)[:12]:
+            if self._flips(path, work, inputs, setting):
+                return path
+        return next(iter(wanted), None)
+
+    def _flips(self, path: str, work: Work, inputs: Record, setting: Setting) -> bool:
+        ends = _ends(work.find(path)[0])
+        outcomes = []
+        for end in ends:
+            tried = copy.deepcopy(inputs)
+            _put(tried, path, end)
+            checks = self._solved(tried, setting).checks
+            outcomes.append([check.outcome for check in checks if check.outcome != "unknown"])
+        return any(outcome != outcomes[0] for outcome in outcomes[1:])
+
+    def describe(self, system: str = "us") -> dict[str, Any]:
+        """The definition as plain data, for ``--describe`` and the docs."""
+        show = Units(system)
+        return {
+            "name": self.name, "title": self.title, "question": self.question,
+            "summary": self.summary, "units": system, "version": self.version,
+            "inputs": [each.describe(show) for each in self.inputs.fields()],
+            "results": [{**asdict(spec), "unit": show.unit(spec.kind)} for spec in self.values],
+            "checks": [{**asdict(spec), "rules": list(spec.rules)} for spec in self.checks],
+            "not_checked": list(self.not_checked), "caution": self.caution,
+            "example": {"units": self.example_units, "inputs": dict(self.example)},
+            "outcomes": dict(OUTCOME_WORDS),
+        }  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How a run reads and prints: unit systems, rule set."""
+
+    show: Units
+    typed: str
+    rules: rule_sets.RuleSet
+
+
+REQUEST_KEYS = ("inputs", "units", "typed", "rules", "local", "html")
+
+
+def read_setting(request: Mapping[str, Any]) -> Setting:
+    """Read all of a request but its inputs; raises :class:`InputErrors`."""
+    errors = [InputError(key, str(key), request[key], "There is no such part of a request.",
+                         f"Parts: {', '.join(REQUEST_KEYS)}.")
+              for key in request if key not in REQUEST_KEYS]  # fmt: skip
+    shown, typed = request.get("units") or "us", request.get("typed") or request.get("units") or "us"
+    name = request.get("rules") or "us"
+    for key, value, known in (("units", shown, SYSTEMS), ("typed", typed, SYSTEMS),
+                              ("rules", name, tuple(rule_sets.RULE_SETS))):  # fmt: skip
+        if value not in known:
+            errors.append(InputError(key, key.capitalize(), value, "",
+                                     f"It must be one of: {', '.join(known)}."))  # fmt: skip
+    if errors:
+        raise InputErrors(tuple(errors))
+    rules = rule_sets.load(name).with_local(request.get("local") or {})
+    currency = rules.get("coins.currency")
+    pair = (currency.value["sign"], currency.value["minor"]) if currency else ("$", 100)
+    return Setting(Units(shown, pair), typed, rules)
+
+
+def _ends(field: Field) -> tuple[Any, ...]:
+    if isinstance(field, Flag):
+        return (True, False)
+    if isinstance(field, Choice):
+        return tuple(field.options)
+    if isinstance(field, Quantity):
+        return tuple(end for end in (field.least, field.most) if end is not None)
+    return ()
+
+
+def _put(record: Record, path: str, value: Any) -> None:
+    *rows, last = path.split(".")
+    for name, number in zip(rows[::2], rows[1::2], strict=True):
+        record = getattr(record, name)[int(number)]
+    record.__dict__[last] = value
+
+
+def _headline(outcome: str, decisive: Check | None) -> str:
+    word = OUTCOME_WORDS[outcome]
+    if decisive is None:
+        return f"{word}. Nothing could be checked yet."
+    lead = "Tightest" if outcome == "pass" else "Decides"
+    return f"{word}. {lead}: {decisive.place} – {decisive.text}"
+
+
+def _actions(work: Work, next_path: str | None) -> list[str]:
+    actions = list(work.actions)
+    for check in sorted(work.checks, key=lambda check: check.outcome != "stop"):
+        if check.outcome in ("stop", "caution"):
+            mend = check.mend.text if check.mend else check.note
+            actions.append(f"{check.place}: {mend or check.text}")
+    if next_path:
+        actions.append(f"Measure next: {work.label_of(next_path)}.")
+    return list(dict.fromkeys(actions))
+
+
+def _measure_next(work: Work, path: str | None) -> dict[str, str] | None:
+    if path is None:
+        return None
+    return {"field": path, "label": work.label_of(path), "help": work.find(path)[0].help}
+
+
+def _assumed(inputs: Record, show: Units) -> list[dict[str, str]]:
+    return [
+        {"field": each.key, "label": each.label, "text": each.assumed(show)}
+        for each in inputs.fields()
+        if each.default is not None and each.key not in inputs.given and not isinstance(each, Rows)
+    ]
+
+
+def _value_dict(value: Value, show: Units) -> dict[str, Any]:
+    known = value.value is not None
+    return {
+        "key": value.key, "label": value.label, "symbol": value.symbol, "kind": value.kind,
+        "unit": show.unit(value.kind), "inner": value.value, "help": value.help,
+        "value": show.number(value.value, value.kind) if value.value is not None else None,
+        "text": show.text(value.value, value.kind, value.toward) if value.value is not None else "–",
+        "tolerance": show.text(value.tolerance, value.kind, "up")
+        if known and value.tolerance else "",
+    }  # fmt: skip
+
+
+def _check_dict(check: Check, work: Work) -> dict[str, Any]:
+    show = work.show
+    numbers = {
+        name: None if getattr(check, name) is None or not check.kind
+        else show.number(getattr(check, name), check.kind)
+        for name in ("value", "limit")
+    }  # fmt: skip
+    margin = None if check.margin is None else check.margin / show.inner_step(check.kind)
+    return {
+        "key": check.key, "label": check.label, "at": check.at, "place": check.place,
+        "outcome": check.outcome, "word": OUTCOME_WORDS[check.outcome], "text": check.text,
+        "sense": check.sense, "unit": show.unit(check.kind) if check.kind else "", **numbers,
+        "margin": margin, "rules": [rule.key for rule in check.rules],
+        "citations": [rule.citation for rule in check.rules],
+        "needs": list(check.needs), "needs_labels": [work.label_of(path) for path in check.needs],
+        "mend": None if check.mend is None else asdict(check.mend),
+        "caution": check.caution, "note": check.note,
+    }  # fmt: skip
+
+
+def _step_dict(step: Step, show: Units) -> dict[str, Any]:
+    shown = {name: show.precise(value, kind) for name, (value, kind) in step.numbers.items()}
+    return {
+        "symbol": step.symbol, "label": step.label, "note": step.note,
+        "formula": printed(step.formula),
+        "substituted": substituted(step.formula, shown) if step.formula else "",
+        "numbers": {name: show.number(value, kind)
+                    for name, (value, kind) in step.numbers.items()},
+        "value": show.number(step.value, step.kind), "kind": step.kind,
+        "unit": show.unit(step.kind), "printed": show.precise(step.value, step.kind),
+        "citation": step.rule.citation if step.rule else "",
+        "rule": step.rule.key if step.rule else "",
+    }  # fmt: skip

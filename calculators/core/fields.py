@@ -1,0 +1,392 @@
+"""Typed inputs: a field's declaration is its form control, its help and its limits.
+
+A record class lists its fields as attributes; reading one from an instance gives the
+value in inner units (see :mod:`calculators.core.units`), or None for "not measured".
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from . import units
+from .errors import InputError, InputErrors
+
+UNKNOWN_WORDS = ("", "not measured", "unknown", "?")
+
+
+@dataclass(eq=False)
+class Field:
+    """One input. ``least`` and ``most`` are in inner units and belong to the range.
+
+    ``default`` is a setting used when the field is left blank, and shown as assumed; a
+    field without one stays unknown. ``tolerance`` is how far a measured value may be off.
+    ``first`` marks the few fields of the short form. ``when`` names a field of the same
+    record and the values for which this one applies. ``card`` marks what the operator's
+    own data can fill.
+    """
+
+    label: str
+    help: str = ""
+    symbol: str = ""
+    kind: str = ""
+    example: Any = None
+    least: float | None = None
+    most: float | None = None
+    default: Any = None
+    tolerance: float = 0.0
+    group: str = ""
+    first: bool = False
+    when: tuple[str, tuple[str, ...]] | None = None
+    card: bool = False
+    key: str = ""
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.key = name
+
+    def __get__(self, instance: Any, owner: type | None = None) -> Any:
+        return self if instance is None else instance.__dict__.get(self.key)
+
+    @property
+    def type(self) -> str:
+        """The field's type as JSON names it."""
+        return type(self).__name__.lower()
+
+    def applies(self, values: dict[str, Any]) -> bool:
+        """Whether the field means anything beside the given values of its record."""
+        return self.when is None or values.get(self.when[0]) in self.when[1]
+
+    def read(self, raw: Any, system: str) -> Any:
+        """The value in inner units; ValueError says what is wrong with ``raw``."""
+        raise NotImplementedError  # pragma: no cover - each type reads its own
+
+    def limit_text(self, show: units.Units) -> str:
+        """What is allowed, as a sentence."""
+        return ""
+
+    def shown(self, value: Any, show: units.Units) -> str:
+        """The value as a person would type it into the form."""
+        return "" if value is None else str(value)
+
+    def sample(self, show: units.Units) -> str:
+        """The example as printed, rounded as a person would write it."""
+        return self.shown(self.example, show)
+
+    def assumed(self, show: units.Units) -> str:
+        """The default as printed."""
+        return self.shown(self.default, show)
+
+    def describe(self, show: units.Units) -> dict[str, Any]:
+        """The field for ``--describe`` and for the docs."""
+        return {
+            "key": self.key, "type": self.type, "label": self.label, "symbol": self.symbol,
+            "unit": show.unit(self.kind) if self.kind else "", "kind": self.kind,
+            "help": self.help, "allowed": self.limit_text(show), "group": self.group,
+            "example": "" if self.example is None else self.sample(show), "first": self.first,
+            "assumed": None if self.default is None else self.assumed(show),
+            "tolerance": self.tolerance, "least": self.least, "most": self.most,
+            "when": list(self.when) if self.when else None,
+        }  # fmt: skip
+
+
+class Quantity(Field):
+    """A number with a unit, given as a number or as text such as 6 ft 2 3/8 in."""
+
+    def read(self, raw: Any, system: str) -> float:
+        """Parse, then hold the value to its range."""
+        if isinstance(raw, bool) or not isinstance(raw, (int, float, str)):
+            raise ValueError(f"A number such as {units.example(self.kind, system)} is wanted.")
+        value = self._number(raw, system)
+        show = units.Units(system)
+        if not math.isfinite(value):
+            raise ValueError("A finite number is wanted.")
+        if not _within(value, self.least, self.most):
+            raise ValueError(self.limit_text(show))
+        return value
+
+    def _number(self, raw: float | str, system: str) -> float:
+        if isinstance(raw, str):
+            try:
+                return units.parse(raw, self.kind, system)
+            except ValueError as error:
+                raise ValueError(f"Here {error}.") from error
+        return units.Units(system).inner(float(raw), self.kind)
+
+    def limit_text(self, show: units.Units) -> str:
+        """Between the least and the most, in the reader's units."""
+        least = None if self.least is None else show.text(self.least, self.kind, "near")
+        most = None if self.most is None else show.text(self.most, self.kind, "near")
+        if least is not None and most is not None:
+            return f"It must lie between {least} and {most}."
+        if least is not None:
+            return f"It must be at least {least}."
+        return f"It must be at most {most}." if most is not None else ""
+
+    def shown(self, value: Any, show: units.Units) -> str:
+        """The number with its unit, exact enough to read back."""
+        if value is None:
+            return ""
+        number = show.number(value, self.kind)
+        text = f"{number:.6g}"
+        unit = show.unit(self.kind)
+        # A number of a length in inches is written as the tape shows it where that is exact.
+        if self.kind == "length" and show.system == "us":
+            taped = show.text(value, "length")
+            if abs(units.parse(taped, "length", "us") - value) < 1e-6:
+                return taped.replace("−", "-")
+        readable = {word.lower() for word in units.KINDS[self.kind].words}
+        return f"{text} {unit}" if unit.lower() in readable else text
+
+    def sample(self, show: units.Units) -> str:
+        """The example in the reader's units, rounded as printed."""
+        return show.text(self.example, self.kind)
+
+    def assumed(self, show: units.Units) -> str:
+        """The default in the reader's units, rounded as printed."""
+        return show.text(self.default, self.kind)
+
+
+def _within(value: float, least: float | None, most: float | None) -> bool:
+    # 1e-9 lets 36 in typed against a limit of 914.4 mm pass.
+    room = 1e-9 * max(1.0, abs(value))
+    return (least is None or value >= least - room) and (most is None or value <= most + room)
+
+
+class Count(Quantity):
+    """A whole number."""
+
+    def __init__(self, label: str, **options: Any) -> None:
+        super().__init__(label, kind="count", **options)
+
+    def read(self, raw: Any, system: str) -> int:
+        """Parse as a number, and refuse a broken one."""
+        value = super().read(raw, system)
+        if value != int(value):
+            raise ValueError("A whole number is wanted.")
+        return int(value)
+
+
+class Money(Quantity):
+    """An amount of money, kept as a whole number of the smallest unit (cents, pence)."""
+
+    def __init__(self, label: str, **options: Any) -> None:
+        super().__init__(label, kind="money", **options)
+
+    def read(self, raw: Any, system: str) -> int:
+        """Read 1.25, $1.25 or 125 c exactly; no binary fraction of a cent appears."""
+        text = str(raw).strip().lower().lstrip("$€£").strip()
+        small = text.endswith(("c", "¢", "p"))
+        try:
+            amount = units.amount(text.rstrip("c¢p").strip())
+        except ValueError as error:
+            raise ValueError(f"Here {error}; write an amount such as 1.25.") from error
+        cents = amount if small else amount * 100
+        if cents.denominator != 1:
+            raise ValueError("An amount in whole cents is wanted, such as 1.25.")
+        if not _within(int(cents), self.least, self.most):
+            raise ValueError(self.limit_text(units.Units(system)))
+        return int(cents)
+
+    def shown(self, value: Any, show: units.Units) -> str:
+        """The amount in major units, without a currency sign."""
+        return "" if value is None else f"{value // 100}.{value % 100:02d}"
+
+
+class Choice(Field):
+    """One of a few words; ``options`` maps each word to what the reader sees."""
+
+    def __init__(self, label: str, options: dict[str, str], **rest: Any) -> None:
+        super().__init__(label, **rest)
+        self.options = options
+
+    def read(self, raw: Any, system: str) -> Any:
+        """The word itself, or what the reader sees for it."""
+        for word, shown in self.options.items():
+            if str(raw).strip().lower() in (word.lower(), shown.lower()):
+                return word
+        raise ValueError(self.limit_text(units.Units(system)))
+
+    def limit_text(self, show: units.Units) -> str:
+        """The list of words."""
+        return f"It must be one of: {', '.join(self.options)}."
+
+    def describe(self, show: units.Units) -> dict[str, Any]:
+        """As for any field, with the options."""
+        return {**super().describe(show), "options": dict(self.options)}
+
+
+class Flag(Choice):
+    """Yes or no; left blank it is unknown, not no."""
+
+    def __init__(self, label: str, **rest: Any) -> None:
+        super().__init__(label, {"yes": "Yes", "no": "No"}, **rest)
+
+    def read(self, raw: Any, system: str) -> Any:
+        """True or false, from a boolean or from the words yes and no."""
+        if isinstance(raw, bool):
+            return raw
+        return super().read(raw, system) == "yes"
+
+    def shown(self, value: Any, show: units.Units) -> str:
+        """Yes or no."""
+        return "" if value is None else ("yes" if value else "no")
+
+
+class Text(Field):
+    """A short free text, such as a name; it takes no part in the working."""
+
+    longest = 120
+
+    def read(self, raw: Any, system: str) -> str:
+        """The text, at most ``longest`` characters."""
+        if not isinstance(raw, (str, int, float)) or len(str(raw)) > self.longest:
+            raise ValueError(self.limit_text(units.Units(system)))
+        return str(raw).strip()
+
+    def limit_text(self, show: units.Units) -> str:
+        """The greatest length."""
+        return f"It must be a text of at most {self.longest} characters."
+
+
+class Rows(Field):
+    """A list of records, such as the legs of a route; ``record`` is their class."""
+
+    def __init__(self, label: str, record: type[Record], noun: str, **rest: Any) -> None:
+        rest.setdefault("least", 0)
+        rest.setdefault("most", 12)
+        super().__init__(label, **rest)
+        self.record = record
+        self.noun = noun
+
+    def limit_text(self, show: units.Units) -> str:
+        """How many rows there may be."""
+        return f"There may be {self.least:g} to {self.most:g} of them."
+
+    def describe(self, show: units.Units) -> dict[str, Any]:
+        """As for any field, with the fields of a row."""
+        return {
+            **super().describe(show),
+            "example": [self.record.shown(row, show) for row in self.example or ()],
+            "row": [field.describe(show) for field in self.record.fields()],
+        }
+
+
+class Record:
+    """A set of fields; an instance holds their values in inner units."""
+
+    _fields: ClassVar[tuple[Field, ...]] = ()
+
+    def __init_subclass__(cls) -> None:
+        # A tuple on the class, so that the order of declaration is the order of the form.
+        own = [value for value in vars(cls).values() if isinstance(value, Field)]
+        cls._fields = (*cls._fields, *own)
+
+    def __init__(self, **values: Any) -> None:
+        for field in self._fields:
+            self.__dict__[field.key] = values.get(field.key, field.default)
+        self.given = frozenset(key for key, value in values.items() if value is not None)
+
+    @classmethod
+    def fields(cls) -> tuple[Field, ...]:
+        """The fields in order."""
+        return cls._fields
+
+    @classmethod
+    def field(cls, key: str) -> Field:
+        """The field of that key; KeyError where there is none."""
+        return {field.key: field for field in cls._fields}[key]
+
+    @classmethod
+    def shown(cls, values: dict[str, Any], show: units.Units) -> dict[str, Any]:
+        """Values in inner units as a person would type them, unknown ones left out."""
+        typed: dict[str, Any] = {}
+        for field in cls._fields:
+            value = values.get(field.key)
+            if isinstance(field, Rows):
+                typed[field.key] = [field.record.shown(row, show) for row in value or ()]
+            elif value is not None:
+                typed[field.key] = field.shown(value, show)
+        return typed
+
+    def values(self) -> dict[str, Any]:
+        """The values in inner units, rows as dictionaries too."""
+        return {
+            field.key: [row.values() for row in self.__dict__[field.key] or ()]
+            if isinstance(field, Rows)
+            else self.__dict__[field.key]
+            for field in self._fields
+        }
+
+
+def is_unknown(raw: Any) -> bool:
+    """Whether a raw value says "not measured"."""
+    return raw is None or (isinstance(raw, str) and raw.strip().lower() in UNKNOWN_WORDS)
+
+
+def read_record(record: type[Record], raw: Any, system: str, *, path: str = "") -> Record:
+    """Read a whole record; raises :class:`InputErrors` with every bad value at once.
+
+    ``raw`` maps field keys to values; numbers and bare texts are in ``system``'s units.
+    """
+    errors: list[InputError] = []
+    values = _read_into(record, raw, system, path, errors)
+    if errors:
+        raise InputErrors(tuple(errors))
+    return record(**values)
+
+
+def _read_into(
+    record: type[Record], raw: Any, system: str, path: str, errors: list[InputError]
+) -> dict[str, Any]:
+    if not isinstance(raw, dict):
+        errors.append(InputError(path, "Inputs", raw, "A set of named values is wanted.", ""))
+        return {}
+    known = {field.key: field for field in record.fields()}
+    for key in raw:
+        if key not in known:
+            names = ", ".join(known)
+            errors.append(
+                InputError(
+                    f"{path}{key}", str(key), raw[key],
+                    "There is no such input.", f"Inputs here: {names}.",
+                )
+            )  # fmt: skip
+    values: dict[str, Any] = {}
+    for key, field in known.items():
+        value = raw.get(key)
+        if isinstance(field, Rows):
+            values[key] = _read_rows(field, value, system, path, errors)
+        elif not is_unknown(value):
+            values[key] = _read_one(field, value, system, path, errors)
+    return values
+
+
+def _read_one(field: Field, raw: Any, system: str, path: str, errors: list[InputError]) -> Any:
+    try:
+        return field.read(raw, system)
+    except (ValueError, OverflowError) as error:
+        show = units.Units(system)
+        mend = f"For example: {field.sample(show)}." if field.example is not None else ""
+        errors.append(InputError(path + field.key, field.label, raw, str(error), mend))
+        return None
+
+
+def _read_rows(
+    field: Rows, raw: Any, system: str, path: str, errors: list[InputError]
+) -> list[Record]:
+    rows = [] if raw is None else raw
+    if not isinstance(rows, list):
+        errors.append(InputError(path + field.key, field.label, raw, "A list is wanted.", ""))
+        return []
+    if not (field.least or 0) <= len(rows) <= (field.most or 0) and rows:
+        errors.append(
+            InputError(
+                path + field.key, field.label, len(rows), field.limit_text(units.Units(system)), ""
+            )
+        )  # fmt: skip
+    read = []
+    for number, row in enumerate(rows):
+        values = _read_into(field.record, row, system, f"{path}{field.key}.{number}.", errors)
+        read.append(field.record(**values))
+    return read

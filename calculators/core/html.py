@@ -1,0 +1,319 @@
+"""Definitions and results as HTML fragments, in the order a reader wants them.
+
+The same functions serve the built page, the page in the browser and the printed sheet,
+so that their texts cannot differ. Plain strings only; nothing here knows a page.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from html import escape
+from typing import Any
+
+from .calculator import Calculator
+from .fields import Choice, Field, Quantity, Rows, Text
+from .report import OUTCOME_SIGNS, OUTCOME_WORDS
+from .units import SYSTEM_NAMES, Units
+
+_SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
+
+
+def symbol(text: str) -> str:
+    """A symbol or formula with its subscripts set."""
+    return _SUBSCRIPT.sub(r"\1<sub>\2</sub>", escape(text))
+
+
+def badge(outcome: str) -> str:
+    """An outcome as a shape, a word and (through its class) a colour."""
+    return (
+        f'<span class="hb-badge hb-badge--{outcome}"><span class="hb-sign" aria-hidden="true">'
+        f"{OUTCOME_SIGNS[outcome]}</span> {OUTCOME_WORDS[outcome]}</span>"
+    )
+
+
+# -- results --------------------------------------------------------------------------
+
+
+def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
+    """A whole result: sentence, what to do, figure, checks, values, working, sources."""
+    parts = [
+        _head(result), _todo(result), _figures(result), _values(result), _tables(result),
+        _checks(result), _working(result), _sources(result), _unchecked(result),
+    ]  # fmt: skip
+    return "".join(parts)
+
+
+def _head(result: Mapping[str, Any]) -> str:
+    local = ", ".join(result["local"])
+    warn = f'<p class="hb-local">This operator’s own figures are used: {escape(local)}.</p>' if local else ""
+    caution = result["caution"]
+    before = f'<p class="hb-before"><strong>Before you rely on this:</strong> {escape(caution)}</p>' if caution else ""
+    return (
+        f'{before}<div class="hb-outcome hb-outcome--{result["outcome"]}" '
+        f'data-outcome="{result["outcome"]}">{badge(result["outcome"])}'
+        f'<p class="hb-headline">{escape(_after_word(result))}</p></div>{warn}'
+    )
+
+
+def _after_word(result: Mapping[str, Any]) -> str:
+    return str(result["headline"]).split(". ", 1)[-1]
+
+
+def _todo(result: Mapping[str, Any]) -> str:
+    if not result["actions"]:
+        return ""
+    rows = "".join(f"<li>{escape(action)}</li>" for action in result["actions"])
+    return f'<div class="hb-todo"><h3>What to do now</h3><ul>{rows}</ul></div>'
+
+
+def _figures(result: Mapping[str, Any]) -> str:
+    return "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in result["figures"])
+
+
+def _values(result: Mapping[str, Any]) -> str:
+    if not result["values"]:
+        return ""
+    rows = "".join(
+        f'<tr><th scope="row">{escape(value["label"])}'
+        f'{_small(symbol(value["symbol"]))}</th><td class="hb-number">'
+        f'<output data-value="{value["key"]}">{escape(value["text"])}</output>'
+        f'{_small("± " + escape(value["tolerance"])) if value["tolerance"] else ""}</td></tr>'
+        for value in result["values"]
+    )
+    return f'<h3>Worked out</h3><table class="hb-values"><tbody>{rows}</tbody></table>'
+
+
+def _small(text: str) -> str:
+    return f' <span class="hb-small">{text}</span>' if text else ""
+
+
+def _tables(result: Mapping[str, Any]) -> str:
+    return "".join(table(each["title"], each["columns"], each["rows"], each["note"])
+                   for each in result["tables"])  # fmt: skip
+
+
+def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
+    """A titled table of printed cells; it scrolls by itself on a narrow screen."""
+    head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
+    body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
+    after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
+    return (
+        f'<h3>{escape(title)}</h3><div class="hb-scroll" tabindex="0" role="region" '
+        f'aria-label="{escape(title)}"><table><thead><tr>{head}</tr></thead><tbody>{body}'
+        f"</tbody></table></div>{after}"
+    )
+
+
+def _checks(result: Mapping[str, Any]) -> str:
+    rows = "".join(_check(check) for check in result["checks"])
+    return f'<h3>Checks</h3><ul class="hb-checks">{rows}</ul>' if rows else ""
+
+
+def _check(check: Mapping[str, Any]) -> str:
+    cited = "; ".join(dict.fromkeys(check["citations"]))
+    parts = [
+        f'<li class="hb-check" data-outcome="{check["outcome"]}" data-check="{check["key"]}">',
+        f'<div>{badge(check["outcome"])} <strong>{escape(check["place"])}</strong></div>',
+        f'<div>{escape(check["text"])}</div>',
+        f'<div class="hb-mend">Mend: {escape(check["mend"]["text"])}</div>' if check["mend"] else "",
+        f'<div class="hb-small">{escape(check["note"])}</div>' if check["note"] else "",
+        f'<div class="hb-caution">{escape(check["caution"])}</div>'
+        if check["caution"] and check["outcome"] != "pass" else "",
+        f'<div class="hb-small">Rule: {escape(cited)}</div>' if cited else "",
+        "</li>",
+    ]  # fmt: skip
+    return "".join(parts)
+
+
+def _working(result: Mapping[str, Any]) -> str:
+    if not result["working"]:
+        return ""
+    groups = "".join(
+        f"<h4>{escape(group['title'])}</h4><ol class=\"hb-working\">"
+        + "".join(_step(step) for step in group["steps"]) + "</ol>"
+        for group in result["working"]
+    )  # fmt: skip
+    return f'<details class="hb-details"><summary>Working, step by step</summary>{groups}</details>'
+
+
+def _step(step: Mapping[str, Any]) -> str:
+    unit = f" {step['unit']}" if step["unit"] else ""
+    name = symbol(step["symbol"])
+    if step["formula"]:
+        middle = f"{name} = {symbol(step['formula'])}<br>= {escape(step['substituted'])} = "
+    else:
+        middle = f"{name} = "
+    tail = "; ".join(part for part in (step["citation"], step["note"]) if part)
+    return (
+        f"<li><span>{escape(step['label'])}</span> <span class=\"hb-math\">{middle}"
+        f"<strong>{escape(step['printed'] + unit)}</strong></span>{_small(escape(tail))}</li>"
+    )
+
+
+def _sources(result: Mapping[str, Any]) -> str:
+    if not result["sources"]:
+        return ""
+    rows = "".join(
+        f"<li>{escape(rule['label'])}: {escape(_figure(rule))} – {escape(rule['citation'])}."
+        f"{_small(escape(rule['note']))}</li>"
+        for rule in result["sources"]
+    )
+    return (
+        f'<details class="hb-details"><summary>Rules used ({escape(result["rules_title"])})'
+        f"</summary><ul>{rows}</ul></details>"
+    )
+
+
+def _figure(rule: Mapping[str, Any]) -> str:
+    value = rule["value"]
+    if isinstance(value, (list, dict)):
+        return "table"
+    return f"{value} {rule['unit']}".strip()
+
+
+def _unchecked(result: Mapping[str, Any]) -> str:
+    parts = []
+    if result["assumed"]:
+        rows = "".join(f"<li>{escape(each['label'])}: {escape(each['text'])}</li>"
+                       for each in result["assumed"])  # fmt: skip
+        parts.append(f"<h3>Assumed</h3><ul>{rows}</ul>")
+    if result["not_checked"]:
+        rows = "".join(f"<li>{escape(each)}</li>" for each in result["not_checked"])
+        parts.append(f"<h3>Not checked here</h3><ul>{rows}</ul>")
+    follow = result["measure_next"]
+    if follow:
+        parts.append(
+            f'<p class="hb-next"><strong>Measure next:</strong> {escape(follow["label"])}.'
+            f"{_small(escape(follow['help']))}</p>"
+        )
+    return "".join(parts)
+
+
+def plain(result: Mapping[str, Any]) -> str:
+    """The result as plain text, to copy into a message."""
+    lines = [f"{result['title']}: {result['headline']}"]
+    lines += [f"- {action}" for action in result["actions"]]
+    lines += [f"{value['label']}: {value['text']}" for value in result["values"]]
+    lines += [f"[{check['word']}] {check['place']}: {check['text']}" for check in result["checks"]]
+    lines += ["Not checked: " + " ".join(result["not_checked"])] if result["not_checked"] else []
+    return "\n".join(lines)
+
+
+# -- forms ----------------------------------------------------------------------------
+
+
+def form(calculator: Calculator, typed: Mapping[str, Any], system: str, *, prefix: str) -> str:
+    """The form with ``typed`` values in it; ``prefix`` keeps the ids of a page apart."""
+    show = Units(system)
+    fields = calculator.inputs.fields()
+    first = [field for field in fields if field.first]
+    rest = [field for field in fields if not field.first]
+    body = _fieldset("", first, typed, show, prefix)
+    groups = list(dict.fromkeys(field.group for field in rest))
+    more = "".join(
+        _fieldset(group, [field for field in rest if field.group == group], typed, show, prefix)
+        for group in groups
+    )
+    closed = f'<details class="hb-more"><summary>More measurements</summary>{more}</details>' if more else ""
+    return (
+        f'<form class="hb-form" novalidate autocomplete="off" aria-label="{escape(calculator.title)}">'
+        f'<div class="hb-errors" role="alert" tabindex="-1" hidden></div>'
+        f"{_systems(system, prefix)}{body}{closed}"
+        '<div class="hb-buttons"><button type="submit" class="hb-button hb-button--main">Work it out'
+        '</button><button type="button" class="hb-button" data-do="clear">Clear</button>'
+        '<button type="button" class="hb-button" data-do="example">Example</button></div></form>'
+    )
+
+
+def _systems(system: str, prefix: str) -> str:
+    radios = "".join(
+        f'<label class="hb-radio"><input type="radio" name="units" value="{key}"'
+        f"{' checked' if key == system else ''}> {escape(name)}</label>"
+        for key, name in SYSTEM_NAMES.items()
+    )
+    return f'<fieldset class="hb-systems"><legend>Units</legend>{radios}</fieldset>'
+
+
+def _fieldset(title: str, fields: list[Field], typed: Mapping[str, Any], show: Units, prefix: str) -> str:
+    legend = f"<legend>{escape(title)}</legend>" if title else ""
+    body = "".join(control(field, typed.get(field.key), show, f"{prefix}-{field.key}", field.key)
+                   for field in fields)  # fmt: skip
+    return f'<fieldset class="hb-group">{legend}{body}</fieldset>' if body else ""
+
+
+def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str:
+    """One labelled control with its hint and unit."""
+    if isinstance(field, Rows):
+        return _rows(field, value or [], show, ident, path)
+    hint = _hint(field, show)
+    described = f' aria-describedby="{ident}-hint"' if hint else ""
+    when = f' data-when="{field.when[0]}" data-is="{" ".join(field.when[1])}"' if field.when else ""
+    inner = _choice(field, value, ident, path, described) if isinstance(field, Choice) else _entry(
+        field, value, show, ident, path, described)  # fmt: skip
+    hint_html = f'<span class="hb-hint" id="{ident}-hint">{escape(hint)}</span>' if hint else ""
+    mark = f' <span class="hb-small">{symbol(field.symbol)}</span>' if field.symbol else ""
+    return (
+        f'<div class="hb-field"{when}><label for="{ident}">{escape(field.label)}{mark}</label>'
+        f"{hint_html}{inner}</div>"
+    )
+
+
+def _hint(field: Field, show: Units) -> str:
+    parts = [field.help]
+    if field.default is not None:
+        parts.append(f"Left blank: {field.assumed(show)}.")
+    return " ".join(part for part in parts if part)
+
+
+def _entry(field: Field, value: Any, show: Units, ident: str, path: str, described: str) -> str:
+    numeric = isinstance(field, Quantity)
+    # decimal keyboards lack the space, the slash and the foot mark, which US lengths need
+    plain_number = numeric and not (field.kind in ("length", "run") and show.system == "us")
+    mode = ' inputmode="decimal"' if plain_number else ""
+    unit = show.unit(field.kind) if numeric else ""
+    suffix = f'<span class="hb-unit" data-unit-of="{field.kind}">{escape(unit)}</span>' if unit else ""
+    wide = " hb-entry--wide" if isinstance(field, Text) else ""
+    return (
+        f'<span class="hb-entry{wide}"><input type="text" id="{ident}" name="{path}" '
+        f'value="{escape(str(value or ""))}"{mode}{described}>{suffix}</span>'
+    )
+
+
+def _choice(field: Choice, value: Any, ident: str, path: str, described: str) -> str:
+    chosen = {True: "yes", False: "no"}.get(value, value)
+    options = "".join(
+        f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(shown)}</option>'
+        for word, shown in field.options.items()
+    )
+    blank = "Not known" if field.default is None else "As usual"
+    return (
+        f'<select id="{ident}" name="{path}"{described}><option value="">{blank}</option>{options}</select>'
+    )
+
+
+def _rows(field: Rows, values: list[Mapping[str, Any]], show: Units, ident: str, path: str) -> str:
+    rows = "".join(_row(field, row, show, f"{ident}-{number}", f"{path}.{number}", number)
+                   for number, row in enumerate(values))  # fmt: skip
+    blank = _row(field, {}, show, f"{ident}-#", f"{path}.#", -1)
+    hint = f'<p class="hb-hint">{escape(field.help)}</p>' if field.help else ""
+    return (
+        f'<fieldset class="hb-rows" data-rows="{path}" data-most="{field.most:g}">'
+        f"<legend>{escape(field.label)}</legend>{hint}<div>{rows}</div>"
+        f'<template>{blank}</template><button type="button" class="hb-button" data-do="add">'
+        f"Add {escape(field.noun)}</button></fieldset>"
+    )
+
+
+def _row(field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, number: int) -> str:
+    controls = "".join(
+        control(each, row.get(each.key), show, f"{ident}-{each.key}", f"{path}.{each.key}")
+        for each in field.record.fields()
+    )
+    name = f"{field.noun.capitalize()} {number + 1 if number >= 0 else ''}".strip()
+    return (
+        f'<fieldset class="hb-row" data-noun="{escape(field.noun.capitalize())}"><legend>{escape(name)}'
+        f"</legend>{controls}"
+        f'<button type="button" class="hb-button hb-button--quiet" data-do="remove">'
+        f"Remove {escape(field.noun)}</button></fieldset>"
+    )

@@ -1,0 +1,122 @@
+"""Rule sets: every number of a rule, with its clause, edition and status.
+
+A rule set is a folder of TOML files under ``calculators/rules``; a figure's key is
+``FILE.NAME``, for example ``space.rear_gap``. Calculators ask for figures by key and
+never hold a rule's number themselves.
+"""
+
+from __future__ import annotations
+
+import functools
+import pkgutil
+import tomllib
+from dataclasses import dataclass, replace
+from typing import Any
+
+from . import units
+
+STATUSES = {
+    "published": "seen in the source itself",
+    "reprinted": "seen in a page that reprints or teaches the source",
+    "from memory": "from memory, to be confirmed before you rely on it",
+    "worked out here": "worked out here from published figures",
+    "common practice": "what the trade does; no source",
+    "this operator's rule": "set by this operator in place of, or beside, the rule set",
+}
+RULE_SETS = {"us": "United States"}
+SUBJECTS = ("space", "floor", "circuit", "conductors", "coins", "handling", "delivery", "goods", "food")
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One figure: its value in its published unit, and where it comes from."""
+
+    key: str
+    value: Any
+    label: str
+    unit: str = ""
+    kind: str = ""
+    clause: str = ""
+    source: str = ""
+    edition: str = ""
+    status: str = "from memory"
+    note: str = ""
+    rule_set: str = ""
+
+    @property
+    def inner(self) -> float:
+        """The value in the inner unit of its kind."""
+        return units.to_inner(self.value, self.unit, self.kind) if self.kind else self.value
+
+    @property
+    def citation(self) -> str:
+        """Clause, source, edition and status as one line."""
+        where = " ".join(part for part in (self.source, self.clause) if part)
+        edition = f", {self.edition}" if self.edition else ""
+        return f"{where}{edition} ({self.status})" if where else self.status
+
+    def to_dict(self) -> dict[str, Any]:
+        """The figure for JSON."""
+        return {name: getattr(self, name) for name in self.__dataclass_fields__} | {
+            "citation": self.citation
+        }
+
+
+class RuleSet:
+    """The figures of one jurisdiction; ``rules[key]`` or ``rules.get(key)``."""
+
+    def __init__(self, name: str, figures: dict[str, Rule]) -> None:
+        self.name = name
+        self.title = RULE_SETS.get(name, name)
+        self.figures = figures
+
+    def __getitem__(self, key: str) -> Rule:
+        return self.figures[key]
+
+    def get(self, key: str) -> Rule | None:
+        """The figure, or None where this rule set has none."""
+        return self.figures.get(key)
+
+    def with_local(self, local: dict[str, dict[str, Any]]) -> RuleSet:
+        """A copy in which an operator's own figures replace or add to these."""
+        figures = dict(self.figures)
+        for key, facts in local.items():
+            base = figures.get(key) or Rule(key=key, value=None, label=key)
+            figures[key] = replace(base, **{"status": "this operator's rule", "clause": "",
+                                            "source": "", "edition": "", **facts})  # fmt: skip
+        return RuleSet(self.name, figures)
+
+
+@functools.cache
+def load(name: str) -> RuleSet:
+    """Read a rule set by its short name; KeyError where there is none."""
+    if name not in RULE_SETS:
+        raise KeyError(name)
+    figures: dict[str, Rule] = {}
+    for subject in SUBJECTS:
+        figures.update(_read_subject(name, subject))
+    return RuleSet(name, figures)
+
+
+def _read_subject(name: str, subject: str) -> dict[str, Rule]:
+    # pkgutil, because in the browser the package is imported from a zip.
+    try:
+        data = pkgutil.get_data("calculators.rules", f"{name}/{subject}.toml")
+    except OSError:
+        return {}
+    table = tomllib.loads((data or b"").decode())
+    sources = table.pop("sources", {})
+    return {
+        f"{subject}.{key}": _figure(f"{subject}.{key}", facts, sources, name)
+        for key, facts in table.items()
+    }
+
+
+def _figure(key: str, facts: dict[str, Any], sources: dict[str, Any], name: str) -> Rule:
+    facts = dict(facts)
+    source = sources.get(facts.pop("source", ""), {})
+    status = facts.get("status", "from memory")
+    if status not in STATUSES:
+        raise ValueError(f"{name}: {key}: unknown status {status!r}")
+    title, edition = source.get("title", ""), facts.pop("edition", source.get("edition", ""))
+    return Rule(key=key, source=title, edition=edition, rule_set=name, **facts)

@@ -1,0 +1,300 @@
+"""Quantities as people write them, and as the handbook prints them.
+
+Inside a calculator every quantity is a plain float in one unit of its kind (the
+first unit named below: millimetres, metres, kilograms, volts …). This module is
+the only place that knows feet, inches and pounds.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from fractions import Fraction
+from typing import NamedTuple
+
+SYSTEMS = ("us", "si")
+SYSTEM_NAMES = {"us": "US customary", "si": "metric"}
+
+
+class Unit(NamedTuple):
+    """One unit: its printed name, its size in the kind's inner unit, printed decimals."""
+
+    name: str
+    size: float
+    decimals: int
+
+
+class Kind(NamedTuple):
+    """One kind of quantity: the unit each system prints, and the words it reads."""
+
+    si: Unit
+    us: Unit
+    words: dict[str, float]
+
+
+def _same(name: str, decimals: int, words: dict[str, float] | None = None) -> Kind:
+    unit = Unit(name, 1.0, decimals)
+    return Kind(unit, unit, {name: 1.0, **(words or {})} if name else dict(words or {}))
+
+
+_LENGTH_WORDS = {
+    "mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4,
+    "ft": 304.8, "foot": 304.8, "feet": 304.8, "'": 304.8,
+}  # fmt: skip
+_MASS_WORDS = {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": 0.45359237, "lbs": 0.45359237,
+               "oz": 0.028349523125}  # fmt: skip
+POUND_FORCE = 0.45359237 * 9.80665
+_FOOT = 0.3048
+
+# Exact by the 1959 international yard and pound agreement (1 in = 25.4 mm,
+# 1 lb = 0.45359237 kg) and the standard acceleration 9.80665 m/s².
+KINDS: dict[str, Kind] = {
+    "length": Kind(Unit("mm", 1.0, 1), Unit("in", 25.4, 2), _LENGTH_WORDS),
+    "run": Kind(
+        Unit("m", 1.0, 1),
+        Unit("ft", _FOOT, 1),
+        {word: size / 1000.0 for word, size in _LENGTH_WORDS.items()},
+    ),
+    "area": Kind(
+        Unit("m²", 1.0, 2), Unit("ft²", _FOOT**2, 1), {"m2": 1, "m²": 1, "ft2": _FOOT**2}
+    ),
+    "mass": Kind(Unit("kg", 1.0, 1), Unit("lb", 0.45359237, 1), _MASS_WORDS),
+    "small_mass": Kind(
+        Unit("g", 1.0, 0),
+        Unit("oz", 28.349523125, 1),
+        {word: size * 1000.0 for word, size in _MASS_WORDS.items()},
+    ),
+    "force": Kind(
+        Unit("N", 1.0, 0),
+        Unit("lbf", POUND_FORCE, 1),
+        {"n": 1.0, "kgf": 9.80665, "lbf": POUND_FORCE},
+    ),
+    # Weight of a unit mass: 9.80665 N/kg is exactly 1 lbf/lb, so that W = m·g holds in both.
+    "gravity": Kind(Unit("N/kg", 1.0, 5), Unit("lbf/lb", 9.80665, 5), {}),
+    "floor_load": Kind(
+        Unit("kg/m²", 1.0, 0),
+        Unit("lb/ft²", 0.45359237 / _FOOT**2, 0),
+        {"kg/m2": 1.0, "psf": 0.45359237 / _FOOT**2, "kpa": 1000 / 9.80665},
+    ),
+    "speed": Kind(Unit("m/s", 1.0, 2), Unit("ft/s", _FOOT, 1), {}),
+    "angle": _same("°", 1, {"deg": 1.0}),
+    "slope": Kind(Unit("mm/m", 1.0, 1), Unit("in/ft", 1000 / 12, 2), {"%": 10.0}),
+    "voltage": _same("V", 1, {"v": 1.0}),
+    "current": _same("A", 2, {"a": 1.0, "ma": 0.001}),
+    "leakage": _same("mA", 2, {"ma": 1.0}),
+    "power": _same("W", 0, {"w": 1.0, "kw": 1000.0}),
+    "impedance": _same("Ω", 4, {"ohm": 1.0}),
+    "impedance_per_length": Kind(
+        Unit("Ω/km", 1.0, 3), Unit("Ω/kft", 1 / _FOOT, 3), {"ohm/km": 1.0, "ohm/kft": 1 / _FOOT}
+    ),
+    "wire_area": _same("mm²", 2, {"mm2": 1.0}),
+    "temperature": _same("°C", 0, {"c": 1.0}),  # read and printed through the offset below
+    "ratio": _same("", 3),
+    "percent": _same("%", 1),
+    "count": _same("", 0),
+    "per_day": _same("a day", 1, {"/day": 1.0}),
+    "days": _same("days", 1, {"d": 1.0, "day": 1.0}),
+    "chance": _same("%", 2),
+    "money": _same("", 2),
+}
+
+_TOWARD: dict[str, Callable[[float], int]] = {
+    "up": math.ceil, "down": math.floor, "near": round,
+}  # fmt: skip
+_FRACTION_SIGNS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_MIXED = re.compile(rf"^(?:(\d+)[ -]+)?(\d+)/(\d+)$|^({_NUMBER})$")
+_PART = re.compile(rf"((?:\d+[ -]+)?\d+/\d+|{_NUMBER}) *([^\d\s.+-][^\d\s+-]*)? *")
+
+
+def _plain(text: str) -> str:
+    """Turn typographic marks into the plain ones the patterns below read."""
+    for sign, plain in _FRACTION_SIGNS.items():
+        text = text.replace(sign, " " + plain)
+    swaps = {"′": "'", "’": "'", "″": '"', "”": '"', "''": '"', "−": "-", "Ω": "ohm", "ohms": "ohm"}
+    for sign, plain in swaps.items():
+        text = text.replace(sign, plain)
+    return re.sub(r"\s+", " ", text).strip().lower()
+
+
+def amount(text: str) -> Fraction:
+    """The exact value of 12, 12.5, 3/8 or 74 3/8; ValueError for anything else."""
+    found = _MIXED.match(text)
+    if not found:
+        raise ValueError(f"“{text}” is not a number")
+    whole, top, bottom, decimal = found.groups()
+    if decimal:
+        return Fraction(decimal)
+    if int(bottom) == 0:
+        raise ValueError("a fraction needs a bottom number above 0")
+    return Fraction(int(whole or 0)) + Fraction(int(top), int(bottom))
+
+
+def _check_commas(text: str) -> None:
+    if "," in text:
+        raise ValueError("a comma can mean two things here; write 12.5 or 1200")
+
+
+def _temperature(text: str, system: str) -> float:
+    found = re.match(rf"^(-?{_NUMBER}) *°? *([cf]?)$", _plain(text))
+    if not found:
+        raise ValueError(f"“{text}” is not a temperature such as 4 °C or 40 °F")
+    value = float(found.group(1))
+    scale = found.group(2) or ("f" if system == "us" else "c")
+    return (value - 32) / 1.8 if scale == "f" else value
+
+
+def parse(text: str, kind: str, system: str) -> float:
+    """Read a quantity as a person writes it.
+
+    ``6' 2 3/8"``, ``74 3/8``, ``1.89 m`` and ``1890`` are all lengths; a bare number is in
+    the system's own unit. Returns the value in the kind's inner unit. Raises ValueError
+    with a sentence a person can act on.
+    """
+    _check_commas(text)
+    if kind == "temperature":
+        return _temperature(text, system)
+    plain = _plain(text)
+    sign = -1.0 if plain.startswith("-") else 1.0
+    plain = plain.lstrip("+-").strip()
+    parts = _PART.findall(plain)
+    if not parts or _PART.sub("", plain):
+        raise ValueError(f"“{text}” is not a number with a unit such as {example(kind, system)}")
+    if len(parts) > 1 and kind not in ("length", "run"):
+        raise ValueError(f"“{text}” holds more than one number")
+    return sign * math.fsum(_sizes(parts, kind, system))
+
+
+def _sizes(parts: list[tuple[str, str]], kind: str, system: str) -> list[float]:
+    """Each part in inner units; feet must come before inches, once each."""
+    sizes = []
+    default = getattr(KINDS[kind], system)
+    words = {word.lower(): size for word, size in KINDS[kind].words.items()}
+    previous = math.inf
+    for number, written in parts:
+        word = written.strip().rstrip(".")
+        bare_inches = not word and len(parts) > 1 and previous == words.get("ft")
+        word = "in" if bare_inches else word  # 6' 2 is six feet two inches
+        if word and word not in words:
+            known = ", ".join(sorted(KINDS[kind].words)) or "none"
+            raise ValueError(f"the unit “{word}” does not fit here; units read: {known}")
+        size = words[word] if word else default.size
+        if size >= previous:
+            raise ValueError("write the larger unit first, once each, such as 6 ft 2 in")
+        previous = size
+        sizes.append(float(amount(number)) * size)
+    return sizes
+
+
+def example(kind: str, system: str) -> str:
+    """A quantity of this kind as somebody might type it, for messages."""
+    samples = {("length", "us"): "35 1/2 in", ("length", "si"): "900 mm", ("run", "us"): "75 ft",
+               ("run", "si"): "23 m", ("mass", "us"): "770 lb", ("mass", "si"): "350 kg"}  # fmt: skip
+    unit = getattr(KINDS[kind], system)
+    return samples.get((kind, system), f"12 {unit.name}".strip())
+
+
+class Units:
+    """Prints quantities in one unit system.
+
+    ``system`` is "us" or "si"; ``currency`` a (symbol, minor units) pair for money.
+    """
+
+    def __init__(self, system: str, currency: tuple[str, int] = ("$", 100)) -> None:
+        self.system = system
+        self.currency = currency
+
+    def unit(self, kind: str) -> str:
+        """The unit's printed name ("" for a plain number)."""
+        if kind == "temperature" and self.system == "us":
+            return "°F"
+        return str(getattr(KINDS[kind], self.system).name)
+
+    def number(self, value: float, kind: str) -> float:
+        """The value in the printed unit, unrounded."""
+        if kind == "temperature":
+            return value * 1.8 + 32 if self.system == "us" else value
+        if kind == "money":
+            return value / self.currency[1]
+        return value / float(getattr(KINDS[kind], self.system).size)
+
+    def inner(self, number: float, kind: str) -> float:
+        """The inverse of :meth:`number`."""
+        if kind == "temperature":
+            return (number - 32) / 1.8 if self.system == "us" else number
+        if kind == "money":
+            return number * self.currency[1]
+        return number * float(getattr(KINDS[kind], self.system).size)
+
+    def inner_step(self, kind: str) -> float:
+        """How many inner units one printed unit holds; for differences, which have no zero."""
+        if kind == "temperature":
+            return 1 / 1.8 if self.system == "us" else 1.0
+        if kind == "money":
+            return float(self.currency[1])
+        return float(getattr(KINDS[kind], self.system).size) if kind else 1.0
+
+    def step(self, kind: str) -> float:
+        """The smallest printed step of a kind, in inner units (1/16 in, 1 mm …)."""
+        if kind == "length":
+            return 25.4 / 16 if self.system == "us" else 1.0
+        unit: Unit = getattr(KINDS[kind], self.system)
+        return unit.size / float(10**unit.decimals)
+
+    def rounded(self, value: float, kind: str, toward: str = "near") -> float:
+        """The value moved to a printed step: toward "up", "down" or "near"."""
+        step = self.step(kind)
+        turns = value / step
+        # A value that already is a whole number of steps must not move by rounding noise.
+        if abs(turns - round(turns)) < 1e-6:
+            return round(turns) * step
+        return _TOWARD[toward](turns) * step
+
+    def text(self, value: float, kind: str, toward: str = "near") -> str:
+        """The value as printed, with its unit."""
+        if kind == "money":
+            return self._money(value, toward)
+        if kind == "length":
+            return self._length(self.rounded(value, kind, toward))
+        decimals = getattr(KINDS[kind], self.system).decimals
+        shown = self.number(self.rounded(value, kind, toward), kind)
+        if kind == "temperature":
+            shown = round(self.number(value, kind), decimals)
+        unit = self.unit(kind)
+        gap = "" if unit in ("°", "%", "") else " "
+        return f"{shown + 0.0:.{decimals}f}{gap}{unit}".replace("-", "−")
+
+    def _money(self, value: float, toward: str) -> str:
+        symbol, minor = self.currency
+        whole = _TOWARD[toward](value)
+        sign = "−" if whole < 0 else ""
+        major, rest = divmod(abs(whole), minor)
+        return f"{sign}{symbol}{major}.{rest:02d}" if minor > 1 else f"{sign}{symbol}{major}"
+
+    def _length(self, value: float) -> str:
+        sign = "−" if value < 0 else ""
+        if self.system == "si":
+            return f"{sign}{abs(round(value))} mm"
+        sixteenths = round(abs(value) / (25.4 / 16))
+        whole, part = divmod(sixteenths, 16)
+        if not part:
+            return f"{sign}{whole} in"
+        small = Fraction(part, 16)
+        return f"{sign}{f'{whole} ' if whole else ''}{small} in"
+
+    def precise(self, value: float, kind: str) -> str:
+        """A number for a working line: six figures, no unit."""
+        return f"{self.number(value, kind):.6g}".replace("-", "−")
+
+
+def to_inner(value: float, unit: str, kind: str) -> float:
+    """A published figure in its own unit, turned to the inner unit of its kind.
+
+    Raises KeyError when the unit does not belong to the kind.
+    """
+    if kind == "temperature":
+        return (value - 32) / 1.8 if unit in ("°F", "F") else value
+    named = {KINDS[kind].si.name: KINDS[kind].si.size, KINDS[kind].us.name: KINDS[kind].us.size}
+    words = {word.lower(): size for word, size in KINDS[kind].words.items()}
+    return value * (named[unit] if unit in named else words[unit.lower()])

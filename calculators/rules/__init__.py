@@ -1,0 +1,1 @@
+"""Rule sets as data files; read by :mod:`calculators.core.rules`."""

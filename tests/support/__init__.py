@@ -1,0 +1,1 @@
+"""What several tests share: inputs made from definitions, printed formulas read back."""

@@ -1,0 +1,88 @@
+"""Inputs made from a calculator's own definition: Hypothesis strategies and seeded ones."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+from hypothesis import strategies as st
+
+from calculators.core import Calculator, Choice, Flag, Quantity, Record, Rows, Text
+from calculators.core.fields import Count, Field, Money
+from calculators.core.units import Units
+
+METRIC = Units("si")
+
+
+def typed(field: Field, value: float) -> Any:
+    """An inner value as it is sent: whole for counts, text with its unit otherwise."""
+    if isinstance(field, Money):
+        return f"{round(value) // 100}.{round(value) % 100:02d}"
+    if isinstance(field, Count):
+        return round(value)
+    return METRIC.number(value, field.kind)
+
+
+def random_value(field: Field, rng: random.Random) -> Any:
+    """A value within the field's range; near the example as often as anywhere."""
+    if isinstance(field, Flag):
+        return rng.random() < 0.5
+    if isinstance(field, Choice):
+        return rng.choice(list(field.options))
+    if isinstance(field, Text):
+        return "x"
+    if isinstance(field, Rows):
+        few = int(min(field.most or 0, 4))
+        return [random_record(field.record, rng) for _ in range(rng.randint(int(field.least or 0), few))]
+    return typed(field, _random_number(field, rng))
+
+
+def _random_number(field: Field, rng: random.Random) -> float:
+    least = field.least if field.least is not None else 0.0
+    most = field.most if field.most is not None else least + 1000.0
+    if isinstance(field.example, (int, float)) and rng.random() < 0.7:
+        near = field.example * rng.uniform(0.6, 1.5)
+        return min(max(near, least), most)
+    return rng.uniform(least, most)
+
+
+def random_record(record: type[Record], rng: random.Random, known: float = 0.9) -> dict[str, Any]:
+    """Values for most fields of a record, as JSON would carry them in metric units."""
+    return {
+        field.key: random_value(field, rng)
+        for field in record.fields()
+        if isinstance(field, Rows) or rng.random() < known
+    }
+
+
+def random_request(calculator: Calculator, seed: int, units: str = "si") -> dict[str, Any]:
+    """A seeded request; numbers are typed in metric, the result is printed in ``units``."""
+    rng = random.Random(f"{calculator.name}-{seed}")
+    return {"units": units, "typed": "si", "inputs": random_record(calculator.inputs, rng)}
+
+
+def strategy(calculator: Calculator) -> st.SearchStrategy[dict[str, Any]]:
+    """A Hypothesis strategy of requests, drawn from the definition's own ranges."""
+    return st.fixed_dictionaries(
+        {"units": st.sampled_from(["us", "si"]), "typed": st.just("si"),
+         "inputs": _record(calculator.inputs)}
+    )  # fmt: skip
+
+
+def _record(record: type[Record]) -> st.SearchStrategy[dict[str, Any]]:
+    return st.fixed_dictionaries({}, optional={each.key: _value(each) for each in record.fields()})
+
+
+def _value(field: Field) -> st.SearchStrategy[Any]:
+    if isinstance(field, Rows):
+        return st.lists(_record(field.record), min_size=int(field.least or 0),
+                        max_size=int(min(field.most or 0, 4)))  # fmt: skip
+    if isinstance(field, Flag):
+        return st.booleans()
+    if isinstance(field, Choice):
+        return st.sampled_from(list(field.options))
+    if isinstance(field, Quantity):
+        return st.floats(field.least if field.least is not None else 0.0,
+                         field.most if field.most is not None else 1e6).map(
+                             lambda value: typed(field, value))  # fmt: skip
+    return st.just("x")
