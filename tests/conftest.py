@@ -1,0 +1,39 @@
+"""What the tests need from the machine. Nothing is skipped: what is missing fails."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+@pytest.fixture(scope="session")
+def node() -> str:
+    """The Node program: HANDBOOK_NODE, or the one on the PATH."""
+    found = os.environ.get("HANDBOOK_NODE") or shutil.which("node")
+    assert found, "Node 20+ is missing: install it or set HANDBOOK_NODE to the program"
+    return found
+
+
+@pytest.fixture(scope="session")
+def pyodide_dir() -> Path:
+    """The unpacked npm package pyodide."""
+    folder = ROOT / "node_modules" / "pyodide"
+    assert folder.is_dir(), f"{folder} is missing: run `npm ci --ignore-scripts` in {ROOT}"
+    return folder
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The Chromium program: HANDBOOK_CHROMIUM, or the one on the PATH."""
+    found = os.environ.get("HANDBOOK_CHROMIUM") or shutil.which("chromium")
+    assert found, "Chromium is missing: install it or set HANDBOOK_CHROMIUM to the program"
+    return found
+
+
+@pytest.fixture(scope="session")
+def runtime_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A cache for packed runtimes that all tests of a run share: a pack takes seconds."""
+    return tmp_path_factory.mktemp("runtime-cache")
