@@ -207,6 +207,10 @@ class Choice(Field):
                 return word
         raise ValueError(self.limit_text(units.Units(system)))
 
+    def assumed_word(self) -> str:
+        """The default as the reader sees it."""
+        return self.options[self.shown(self.default, units.Units("us"))]
+
     def limit_text(self, show: units.Units) -> str:
         """The list of words."""
         return f"It must be one of: {', '.join(self.options)}."

@@ -12,7 +12,7 @@ from html import escape
 from typing import Any
 
 from .calculator import Calculator
-from .fields import Choice, Field, Quantity, Rows, Text
+from .fields import Choice, Field, Quantity, Rows
 from .report import OUTCOME_SIGNS, OUTCOME_WORDS
 from .units import SYSTEM_NAMES, Units
 
@@ -261,7 +261,7 @@ def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str
 
 def _hint(field: Field, show: Units) -> str:
     parts = [field.help]
-    if field.default is not None:
+    if field.default is not None and not isinstance(field, Choice):
         parts.append(f"Left blank: {field.assumed(show)}.")
     return " ".join(part for part in parts if part)
 
@@ -273,10 +273,11 @@ def _entry(field: Field, value: Any, show: Units, ident: str, path: str, describ
     mode = ' inputmode="decimal"' if plain_number else ""
     unit = show.unit(field.kind) if numeric else ""
     suffix = f'<span class="hb-unit" data-unit-of="{field.kind}">{escape(unit)}</span>' if unit else ""
-    wide = " hb-entry--wide" if isinstance(field, Text) else ""
+    # The unit stands beside the box already.
+    shown = str(value or "").removesuffix(f" {unit}") if unit else str(value or "")
     return (
-        f'<span class="hb-entry{wide}"><input type="text" id="{ident}" name="{path}" '
-        f'value="{escape(str(value or ""))}"{mode}{described}>{suffix}</span>'
+        f'<span class="hb-entry"><input type="text" id="{ident}" name="{path}" '
+        f'value="{escape(shown)}"{mode}{described}>{suffix}</span>'
     )
 
 
@@ -286,9 +287,9 @@ def _choice(field: Choice, value: Any, ident: str, path: str, described: str) ->
         f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(shown)}</option>'
         for word, shown in field.options.items()
     )
-    blank = "Not known" if field.default is None else "As usual"
+    blank = "Not known" if field.default is None else f"As usual: {field.assumed_word()}"
     return (
-        f'<select id="{ident}" name="{path}"{described}><option value="">{blank}</option>{options}</select>'
+        f'<select id="{ident}" name="{path}"{described}><option value="">{escape(blank)}</option>{options}</select>'
     )
 
 
@@ -305,11 +306,22 @@ def _rows(field: Rows, values: list[Mapping[str, Any]], show: Units, ident: str,
     )
 
 
-def _row(field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, number: int) -> str:
-    controls = "".join(
+def _controls(
+    field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, *, settings: bool
+) -> str:
+    """The controls of one row: those to measure, or the settings that are right as they are."""
+    return "".join(
         control(each, row.get(each.key), show, f"{ident}-{each.key}", f"{path}.{each.key}")
         for each in field.record.fields()
+        if (each.default is not None and each.key not in row) == settings
     )
+
+
+def _row(field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, number: int) -> str:
+    shown = _controls(field, row, show, ident, path, settings=False)
+    folded = _controls(field, row, show, ident, path, settings=True)
+    more = f'<details class="hb-more"><summary>More about it</summary>{folded}</details>'
+    controls = shown + (more if folded else "")
     name = f"{field.noun.capitalize()} {number + 1 if number >= 0 else ''}".strip()
     return (
         f'<fieldset class="hb-row" data-noun="{escape(field.noun.capitalize())}"><legend>{escape(name)}'

@@ -57,9 +57,11 @@ KINDS: dict[str, Kind] = {
         {word: size / 1000.0 for word, size in _LENGTH_WORDS.items()},
     ),
     "area": Kind(
-        Unit("m²", 1.0, 2), Unit("ft²", _FOOT**2, 1), {"m2": 1, "m²": 1, "ft2": _FOOT**2}
+        Unit("m²", 1.0, 2),
+        Unit("ft²", _FOOT**2, 1),
+        {"m2": 1, "m²": 1, "ft2": _FOOT**2, "ft²": _FOOT**2},
     ),
-    "mass": Kind(Unit("kg", 1.0, 1), Unit("lb", 0.45359237, 1), _MASS_WORDS),
+    "mass": Kind(Unit("kg", 1.0, 0), Unit("lb", 0.45359237, 0), _MASS_WORDS),
     "small_mass": Kind(
         Unit("g", 1.0, 0),
         Unit("oz", 28.349523125, 1),
@@ -75,11 +77,21 @@ KINDS: dict[str, Kind] = {
     "floor_load": Kind(
         Unit("kg/m²", 1.0, 0),
         Unit("lb/ft²", 0.45359237 / _FOOT**2, 0),
-        {"kg/m2": 1.0, "psf": 0.45359237 / _FOOT**2, "kpa": 1000 / 9.80665},
+        {
+            "kg/m2": 1.0,
+            "kg/m²": 1.0,
+            "psf": 0.45359237 / _FOOT**2,
+            "lb/ft²": 0.45359237 / _FOOT**2,
+            "kpa": 1000 / 9.80665,
+        },
     ),
     "speed": Kind(Unit("m/s", 1.0, 2), Unit("ft/s", _FOOT, 1), {}),
     "angle": _same("°", 1, {"deg": 1.0}),
-    "slope": Kind(Unit("mm/m", 1.0, 1), Unit("in/ft", 1000 / 12, 2), {"%": 10.0}),
+    "slope": Kind(
+        Unit("mm/m", 1.0, 1),
+        Unit("in/ft", 1000 / 12, 2),
+        {"%": 10.0, "mm/m": 1.0, "in/ft": 1000 / 12},
+    ),
     "voltage": _same("V", 1, {"v": 1.0}),
     "current": _same("A", 2, {"a": 1.0, "ma": 0.001}),
     "leakage": _same("mA", 2, {"ma": 1.0}),

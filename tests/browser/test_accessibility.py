@@ -1,0 +1,146 @@
+"""Every page of the built handbook under axe-core, light and dark, on a phone and a desk."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+ROOT = Path(__file__).parent.parent.parent
+AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
+WIDTHS = {"phone": 360, "desk": 1280}
+# The search dialog lies over the page when it is open; it is checked open, below.
+RUN = """async () => {
+  const { violations } = await axe.run(document, { resultTypes: ["violations"] });
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id}: ${target} ${failureSummary}`));
+}"""
+
+
+@pytest.fixture(scope="module")
+def axe() -> str:
+    """The source of axe-core."""
+    assert AXE.is_file(), f"{AXE} is missing: run `npm ci --ignore-scripts` in {ROOT}"
+    return AXE.read_text(encoding="utf-8")
+
+
+@pytest.fixture(params=["light", "dark"])
+def scheme(request) -> str:
+    """Light or dark."""
+    return request.param
+
+
+@pytest.fixture(params=WIDTHS.values(), ids=WIDTHS.keys())
+def page(request, browser: Browser, scheme: str):
+    """A page of one width and scheme, at rest: a colour half faded in is no finding.
+
+    The policy is set aside for axe-core alone, which the page itself may not load.
+    """
+    context = browser.new_context(
+        bypass_csp=True,
+        color_scheme=scheme,
+        reduced_motion="reduce",
+        viewport={"width": request.param, "height": 800},
+    )
+    yield context.new_page()
+    context.close()
+
+
+def faults(page: Page, axe: str) -> list[str]:
+    """Return what axe-core finds wrong with the page as it stands."""
+    page.evaluate(axe)
+    return page.evaluate(RUN)
+
+
+def settle(page: Page) -> None:
+    """Wait until scripts have run and the layout is done."""
+    page.wait_for_load_state("load")
+    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 60)))")
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(900)
+def test_no_page_has_a_fault(page, site, axe, scheme):
+    """axe-core finds nothing, on any page; and no page is wider than the screen."""
+    wrong = []
+    for path in sorted(site.rglob("*.html")):
+        if path.name == "404.html":
+            continue  # served, never opened from a folder; its parts are the theme's
+        page.goto(path.as_uri())
+        settle(page)
+        name = path.relative_to(site).as_posix()
+        shown = page.evaluate("document.body.getAttribute('data-md-color-scheme')")
+        assert shown in (None, {"light": "default", "dark": "slate"}[scheme])
+        wrong += [f"{name}: {fault}" for fault in faults(page, axe)]
+        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            wrong.append(f"{name}: wider than the screen")
+    assert wrong == []
+
+
+def test_the_open_search_has_no_fault(page, site, axe):
+    """The search dialog with hits in it."""
+    page.goto((site / "index.html").as_uri())
+    settle(page)
+    page.keyboard.press("s")
+    page.keyboard.type("cabinet")
+    page.locator(".md-search-result__item").first.wait_for()
+    settle(page)
+    assert faults(page, axe) == []
+
+
+def test_the_open_menu_has_no_fault(page, site, axe):
+    """The drawer, which a phone shows, opened from the keyboard."""
+    page.goto((site / "index.html").as_uri())
+    settle(page)
+    opener = page.get_by_role("button", name="Menu", exact=True)
+    assert opener.is_visible() == (page.viewport_size["width"] == WIDTHS["phone"])
+    if not opener.is_visible():
+        return  # a desk shows the menu at all times
+    shown = page.locator(".md-sidebar--primary a:visible")
+    assert shown.count() == 0
+    opener.focus()
+    page.keyboard.press("Space")
+    settle(page)
+    assert opener.get_attribute("aria-expanded") == "true"
+    assert shown.count() > 0
+    assert faults(page, axe) == []
+    page.keyboard.press("Escape")
+    settle(page)
+    assert (shown.count(), opener.get_attribute("aria-expanded")) == (0, "false")
+
+
+def test_the_search_opens_from_a_button(page, site):
+    """On a phone the search is behind a button; it opens with the field focused."""
+    page.goto((site / "index.html").as_uri())
+    settle(page)
+    opener = page.get_by_role("button", name="Search", exact=True)
+    assert opener.is_visible() == (page.viewport_size["width"] == WIDTHS["phone"])
+    if opener.is_visible():
+        opener.focus()
+        page.keyboard.press("Enter")
+        settle(page)
+        assert page.evaluate("document.activeElement.name") == "query"
+
+
+def test_what_scrolls_can_be_reached(page, site):
+    """Every part that is wider than its place takes the keyboard's focus."""
+    for path in sorted(site.rglob("*.html")):
+        page.goto(path.as_uri())
+        settle(page)
+        lost = page.evaluate("""() => [...document.querySelectorAll("article *")]
+          .filter((part) => ["auto", "scroll"].includes(getComputedStyle(part).overflowX))
+          .filter((part) => part.scrollWidth > part.clientWidth + 1)
+          .filter((part) => part.tabIndex < 0)
+          .map((part) => part.outerHTML.slice(0, 120))""")
+        assert (path.name, lost) == (path.name, [])
+
+
+def test_targets_of_the_frame_are_large_enough(page, site):
+    """The header's buttons, tabs and the menu's links are 44 px high at least."""
+    page.goto((site / "index.html").as_uri())
+    settle(page)
+    small = page.evaluate("""() => [...document.querySelectorAll(
+        ".md-header__button, .md-tabs__link, .hb-emergency, .md-nav__link:not(.md-nav__container)")]
+      .filter((part) => part.checkVisibility())
+      .filter((part) => part.getBoundingClientRect().height < 43.5)
+      .map((part) => `${part.outerHTML.slice(0, 90)} ${part.getBoundingClientRect().height}`)""")
+    assert small == []

@@ -1,0 +1,257 @@
+"""The built handbook without a network: from a folder, and installed with the server gone."""
+
+import re
+import shutil
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+
+from tests.browser.conftest import until
+from tools.sitegen.post import app, manifest, policy
+
+HEADER_STAYS = "getComputedStyle(document.querySelector('.md-header')).position"
+CALCULATOR = "[data-calculator]"
+HITS = "document.querySelectorAll('.md-search-result__item').length"
+
+
+def page_with(site: Path, folder: str, mark: str = "") -> str:
+    """Return the first page of a folder that holds a mark, as a path in the site."""
+    found = sorted(
+        path.relative_to(site).as_posix()
+        for path in (site / folder).rglob("*.html")
+        if mark in path.read_text(encoding="utf-8")
+    )
+    assert found, f"no page in {folder} holds {mark!r}"
+    return found[0]
+
+
+def a_page_of_each_kind(site: Path) -> list[str]:
+    """Return the home page and the first page of each folder that pages stand in."""
+    first = {}
+    for path in sorted(site.rglob("*.html")):
+        name = path.relative_to(site).as_posix()
+        if name != "404.html":  # served, never opened from a folder
+            first.setdefault(path.parent, name)
+    calculator = page_with(site, "calculators", "data-calculator")
+    return sorted({*first.values(), "index.html", calculator})
+
+
+def search(watched, words: str) -> str:
+    """Type into the search field as a reader does; return the first hit's address."""
+    watched.page.keyboard.press("s")
+    watched.page.keyboard.type(words)
+    watched.wait(HITS)
+    return watched.page.evaluate("document.querySelector('.md-search-result__link').href")
+
+
+# --- from a folder ---
+
+
+def test_search_from_a_folder_finds_a_page(watched, site):
+    """A word of a procedure's heading finds it; nothing but the folder is asked."""
+    procedure = page_with(site, "procedures", "<h1")
+    text = (site / procedure).read_text(encoding="utf-8")
+    title = re.sub("<[^>]+>", "", re.search(r"<h1[^>]*>(.*?)<a", text)[1])
+    watched.page.goto((site / "index.html").as_uri())
+    hit = search(watched, title)
+    assert urlsplit(hit).path.startswith(site.resolve().as_uri().removeprefix("file://"))
+    assert procedure in watched.page.evaluate(
+        "[...document.querySelectorAll('.md-search-result__link')].map((a) => a.href).join(' ')"
+    )
+    assert {urlsplit(url).scheme for url in watched.asked} <= {"file", "blob", "data"}
+    assert (watched.complaints, watched.violations()) == ([], [])
+
+
+def test_nothing_of_search_is_loaded_before_a_search(watched, site):
+    """Index and worker wait for the first word."""
+    watched.page.goto((site / "index.html").as_uri())
+    watched.wait("document.readyState === 'complete'")
+    loaded = [url for url in watched.asked if "/search/" in url]
+    assert loaded == []
+    search(watched, "cabinet")
+    names = {url.rpartition("/")[2] for url in watched.asked if "/search/" in url}
+    assert names == {"search_index.js", "search_worker.js"}
+
+
+def test_a_hit_marks_the_words_on_its_page(watched, site):
+    """Following a hit, the words looked for are marked."""
+    watched.page.goto((site / "index.html").as_uri())
+    watched.page.goto(search(watched, "cabinet"))
+    watched.wait("document.querySelectorAll('article mark').length")
+    assert watched.complaints == []
+
+
+def test_an_address_with_a_search_searches(watched, site):
+    """`?q=` opens the search with its words."""
+    watched.page.goto((site / "index.html").as_uri() + "?q=cabinet")
+    assert watched.wait(HITS)
+
+
+def test_every_page_has_its_policy_and_nothing_it_refuses(site):
+    """All pages, by their text."""
+    found = [
+        str(problem)
+        for path in sorted(site.rglob("*.html"))
+        for problem in policy.refused(path.read_text(encoding="utf-8"), path.name)
+    ]
+    assert found == []
+
+
+def test_the_policy_refuses_nothing_on_any_kind_of_page(watched, site):
+    """Opened from the folder and scrolled to its end, no page trips over its policy."""
+    for name in a_page_of_each_kind(site):
+        watched.page.goto((site / name).as_uri())
+        watched.wait("document.readyState === 'complete'")
+        watched.page.evaluate("scrollTo(0, document.body.scrollHeight)")
+        watched.page.wait_for_timeout(150)
+        assert (name, watched.violations(), watched.complaints) == (name, [], [])
+
+
+def test_the_policy_does_refuse(watched, site):
+    """An inline script, an inline style and a request elsewhere are all stopped."""
+    watched.page.goto((site / "index.html").as_uri())
+    watched.page.evaluate("""() => {
+      const script = document.createElement("script");
+      script.textContent = "window.ran = true";
+      document.body.append(script);
+      document.body.insertAdjacentHTML("beforeend", '<p style="color:red">x</p>');
+      const image = new Image();
+      image.src = "http://127.0.0.1:9/x.png";
+    }""")
+    watched.wait("window.violations.length >= 3")
+    assert watched.page.evaluate("window.ran") is None
+    kinds = {line.split(":")[0] for line in watched.violations()}
+    assert kinds == {"script-src-elem", "style-src-attr", "img-src"}
+
+
+def test_the_build_is_whole(site):
+    """It holds what a handbook must hold, and every file is the one that was built."""
+    assert [str(problem) for problem in manifest.check(site)] == []
+
+
+# --- installed from a server ---
+
+
+class Server:
+    """Serves a folder until it is stopped, and notes what is fetched."""
+
+    def __init__(self, folder: Path) -> None:
+        self.fetched: list[str] = []
+        handler = partial(Handler, directory=str(folder), fetched=self.fetched)
+        self.http = ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        self.address = f"http://127.0.0.1:{self.http.server_port}/"
+        threading.Thread(target=self.http.serve_forever, daemon=True).start()
+
+    def stop(self) -> None:
+        """Stop answering, as a phone without a signal sees it."""
+        self.http.shutdown()
+        self.http.server_close()
+
+
+class Handler(SimpleHTTPRequestHandler):
+    """Serves quietly and keeps a list."""
+
+    def __init__(self, *args: object, fetched: list[str], **kwargs: object) -> None:
+        self.fetched = fetched
+        super().__init__(*args, **kwargs)
+
+    def do_GET(self) -> None:
+        """Note the path and serve it."""
+        self.fetched.append(self.path.split("?")[0].lstrip("/"))
+        super().do_GET()
+
+    def log_message(self, *args: object) -> None:
+        """Say nothing."""
+
+
+@pytest.fixture
+def server(site, tmp_path) -> Iterator[Server]:
+    """A server on a copy of the handbook that a test may change."""
+    shutil.copytree(site, tmp_path / "site")
+    started = Server(tmp_path / "site")
+    yield started
+    started.stop()
+
+
+def install(watched, server: Server) -> None:
+    """Open the home page and wait until the handbook is kept and answers."""
+    watched.page.goto(server.address + "index.html")
+    watched.wait("document.documentElement.dataset.offline", seconds=60)
+    assert watched.page.evaluate("document.documentElement.dataset.offline") == "ready"
+    watched.wait("Boolean(navigator.serviceWorker.controller)")
+
+
+def test_installed_it_opens_with_the_server_stopped(watched, server, site):
+    """Home, a procedure, a calculator and the search all work without the server."""
+    install(watched, server)
+    server.stop()
+    procedure = page_with(site, "procedures")
+    calculator = page_with(site, "calculators", CALCULATOR.strip("[]"))
+    for name in ("index.html", procedure, calculator):
+        response = watched.page.goto(server.address + name)
+        assert (name, response.ok, response.from_service_worker) == (name, True, True)
+        # With its styles: without them a header moves away with the page.
+        assert watched.page.evaluate(HEADER_STAYS) == "sticky"
+    assert watched.page.locator(CALCULATOR).count() > 0
+    assert search(watched, "cabinet").startswith(server.address)
+    assert watched.violations() == []
+
+
+def test_installed_an_unknown_address_says_so_without_the_server(watched, server):
+    """The page for wrong addresses answers, with its status."""
+    install(watched, server)
+    server.stop()
+    response = watched.page.goto(server.address + "nothing/here.html")
+    assert response.status == 404
+    assert "404" in watched.page.inner_text("article")
+
+
+def test_an_update_fetches_only_what_changed_and_waits_for_the_reader(watched, server, tmp_path):
+    """One changed page: its file alone is fetched, the bar asks, the reload shows it."""
+    install(watched, server)
+    folder = tmp_path / "site"
+    home = folder / "index.html"
+    text = home.read_text(encoding="utf-8").replace("<h1", "<h1 data-new", 1)
+    home.write_text(text, encoding="utf-8")
+    app.write_worker(folder, "another")
+    server.fetched.clear()
+    watched.page.set_viewport_size({"width": 360, "height": 640})
+    watched.page.reload()
+    watched.wait("Boolean(document.querySelector('.handbook-update button'))")
+    bar, emergency = (
+        watched.page.locator(part).bounding_box() for part in (".handbook-update", ".hb-emergency")
+    )
+    assert bar["y"] + bar["height"] <= emergency["y"], "the bar must not cover the emergency link"
+    assert bar["x"] >= 0
+    assert bar["x"] + bar["width"] <= 360
+    assert watched.page.locator("h1[data-new]").count() == 0
+    assert set(server.fetched) == {"sw.js", "index.html"}
+    watched.page.click(".handbook-update button")
+    until(lambda: watched.page.locator("h1[data-new]").count(), "the new page")
+
+
+def test_a_file_of_another_build_is_not_kept(watched, server, tmp_path):
+    """A server that mixes builds is refused as a whole; the page still works."""
+    (tmp_path / "site" / "procedures" / "index.html").write_text("of another build")
+    watched.page.goto(server.address + "index.html")
+    watched.page.wait_for_timeout(3000)
+    assert watched.page.evaluate("document.documentElement.dataset.offline") != "ready"
+    assert watched.page.locator("h1").count() == 1
+
+
+def test_it_can_be_installed(watched, server):
+    """Chromium finds nothing wrong with the web manifest."""
+    install(watched, server)
+    session = watched.page.context.new_cdp_session(watched.page)
+    until(lambda: session.send("Page.getAppManifest")["url"], "the web manifest")
+    found = session.send("Page.getAppManifest")
+    assert found["errors"] == []
+    assert session.send("Page.getInstallabilityErrors")["installabilityErrors"] in (
+        [],
+        [{"errorId": "in-incognito", "errorArguments": []}],
+    )

@@ -1,0 +1,1 @@
+"""What turns operator data and calculators into a handbook."""

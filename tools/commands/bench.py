@@ -1,0 +1,165 @@
+"""`bench`: speed and size in one run; times as ratios, since machines are noisy."""
+
+from __future__ import annotations
+
+import argparse
+import functools
+import http.server
+import json
+import statistics
+import tempfile
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from . import build, node
+from .progress import Progress, Trouble
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+# The same work as a page opened by a person: load Python, run one line, show it.
+STOCK = """<!doctype html><meta charset="utf-8"><script src="pyodide.js"></script><script>
+loadPyodide().then((python) => { python.runPython("1 + 1"); window.readyAt = performance.now(); });
+</script>"""
+# Notes the moment at which the calculator's result stands in the page.
+WATCH = """addEventListener("DOMContentLoaded", () => {
+  const root = document.querySelector("[data-calculator]");
+  new MutationObserver(() => {
+    if (root.dataset.state === "ready") window.readyAt ??= performance.now();
+  }).observe(root, { attributes: true });
+});"""
+ROUND_TRIPS = """async ([name, text, count]) => {
+  const times = [];
+  for (let i = 0; i < count; i++) {
+    const start = performance.now();
+    await HandbookPython.run(name, text);
+    times.push(performance.now() - start);
+  }
+  return times;
+}"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """How often each page is opened."""
+    parser.add_argument("--runs", type=int, default=5, help="how often each page is opened")
+
+
+def main(args: argparse.Namespace) -> int:
+    """Print the ratio of first results, the round trips and the folder's size."""
+    if not (build.SITE / "index.html").is_file():
+        raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
+    progress = Progress(3)
+    found = node.find_node(progress.note)
+    modules = node.ensure_packages(found, progress.note)
+    progress.step("Starting a browser")
+    with _browser(progress) as browser, _stock(modules / "pyodide") as address:
+        progress.step(f"Opening each page {args.runs} times")
+        ours, stock = _first_results(browser, address, args.runs)
+        progress.step("Asking for results again and again")
+        trips = _round_trips(browser)
+    _print(ours, stock, trips)
+    return 0
+
+
+@contextmanager
+def _browser(progress: Progress) -> Iterator[Browser]:
+    from playwright.sync_api import sync_playwright
+
+    from .test import find_chromium
+
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(
+            executable_path=find_chromium(progress), args=["--no-sandbox"]
+        )
+        yield browser
+        browser.close()
+
+
+@contextmanager
+def _stock(pyodide: Path) -> Iterator[str]:
+    """Stock Pyodide as its documentation has it: its own files behind a server, nothing cached."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for path in pyodide.iterdir():
+            if path.is_file():
+                (folder / path.name).symlink_to(path)
+        (folder / "index.html").write_text(STOCK, encoding="utf-8")
+        handler = functools.partial(_Quiet, directory=name)
+        server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}/index.html"
+        server.shutdown()
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: Any) -> None:  # noqa: A002 - the base class's name
+        """Say nothing."""
+
+
+def _first_results(browser: Browser, stock: str, runs: int) -> tuple[list[float], list[float]]:
+    """Milliseconds from opening to the first result, the two pages in turn, each in a new profile."""
+    page = (build.SITE / "calculators" / "clearance.html").as_uri()
+    ours, theirs = [], []
+    for _ in range(runs):
+        ours.append(_open(browser, page))
+        theirs.append(_open(browser, stock))
+    return ours, theirs
+
+
+def _open(browser: Browser, address: str) -> float:
+    context = browser.new_context()
+    page = context.new_page()
+    page.add_init_script(WATCH)
+    page.goto(address)
+    ready = _wait(page)
+    context.close()
+    return ready
+
+
+def _wait(page: Page) -> float:
+    # Polled by hand: the driver's own waiting uses eval, which the page's policy forbids.
+    for _ in range(1200):
+        ready = page.evaluate("window.readyAt ?? null")
+        if ready is not None:
+            return float(ready)
+        page.wait_for_timeout(50)
+    raise Trouble("A page gave no result within a minute.")
+
+
+def _round_trips(browser: Browser) -> dict[str, list[float]]:
+    """Milliseconds of one recalculation of each example, page and back, 60 times each."""
+    import calculators
+
+    page = browser.new_page()
+    page.add_init_script(WATCH)
+    page.goto((build.SITE / "calculators" / "clearance.html").as_uri())
+    _wait(page)
+    trips = {}
+    for name in calculators.NAMES:
+        found = calculators.get(name)
+        request = json.dumps(
+            {"units": found.example_units, "inputs": dict(found.example), "html": True}
+        )
+        count = 60 if found.probe else 10
+        trips[name] = page.evaluate(ROUND_TRIPS, [name, request, count])
+    trips["smallest"] = page.evaluate(
+        ROUND_TRIPS, ["clearance", '{"inputs": {}, "units": "?"}', 200]
+    )
+    return trips
+
+
+def _print(ours: list[float], stock: list[float], trips: dict[str, list[float]]) -> None:
+    ratios = [mine / theirs for mine, theirs in zip(ours, stock, strict=True)]
+    size = sum(path.stat().st_size for path in build.SITE.rglob("*") if path.is_file())
+    print(f"\nFirst result, opened as a file:        median {statistics.median(ours):6.0f} ms")
+    print(f"First result, stock over localhost:    median {statistics.median(stock):6.0f} ms")
+    print(f"Ratio (goal below 0.5):                median {statistics.median(ratios):.3f}"
+          f"  (pair by pair {min(ratios):.3f} to {max(ratios):.3f})")  # fmt: skip
+    for name, times in trips.items():
+        ninety_five = sorted(times)[int(0.95 * (len(times) - 1))]
+        print(f"Round trip, {name:10}                 median {statistics.median(times):6.1f} ms, "
+              f"p95 {ninety_five:6.1f} ms")  # fmt: skip
+    print(f"The folder's size (goal below 10 MB):         {size / 1e6:6.2f} MB")

@@ -1,0 +1,131 @@
+"""`build`: make the handbook and say which file to open."""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import logging
+import os
+import shutil
+from collections.abc import Iterable
+from pathlib import Path
+
+from . import node
+from .environment import ROOT
+from .progress import Progress, Trouble
+
+SITE = ROOT / "site"
+WORK = ROOT / ".cache"
+SOURCES = ("calculators", "docs", "tools", "mkdocs.yml", "package-lock.json")
+STAMP = WORK / "built-from"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Only whether to build although nothing has changed."""
+    parser.add_argument("--force", action="store_true", help="build although nothing has changed")
+
+
+def main(args: argparse.Namespace) -> int:
+    """Build into a folder beside, then put it in the place of the last good site."""
+    wanted = fingerprint(SOURCES)
+    if not args.force and is_current(wanted):
+        print(f"Nothing has changed since the last build. Open {index()}")
+        return 0
+    progress = Progress(5)
+    staging = WORK / "staging"
+    shutil.rmtree(staging, ignore_errors=True)
+    build_id = fingerprint(("calculators", "tools/runtime"))[:16]
+    progress.step("Getting the Python for the browser")
+    found = node.find_node(progress.note)
+    modules = node.ensure_packages(found, progress.note)
+    progress.step("Reading the pages, the rules and the data")
+    write_pages(staging, build_id)
+    progress.step("Packing the calculators for the browser")
+    pack(staging, found, modules, build_id, progress)
+    progress.step("Finishing: search, policy, offline app")
+    finish(staging, build_id, progress)
+    progress.step("Putting the new handbook in place")
+    replace(staging, SITE)
+    STAMP.write_text(wanted, encoding="utf-8")
+    progress.finish(f"The handbook is ready. Open {index()}")
+    return 0
+
+
+def index() -> str:
+    """The file to open, as a person would type it."""
+    return os.path.relpath(SITE / "index.html")
+
+
+def is_current(wanted: str) -> bool:
+    """Whether the site on disk was made from the sources as they are now."""
+    made = STAMP.read_text(encoding="utf-8") if STAMP.is_file() else ""
+    return made == wanted and (SITE / "index.html").is_file()
+
+
+def fingerprint(names: Iterable[str]) -> str:
+    """The SHA-256 of sources by name and content; what building leaves behind does not count."""
+    total = hashlib.sha256()
+    for name in names:
+        place = ROOT / name
+        for path in sorted(place.rglob("*")) if place.is_dir() else [place]:
+            if path.is_file() and "__pycache__" not in path.parts:
+                total.update(path.relative_to(ROOT).as_posix().encode())
+                total.update(hashlib.sha256(path.read_bytes()).digest())
+    return total.hexdigest()
+
+
+def write_pages(staging: Path, build_id: str) -> None:
+    """Run MkDocs; its warnings are mistakes, and a mistake leaves the last good site alone."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import MkDocsException
+
+    os.environ["HANDBOOK_BUILD"] = build_id
+    logging.basicConfig(level=logging.WARNING, format="%(message)s")
+    try:
+        config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(staging), strict=True)
+        config.plugins.on_startup(command="build", dirty=False)
+        build(config)
+    except (MkDocsException, SystemExit) as error:
+        raise Trouble(f"{error}\nThe last good handbook, if there is one, is untouched.") from error
+
+
+def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Progress) -> None:
+    """Put the browser's Python into the site."""
+    from tools.runtime.pack import PackError
+    from tools.runtime.pack import pack as pack_runtime
+
+    try:
+        packed = pack_runtime(
+            staging / "assets" / "runtime", node=found, pyodide_dir=modules / "pyodide",
+            source_dir=ROOT, cache_dir=WORK / "runtime", build_id=build_id, say=progress.note,
+        )  # fmt: skip
+    except PackError as error:
+        raise Trouble(str(error)) from error
+    progress.note(f"{packed['bytes'] / 1e6:.1f} MB of Python and calculators")
+
+
+def finish(staging: Path, build_id: str, progress: Progress) -> None:
+    """Everything that works on the finished folder."""
+    from tools.sitegen import post
+    from tools.sitegen.data import load
+    from tools.sitegen.problems import Problems
+
+    company = load(ROOT / "docs" / "data").company
+    try:
+        post.finish(
+            staging, build_id=build_id, site_name=company["name"],
+            accent=company.get("accent", "#0b5c6b"), say=progress.note,
+        )  # fmt: skip
+    except (Problems, ValueError) as error:
+        raise Trouble(str(error)) from error
+
+
+def replace(staging: Path, site: Path) -> None:
+    """Swap the folders; at no moment is a half-made handbook in place."""
+    old = staging.with_name("old")
+    shutil.rmtree(old, ignore_errors=True)
+    if site.exists():
+        site.rename(old)
+    staging.rename(site)
+    shutil.rmtree(old, ignore_errors=True)

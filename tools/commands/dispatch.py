@@ -1,0 +1,58 @@
+"""From a command's name to its module, in the right environment.
+
+A command is a module of this package with `add_arguments(parser)` and `main(args) -> int`.
+It may also have:
+
+* `PASSES_ON = True`: arguments it does not know are kept in `args.rest`;
+* `layers(args)`: the layers it needs for these arguments, where they are not always the same.
+
+At its top it imports the standard library and our own code only: arguments are read, and
+refused, before the environment is made.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+from types import ModuleType
+
+from .progress import Trouble
+
+
+def run(name: str, does: str, layers: Sequence[str], argv: list[str]) -> int:
+    """Run a command and return its exit code; trouble is told without a traceback."""
+    try:
+        return _run(name, does, layers, argv)
+    except Trouble as trouble:
+        print(f"\n{trouble}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return 130
+
+
+def _run(name: str, does: str, layers: Sequence[str], argv: list[str]) -> int:
+    module = importlib.import_module(f"{__package__}.{name}")
+    args = parse(module, name, does, argv)
+    wanted = module.layers(args) if hasattr(module, "layers") else layers
+    if wanted:
+        # Not imported for `calc`, which has to start at once.
+        from . import environment
+
+        environment.enter(wanted, [name, *argv])
+    return int(module.main(args))
+
+
+def parse(module: ModuleType, name: str, does: str, argv: list[str]) -> argparse.Namespace:
+    """Read a command's arguments; a mistake ends the program with exit code 2."""
+    parser = argparse.ArgumentParser(
+        prog=f"handbook.py {name}", description=f"{does[0].upper()}{does[1:]}.", allow_abbrev=False
+    )
+    module.add_arguments(parser)
+    if not getattr(module, "PASSES_ON", False):
+        return parser.parse_args(argv)
+    args, rest = parser.parse_known_args(argv)
+    args.rest = rest
+    return args

@@ -1,0 +1,117 @@
+"""`serve`: show the built handbook on this machine, and build it again when a source changes.
+
+What is shown is the built folder itself, not a preview: what runs here is what readers get.
+Each build is a new process, so that a change of our own code counts too, and a build that
+fails leaves the last good handbook on show.
+"""
+
+from __future__ import annotations
+
+import argparse
+import functools
+import http.server
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from .environment import ROOT
+from .progress import Trouble
+
+SITE = ROOT / "site"
+SOURCES = ("docs", "calculators", "tools", "mkdocs.yml")
+TYPES = {
+    **http.server.SimpleHTTPRequestHandler.extensions_map,
+    ".js": "text/javascript",
+    ".mjs": "text/javascript",
+    ".json": "application/json",
+    ".svg": "image/svg+xml",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
+}
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Which folder, which port, and whether to build."""
+    parser.add_argument("--built", action="store_true", help="only show what is built already")
+    parser.add_argument("--port", type=int, default=8000, help="default 8000; 0 takes a free one")
+    parser.add_argument("--site", type=Path, default=SITE, help="the built folder (default: site)")
+
+
+def layers(args: argparse.Namespace) -> Sequence[str]:
+    """Return what it needs: showing a folder needs nothing but Python."""
+    return () if args.built else ("build",)
+
+
+def main(args: argparse.Namespace) -> int:
+    """Serve until interrupted."""
+    if not args.built:
+        build()
+    if not (args.site / "index.html").is_file():
+        raise Trouble(f"There is no handbook in {args.site} yet: run the command “build” first.")
+    with open_server(args.site, args.port) as server:
+        print(f"http://localhost:{server.server_port}/ (stop with Ctrl-C)", flush=True)
+        if not args.built:
+            threading.Thread(target=keep_building, daemon=True).start()
+        server.serve_forever()
+    return 0
+
+
+def open_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
+    """Return a server of the folder that this machine alone can reach; Trouble if the port is taken."""
+    handler = functools.partial(Handler, directory=str(folder))
+    try:
+        return http.server.ThreadingHTTPServer(("127.0.0.1", port), handler)
+    except OSError as error:
+        raise Trouble(f"Port {port} cannot be used ({error.strerror}): try --port 0.") from error
+
+
+class Handler(http.server.SimpleHTTPRequestHandler):
+    """Serves files with the types that a page needs, whatever this machine's own list says."""
+
+    extensions_map = TYPES
+
+    def end_headers(self) -> None:
+        """Have the browser ask again each time: a stale page misleads the writer."""
+        self.send_header("Cache-Control", "no-cache")
+        super().end_headers()
+
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the parent's name
+        """Print what was not found, and nothing else."""
+        if args[1:2] and str(args[1]).startswith(("4", "5")):
+            super().log_message(format, *args)
+
+
+def build() -> bool:
+    """Build in a new process; whether it went well. Its own words say what is wrong."""
+    command = [sys.executable, str(ROOT / "tools" / "handbook.py"), "build"]
+    return subprocess.run(command, check=False).returncode == 0
+
+
+def keep_building() -> None:
+    """Build again after each change, for ever."""
+    before = changes()
+    while True:
+        time.sleep(1)
+        now = changes()
+        if now != before:
+            print("A source has changed.", flush=True)
+            before = now
+            build()
+
+
+def changes(root: Path = ROOT) -> dict[Path, tuple[int, int]]:
+    """Return size and time of every source, to be compared with a later look."""
+    stats = ((path, path.stat()) for path in sources(root))
+    return {path: (stat.st_size, stat.st_mtime_ns) for path, stat in stats}
+
+
+def sources(root: Path) -> Iterator[Path]:
+    """Yield the files a build reads; not what Python leaves behind while it runs."""
+    for name in SOURCES:
+        for path in [root / name, *(root / name).rglob("*")]:
+            if path.is_file() and "__pycache__" not in path.parts:
+                yield path

@@ -1,0 +1,189 @@
+"""A calculator in a page: form, result of the example or of the prefilled inputs, data."""
+
+from __future__ import annotations
+
+import json
+import xml.etree.ElementTree as etree
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import calculators
+from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator
+from calculators.core import html as fragments
+from calculators.core.units import Units
+
+from .options import read_options
+from .tree import Node
+from .values import figure_text, nearest
+
+if TYPE_CHECKING:
+    from . import Drawer
+
+ROWS = ("machine", "product", "site")
+
+
+def _calculator(node: Node, drawer: Drawer) -> Calculator | None:
+    try:
+        return calculators.get(node.argument)
+    except UnknownCalculator as error:
+        drawer.report(node.line, f"There is no calculator “{node.argument}”.",
+                      nearest(node.argument, list(error.known)))  # fmt: skip
+        return None
+
+
+def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
+    """The whole calculator; options name data rows or inputs."""
+    found = _calculator(node, drawer)
+    options = read_options(node, drawer)
+    if found is None:
+        return
+    typed, system, preset = _inputs(found, node, options, drawer)
+    request = {"units": system, "typed": system, "inputs": typed, "html": True,
+               "local": _local(drawer)}  # fmt: skip
+    try:
+        result = calculators.run(found.name, request)
+    except InputErrors as error:
+        for each in error.errors:
+            line = options.get(each.field, (node.line, ""))[0]
+            drawer.report(line, each.message, "")
+        return
+    drawer.raw(_section(found, typed, system, preset, result, drawer), parent)
+
+
+def _local(drawer: Drawer) -> dict[str, Any]:
+    return {
+        key: {"value": rule.value, "unit": rule.unit, "kind": rule.kind, "label": rule.label}
+        for key, rule in drawer.context.rules.figures.items()
+        if rule.status == "this operator's rule"
+    }
+
+
+def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
+            drawer: Drawer) -> tuple[dict[str, Any], str, str]:  # fmt: skip
+    rows = {key: value for key, (_, value) in options.items() if key in ROWS}
+    given = {key: value for key, (_, value) in options.items() if key not in ROWS}
+    known = [field.key for field in found.inputs.fields()]
+    for key in [key for key in given if key not in known]:
+        drawer.report(options[key][0], f"The calculator {found.name} has no input “{key}”.",
+                      nearest(key, [*known, *ROWS]))  # fmt: skip
+        del given[key]
+    if not rows and not given:
+        return dict(found.example), found.example_units, "example"
+    try:
+        filled = drawer.context.data.prefill(found.name, rows)
+    except KeyError as error:
+        drawer.report(node.line, str(error.args[0]), str(error.args[1]) if len(error.args) > 1 else "")
+        filled = {}
+    return {**filled, **given}, drawer.context.data.units, " ".join(rows.values())
+
+
+def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
+             result: dict[str, Any], drawer: Drawer) -> str:  # fmt: skip
+    ident = drawer.context.next_id("calculator")
+    facts = {
+        "example": {"units": found.example_units, "inputs": dict(found.example)},
+        "presets": drawer.context.data.presets(found.name),
+        "local": _local(drawer), "plain": result["plain"], "rules": result["rules"],
+    }  # fmt: skip
+    data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
+    return (
+        f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
+        f'data-state="loading" data-build="{drawer.context.build_id}" data-search-exclude '
+        f'aria-label="{escape(found.title)}">'
+        f'<p class="hb-question">{escape(found.question)}</p>'
+        f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
+        f"{_picker(facts['presets'], ident, preset)}"
+        f"{fragments.form(found, typed, system, prefix=ident)}"
+        f'<div class="hb-result" tabindex="-1" aria-label="Result" role="region">'
+        f"{_origin(preset)}{result['html']}</div>{_after()}"
+        f'<script type="application/json" class="hb-facts">{data}</script></section>'
+    )
+
+
+def _picker(presets: list[dict[str, Any]], ident: str, chosen: str) -> str:
+    if not presets:
+        return ""
+    options = "".join(
+        f'<option value="{number}"{" selected" if each["key"] == chosen else ""}>'
+        f'{escape(each["name"])}</option>'
+        for number, each in enumerate(presets)
+    )
+    return (
+        f'<div class="hb-field hb-presets"><label for="{ident}-preset">Fill in from our data</label>'
+        f'<select id="{ident}-preset"><option value="">Nothing</option>{options}</select></div>'
+    )
+
+
+def _origin(preset: str) -> str:
+    words = "A worked example" if preset == "example" else "Worked out from our data"
+    return f'<p class="hb-origin">{words}, as the handbook was built.</p>'
+
+
+def _after() -> str:
+    return (
+        '<div class="hb-buttons hb-after"><button type="button" class="hb-button" data-do="print">Print'
+        '</button><button type="button" class="hb-button" data-do="copy">Copy as text</button>'
+        '<button type="button" class="hb-button" data-do="link">Copy link</button></div>'
+        '<table class="hb-fill hb-print-only"><thead><tr><th scope="col">Place</th><th scope="col">Name'
+        '</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead><tbody><tr><td>&#160;'
+        "</td><td>&#160;</td><td>&#160;</td><td>&#160;</td></tr></tbody></table>"
+    )
+
+
+def draw_reference(node: Node, parent: etree.Element, drawer: Drawer) -> None:
+    """Tables of everything a calculator takes and gives, drawn from its definition."""
+    found = _calculator(node, drawer)
+    if found is None:
+        return
+    system = drawer.context.data.units
+    facts = found.describe(system)
+    drawer.raw(_inputs_table(facts["inputs"], "What it asks") + _rows_tables(found, Units(system)),
+               parent)  # fmt: skip
+    results = [(each["label"], each["unit"], each["help"]) for each in facts["results"]]
+    drawer.raw(fragments.table("What it works out", ("Result", "Unit", "Meaning"), results), parent)
+    checks = [(each["label"], each["help"], ", ".join(each["rules"]) or "–")
+              for each in facts["checks"]]  # fmt: skip
+    drawer.raw(fragments.table("What it checks", ("Check", "Meaning", "Rule keys"), checks), parent)
+
+
+def _inputs_table(inputs: list[dict[str, Any]], title: str) -> str:
+    rows = [(each["label"], each["key"], each["allowed"] or "–",
+             each["assumed"] or "not measured") for each in inputs]  # fmt: skip
+    return fragments.table(title, ("Input", "Key", "Allowed", "Left blank"), rows)
+
+
+def _rows_tables(found: Calculator, show: Units) -> str:
+    return "".join(
+        _inputs_table([each.describe(show) for each in field.record.fields()],
+                      f"One {field.noun} of “{field.label}”")
+        for field in found.inputs.fields() if isinstance(field, Rows)
+    )  # fmt: skip
+
+
+def draw_worksheet(node: Node, parent: etree.Element, drawer: Drawer) -> None:
+    """A sheet to fill in by hand: what to measure, and what it is held against."""
+    found = _calculator(node, drawer)
+    if found is None:
+        return
+    show = Units(drawer.context.data.units)
+    rows = "".join(
+        f'<tr><th scope="row">{escape(field.label)}</th><td>&#160;</td><td>'
+        f"{escape(show.unit(field.kind) if field.kind else '')}</td></tr>"
+        for field in found.inputs.fields()
+    )
+    table = (
+        '<table class="hb-fill hb-worksheet" aria-label="Worksheet"><thead><tr><th scope="col">Measure'
+        f'</th><th scope="col">Write here</th><th scope="col">Unit</th></tr></thead><tbody>{rows}'
+        "</tbody></table>"
+    )
+    drawer.raw(table + _limits(found, drawer), parent)
+
+
+def _limits(found: Calculator, drawer: Drawer) -> str:
+    rows = []
+    for check in found.checks:
+        figures = [drawer.context.rules.get(key) for key in check.rules]
+        texts = [f"{each.label}: {figure_text(each)} – {each.citation}" for each in figures
+                 if each is not None and not isinstance(each.value, (list, dict))]  # fmt: skip
+        rows.append((check.label, "; ".join(texts) or check.help))
+    return fragments.table("Hold it against", ("Check", "Limit and rule"), rows)

@@ -1,0 +1,160 @@
+"""The operator's own data: company, tables and own figures, read and checked as one."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import calculators
+from calculators.core import Rows
+from calculators.core import rules as rule_sets
+from calculators.core.fields import Field
+
+from ..blocks.values import nearest
+from ..problems import Problem, Problems
+from . import derive
+from .tables import TABLES, Row, read_table
+
+COMPANY = {
+    "name": "The operator's name", "units": "us or si", "rules": "A rule set's short name",
+    "emergency": "The local emergency number", "phone_office": "Whom a site calls",
+    "trainer": "Who trains new people", "accent": "The handbook's one colour, as #rrggbb",
+    "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
+    "refrigeration": "Which licensed refrigeration technician is called",
+}  # fmt: skip
+_NEEDED = ("name", "units", "rules", "emergency")
+
+
+class OperatorData:
+    """Everything of ``docs/data``; made by :func:`load`."""
+
+    def __init__(self, company: dict[str, str], tables: dict[str, list[Row]],
+                 rules: rule_sets.RuleSet) -> None:  # fmt: skip
+        self.company = company
+        self.tables = tables
+        self.rules = rules
+        self.units = company.get("units", "us")
+
+    def row(self, table: str, key: str) -> Row:
+        """A row by its key; KeyError carries what is wrong and what is near."""
+        for row in self.tables[table]:
+            if row.typed.get("key") == key:
+                return row
+        known = [row.typed.get("key", "") for row in self.tables[table]]
+        raise KeyError(f"There is no “{key}” in {table}.csv.", nearest(key, known))
+
+    def of(self, table: str, column: str, key: str) -> list[Row]:
+        """The rows of a table that belong to something, in order."""
+        return [row for row in self.tables[table] if row.typed.get(column) == key]
+
+    def value(self, path: str) -> str:
+        """``company.name`` or ``TABLE.KEY.COLUMN`` as written; KeyError says what is near."""
+        parts = path.split(".")
+        if parts[0] == "company" and len(parts) == 2:
+            if parts[1] in self.company:
+                return self.company[parts[1]]
+            raise KeyError(nearest(parts[1], list(self.company)))
+        if len(parts) == 3 and parts[0] in self.tables:
+            row = self.row(parts[0], parts[1])
+            if parts[2] in row.typed:
+                return row.typed[parts[2]]
+            raise KeyError(nearest(parts[2], list(row.typed)))
+        raise KeyError("Write company.NAME or TABLE.KEY.COLUMN.")
+
+    def prefill(self, calculator: str, rows: Mapping[str, str]) -> dict[str, Any]:
+        """Typed inputs of a calculator from a machine, a product and a site."""
+        named = {name: self.row(f"{name}s", key) for name, key in rows.items()}
+        site = named.get("site")
+        if site and "machine" not in named:
+            named["machine"] = self.row("machines", site.typed["machine"])
+        order = [named[name] for name in ("machine", "site", "product") if name in named]
+        fields = calculators.get(calculator).inputs.fields()
+        typed: dict[str, Any] = {}
+        for row in order:
+            typed.update({each.key: row.typed[each.key] for each in fields
+                          if each.key in row.typed and not isinstance(each, Rows)})  # fmt: skip
+        return {**typed, **derive.rows(self, calculator, named)}
+
+    def presets(self, calculator: str) -> list[dict[str, Any]]:
+        """What the form of a calculator can be filled from."""
+        found = []
+        for table in derive.PRESETS.get(calculator, ()):
+            for row in self.tables[table]:
+                key = row.typed.get("key", "")
+                inputs = self.prefill(calculator, {table.rstrip("s"): key})
+                found.append({"key": key, "name": row.typed.get("name", key), "units": self.units,
+                              "inputs": inputs})  # fmt: skip
+        return found
+
+
+def load(folder: Path) -> OperatorData:
+    """Read and check all data; raises :class:`Problems` with every mistake at once."""
+    problems: list[Problem] = []
+    company = _company(folder / "company.toml", problems)
+    system = company.get("units", "us") if company.get("units") in ("us", "si") else "us"
+    tables = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
+              for table in TABLES}  # fmt: skip
+    _check_links(tables, problems)
+    rules = rule_sets.load(company.get("rules", "us") if not problems else "us")
+    data = OperatorData(company, tables, rules.with_local(_local(folder / "rules.toml", problems)))
+    if problems:
+        raise Problems(problems)
+    return data
+
+
+def _toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return {}
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        problems.append(Problem(path.name, "", f"It cannot be read: {error}.",
+                                "Texts stand in quotes: name = \"…\"."))  # fmt: skip
+        return {}
+
+
+def _company(path: Path, problems: list[Problem]) -> dict[str, str]:
+    read = {key: str(value) for key, value in _toml(path, problems).items()}
+    for key in read:
+        if key not in COMPANY:
+            problems.append(Problem(path.name, key, f"There is no entry “{key}”.",
+                                    nearest(key, list(COMPANY))))  # fmt: skip
+    for key in _NEEDED:
+        if key not in read:
+            problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
+                                    f"{COMPANY[key]}."))  # fmt: skip
+    for key, known in (("units", ("us", "si")), ("rules", tuple(rule_sets.RULE_SETS))):
+        if key in read and read[key] not in known:
+            problems.append(Problem(path.name, key, f"“{read[key]}” cannot be used.",
+                                    f"It must be one of: {', '.join(known)}."))  # fmt: skip
+    return read
+
+
+def _local(path: Path, problems: list[Problem]) -> dict[str, dict[str, Any]]:
+    """The operator's own figures: ``["space.rear_gap"] value = …``."""
+    found: dict[str, dict[str, Any]] = {}
+    for key, facts in _toml(path, problems).items():
+        if not isinstance(facts, dict) or "value" not in facts or "." not in key:
+            problems.append(Problem(path.name, key, "It is not a figure.",
+                                    'Write ["subject.name"] and under it value, unit, kind.'))  # fmt: skip
+        else:
+            found[key] = facts
+    return found
+
+
+def _check_links(tables: dict[str, list[Row]], problems: list[Problem]) -> None:
+    for table in TABLES:
+        for column, other in table.links.items():
+            known = [row.typed.get("key", "") for row in tables[other]]
+            for row in tables[table.name]:
+                if column in row.typed and row.typed[column] not in known:
+                    problems.append(Problem(row.file, f"row {row.number}, column {column}",
+                                            f"There is no “{row.typed[column]}” in {other}.csv.",
+                                            nearest(row.typed[column], known)))  # fmt: skip
+
+
+def columns(table: str) -> dict[str, Field]:
+    """The columns a table may have, for the docs."""
+    return {each.name: each for each in TABLES}[table].columns()

@@ -1,0 +1,83 @@
+"""The one place that knows MkDocs: its events, handed on to plain functions.
+
+MkDocs loads this file by path (``hooks`` in mkdocs.yml), so the repository's root is put
+on the import path first.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+if str(ROOT) not in sys.path:
+    sys.path.insert(0, str(ROOT))
+
+from mkdocs.config.defaults import MkDocsConfig  # noqa: E402
+from mkdocs.exceptions import Abort  # noqa: E402
+from mkdocs.structure.files import File, Files  # noqa: E402
+from mkdocs.structure.pages import Page  # noqa: E402
+
+from tools.sitegen import pages, procedures, sheet  # noqa: E402
+from tools.sitegen.blocks import HandbookBlocks  # noqa: E402
+from tools.sitegen.blocks.context import Context  # noqa: E402
+from tools.sitegen.data import OperatorData, load  # noqa: E402
+from tools.sitegen.problems import Problem, Problems  # noqa: E402
+
+_STATE: dict[str, Any] = {}
+
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Read the operator's data and hang the blocks into Markdown."""
+    docs = Path(config.docs_dir)
+    try:
+        data = load(docs / "data")
+    except Problems as error:
+        raise Abort(str(error)) from error
+    context = Context(data.rules, data, docs / "assets" / "drawings",
+                      os.environ.get("HANDBOOK_BUILD", ""), lambda: sheet.site_rows(data))  # fmt: skip
+    _STATE.update(data=data, context=context)
+    config.markdown_extensions = [
+        *(each for each in config.markdown_extensions if not isinstance(each, HandbookBlocks)),
+        HandbookBlocks(context),
+    ]
+    config.nav = [*(config.nav or []), *pages.navigation(data)]
+    config.site_name = data.company["name"]
+    config.extra["handbook"] = pages.facts(data)
+    return config
+
+
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Add the pages that are made from data."""
+    data: OperatorData = _STATE["data"]
+    for made in pages.generate(data):
+        files.append(File.generated(config, made.path, content=made.markdown))
+    return files
+
+
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Tell the blocks which page and line they stand in; check a procedure's parts."""
+    context: Context = _STATE["context"]
+    context.page = page.file.src_uri
+    context.first = _first_line(page, markdown)
+    if page.meta.get("kind") == "procedure":
+        for line, what, mend in procedures.check(markdown, context.first):
+            context.report(line, what, mend)
+    return markdown
+
+
+def _first_line(page: Page, markdown: str) -> int:
+    # MkDocs hands over the page without its front matter; mistakes are told by file line.
+    source = page.file.content_string
+    match = re.match(r"---\s*\n.*?\n---\s*\n+", source, re.DOTALL)
+    return source[: match.end()].count("\n") + 1 if match else 1
+
+
+def on_post_build(config: MkDocsConfig) -> None:
+    """Stop the build with every mistake at once."""
+    found: list[Problem] = _STATE["context"].problems
+    if found:
+        raise Abort(str(Problems(found)))

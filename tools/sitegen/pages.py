@@ -1,0 +1,111 @@
+"""Pages that are made from data: site sheets, machine cards, rules and sources."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from html import escape
+
+from calculators.core.html import table
+from calculators.core.rules import STATUSES, Rule, RuleSet
+
+from . import sheet
+from .blocks.values import figure_text
+from .data import OperatorData
+from .data.tables import TABLES
+
+
+@dataclass(frozen=True)
+class Made:
+    """A made page: its place among the sources and its Markdown."""
+
+    path: str
+    markdown: str
+
+
+def facts(data: OperatorData) -> dict[str, str]:
+    """What every page's foot shows: whose handbook, which edition, which state of the data."""
+    cells = [sorted(row.typed.items()) for table_ in data.tables.values() for row in table_]
+    mark = hashlib.sha256(repr((sorted(data.company.items()), cells)).encode()).hexdigest()[:8]
+    return {"name": data.company["name"], "edition": data.company.get("edition", "–"), "data": mark}
+
+
+def generate(data: OperatorData) -> list[Made]:
+    """Every made page."""
+    made = [Made("reference/rules.md", rules_page(data.rules)),
+            Made("reference/data.md", data_page(data)),
+            Made("sites/index.md", sites_page(data))]  # fmt: skip
+    made += [Made(f"sites/{row.typed['key']}.md", sheet.page(data, row.typed["key"]))
+             for row in data.tables["sites"]]  # fmt: skip
+    made += [Made(f"reference/cabinet-{row.typed['key']}.md", machine_page(data, row.typed["key"]))
+             for row in data.tables["machines"]]  # fmt: skip
+    return made
+
+
+def navigation(data: OperatorData) -> list[dict[str, list[dict[str, str]]]]:
+    """The part of the menu that is made from data."""
+    sites = [{row.typed["name"]: f"sites/{row.typed['key']}.md"} for row in data.tables["sites"]]
+    cabinets = [{f"Cabinet {row.typed['name']}": f"reference/cabinet-{row.typed['key']}.md"}
+                for row in data.tables["machines"]]  # fmt: skip
+    return [{"Our sites": [{"All sites": "sites/index.md"}, *sites, *cabinets]}]
+
+
+def sites_page(data: OperatorData) -> str:
+    """All sites with the outcome of their sheets."""
+    return (
+        "---\ntitle: Our sites\n---\n# Our sites\n\n"
+        "Each sheet is worked out from our own data. Print it and take it along.\n\n"
+        "::: sites\n:::\n"
+    )
+
+
+def machine_page(data: OperatorData, key: str) -> str:
+    """A cabinet's card: everything the data holds of it, and what hangs on it."""
+    row = data.row("machines", key)
+    columns = next(each for each in TABLES if each.name == "machines").columns()
+    rows = [(columns[name].label, cell, columns[name].help) for name, cell in row.typed.items()
+            if name not in ("key", "name")]  # fmt: skip
+    body = table("What we know of it", ("What", "Value", "Meaning"), rows)
+    name = row.typed["name"]
+    return f"---\ntitle: Cabinet {name}\n---\n# Cabinet {name}\n\n{body}\n"
+
+
+def rules_page(rules: RuleSet) -> str:
+    """Every figure of the rule set with clause, edition and status, and counts by status."""
+    counts: dict[str, int] = {}
+    for rule in rules.figures.values():
+        counts[rule.status] = counts.get(rule.status, 0) + 1
+    summary = [(status, str(counts.get(status, 0)), meaning) for status, meaning in STATUSES.items()]
+    parts = [f"---\ntitle: Rules and sources\n---\n# Rules and sources\n\nRule set: {rules.title}.",
+             table("How far to trust a figure", ("Status", "Figures", "Meaning"), summary)]  # fmt: skip
+    for subject in dict.fromkeys(key.split(".")[0] for key in rules.figures):
+        figures = [rule for key, rule in rules.figures.items() if key.startswith(f"{subject}.")]
+        parts.append(f"## {subject.capitalize()}\n\n" + _figures(subject, figures))
+    return "\n\n".join(parts) + "\n"
+
+
+def _figures(subject: str, figures: list[Rule]) -> str:
+    rows = [(rule.label, _value(rule), rule.citation, rule.note, rule.key) for rule in figures]
+    head = ("Figure", "Value", "Source and status", "Note", "Key")
+    return table(f"Figures: {subject}", head, rows)
+
+
+def _value(rule: Rule) -> str:
+    if isinstance(rule.value, list):
+        return f"a table of {len(rule.value)} rows"
+    if isinstance(rule.value, dict):
+        return ", ".join(f"{name} {value}" for name, value in rule.value.items())
+    return figure_text(rule)
+
+
+def data_page(data: OperatorData) -> str:
+    """Every table and column an operator may fill in."""
+    parts = ["---\ntitle: Our data files\n---\n# Our data files\n\nEach table is a CSV file in the "
+             "folder docs/data. A cell left empty means: not measured. Lengths may be written as "
+             "people write them."]  # fmt: skip
+    for each in TABLES:
+        rows = [(name, field.label, "needed" if name in each.needed else "", escape(field.help))
+                for name, field in each.columns().items()]  # fmt: skip
+        parts.append(f"## {each.name}.csv\n\n" + table(f"Columns of {each.name}.csv",
+                     ("Column", "What it holds", "", "Help"), rows))  # fmt: skip
+    return "\n\n".join(parts) + "\n"

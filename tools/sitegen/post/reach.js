@@ -1,0 +1,91 @@
+// Lets the keyboard reach what the theme keeps from it: the parts that scroll (which ones
+// do, only the laid-out page knows) and the openers of menu and search.
+"use strict";
+
+(() => {
+  const SCROLLS = ".md-typeset__scrollwrap, .hb-scroll";
+
+  /** @param {HTMLElement} part */
+  function mend(part) {
+    const scrolls = part.scrollWidth > part.clientWidth + 1;
+    if (scrolls === part.hasAttribute("data-reach")) return;
+    part.toggleAttribute("data-reach", scrolls);
+    if (scrolls) open(part);
+    else ["tabindex", "role", "aria-label"].forEach((name) => part.removeAttribute(name));
+  }
+
+  /** @param {HTMLElement} part */
+  function open(part) {
+    part.tabIndex = 0;
+    part.setAttribute("role", "region");
+    part.setAttribute("aria-label", nameOf(part));
+  }
+
+  /** The caption, else the heading before it.
+   * @param {HTMLElement} part */
+  function nameOf(part) {
+    const title = part.querySelector("caption") ?? headingBefore(part);
+    const words = title?.firstChild?.textContent?.trim();
+    const number = [...document.querySelectorAll(SCROLLS)].indexOf(part) + 1;
+    return words ? `Table ${number}: ${words}` : `Table ${number}`;
+  }
+
+  /** @param {HTMLElement} part */
+  function headingBefore(part) {
+    const all = [...document.querySelectorAll("article :is(h1, h2, h3, h4)")];
+    const earlier = (heading) =>
+      heading.compareDocumentPosition(part) & Node.DOCUMENT_POSITION_FOLLOWING;
+    return all.filter(earlier).at(-1);
+  }
+
+  // A part is watched together with what is in it: either may change its width.
+  const sizes = new ResizeObserver((entries) => {
+    new Set(entries.map(({ target }) => target.closest(SCROLLS))).forEach((part) => part && mend(part));
+  });
+
+  function watch() {
+    document.querySelectorAll(SCROLLS).forEach((part) => {
+      sizes.observe(part);
+      if (part.firstElementChild) sizes.observe(part.firstElementChild);
+    });
+  }
+
+  const article = document.querySelector("article");
+  watch();
+  // The theme wraps tables after this script has run; calculators add theirs later.
+  if (article) new MutationObserver(watch).observe(article, { childList: true, subtree: true });
+
+  // --- menu and search: the theme opens them by labels, which cannot be focused ---
+
+  const OPENERS = { __drawer: "Menu", __search: "Search" };
+
+  /** Put a button where a label is; without this script the label still works.
+   * @param {HTMLLabelElement} label */
+  function makeButton(label) {
+    const box = /** @type {HTMLInputElement} */ (document.getElementById(label.htmlFor));
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = `${label.className} hb-opener`;
+    button.dataset.opens = box.id;
+    button.setAttribute("aria-label", OPENERS[box.id]);
+    button.append(...label.childNodes);
+    label.after(button);
+    label.hidden = true;
+    // The label's own click also brings up a phone's keyboard.
+    button.addEventListener("click", () => label.click());
+    const tell = () => button.setAttribute("aria-expanded", String(box.checked));
+    box.addEventListener("change", tell);
+    tell();
+    return { box, button };
+  }
+
+  const headers = document.querySelectorAll(".md-header label.md-header__button[for]");
+  const openers = [...headers].filter(({ htmlFor }) => htmlFor in OPENERS).map(makeButton);
+
+  document.addEventListener("keydown", (event) => {
+    const open = openers.find(({ box }) => box.id === "__drawer" && box.checked);
+    if (event.key !== "Escape" || !open) return;
+    open.box.click();
+    open.button.focus();
+  });
+})();

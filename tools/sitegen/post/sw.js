@@ -1,0 +1,100 @@
+// Keeps the whole handbook for use without a signal.
+// Each file is stored under the hash of its content, so that an update fetches only what
+// changed, and each is checked against its hash, so that no two builds are ever mixed.
+"use strict";
+
+/** Filled in by app.py: the build, and the hash of each file.
+ * @type {{build: string, files: Record<string, string>}} */
+const HANDBOOK = {};
+
+const STORE = "handbook-files";
+const SCOPE = self.registration.scope;
+const AT_ONCE = 6;
+
+/** @param {string} path @returns {string} where a file's content is stored */
+function keyOf(path) {
+  // With its ending: two empty files may be of different types.
+  return `${SCOPE}~kept/${HANDBOOK.files[path]}.${path.split(".").pop()}`;
+}
+
+self.addEventListener("install", (event) => event.waitUntil(keepAll()));
+self.addEventListener("activate", (event) => event.waitUntil(takeOver()));
+self.addEventListener("message", ({ data }) => {
+  if (data === "take-over") self.skipWaiting();
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const path = request.method === "GET" ? pathOf(request.url) : null;
+  if (path) event.respondWith(answer(path, request));
+  else if (request.mode === "navigate") event.respondWith(unknown(request));
+});
+
+/** Fetch what is not kept yet, a few files at a time. What was fetched stays, so that a
+ * broken-off install goes on from there. */
+async function keepAll() {
+  const store = await caches.open(STORE);
+  const paths = Object.keys(HANDBOOK.files);
+  const worker = async () => {
+    for (let path = paths.shift(); path !== undefined; path = paths.shift()) await keep(store, path);
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, worker));
+}
+
+/** @param {Cache} store @param {string} path */
+async function keep(store, path) {
+  const key = keyOf(path);
+  if (await store.match(key)) return;
+  const response = await fetch(new URL(encodeURI(path), SCOPE), { cache: "reload" });
+  if (!response.ok) throw new Error(`${path}: ${response.status}`);
+  const content = await response.arrayBuffer();
+  if ((await hashOf(content)) !== HANDBOOK.files[path]) {
+    throw new Error(`${path} is not the file of build ${HANDBOOK.build}`);
+  }
+  // Made anew: a redirected response may not answer for a page.
+  const type = response.headers.get("content-type") ?? "application/octet-stream";
+  await store.put(key, new Response(content, { headers: { "content-type": type } }));
+}
+
+/** @param {ArrayBuffer} content @returns {Promise<string>} */
+async function hashOf(content) {
+  const bytes = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** Drop the files of older builds and answer for the pages that are open. */
+async function takeOver() {
+  const store = await caches.open(STORE);
+  const wanted = new Set(Object.keys(HANDBOOK.files).map(keyOf));
+  const stored = await store.keys();
+  await Promise.all(stored.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
+  await self.clients.claim();
+}
+
+/** @param {string} url @returns {string | null} the file it asks for, if it is one of ours */
+function pathOf(url) {
+  const { origin, pathname } = new URL(url);
+  const start = new URL(SCOPE);
+  if (origin !== start.origin || !pathname.startsWith(start.pathname)) return null;
+  const path = decodeURIComponent(pathname.slice(start.pathname.length));
+  const tries = path === "" || path.endsWith("/") ? [`${path}index.html`] : [path, `${path}.html`];
+  return tries.find((name) => Object.hasOwn(HANDBOOK.files, name)) ?? null;
+}
+
+/** @param {string} path @param {Request} request */
+async function answer(path, request) {
+  const store = await caches.open(STORE);
+  return (await store.match(keyOf(path))) ?? fetch(request);
+}
+
+/** A page that is not ours: from the server, else the page for wrong addresses.
+ * @param {Request} request */
+async function unknown(request) {
+  try {
+    return await fetch(request);
+  } catch {
+    const store = await caches.open(STORE);
+    const page = HANDBOOK.files["404.html"] && (await store.match(keyOf("404.html")));
+    return page ? new Response(page.body, { status: 404, headers: page.headers }) : Response.error();
+  }
+}

@@ -1,0 +1,35 @@
+"""The parts every procedure has, in the order a reader meets them."""
+
+from __future__ import annotations
+
+import re
+
+PARTS = (
+    "What it is for", "Who may do it", "How long", "Tools and protective gear",
+    "Before you start", "Steps", "How you know it is right",
+    "When to stop and whom to call", "What to record", "Sign-off",
+)  # fmt: skip
+
+
+def check(markdown: str, first: int) -> list[tuple[int, str, str]]:
+    """Each missing, strange or misplaced part as (line, what, mend)."""
+    found = [
+        (number, text[3:].strip())
+        for number, text in enumerate(markdown.splitlines(), first)
+        if re.match(r"^## ", text)
+    ]
+    titles = [title for _, title in found]
+    wrong = [
+        (first, f"The procedure has no part “{part}”.", f"Add “## {part}”.")
+        for part in PARTS
+        if part not in titles
+    ]
+    wrong += [
+        (line, f"“{title}” is no part of a procedure.", f"Parts: {', '.join(PARTS)}.")
+        for line, title in found
+        if title not in PARTS
+    ]
+    known = [title for title in titles if title in PARTS]
+    if not wrong and known != list(PARTS):
+        wrong.append((found[0][0], "The parts do not stand in their order.", " · ".join(PARTS) + "."))
+    return wrong
