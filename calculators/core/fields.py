@@ -7,6 +7,7 @@ value in inner units (see :mod:`calculators.core.units`), or None for "not measu
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -53,7 +54,7 @@ class Field:
         """The field's type as JSON names it."""
         return type(self).__name__.lower()
 
-    def applies(self, values: dict[str, Any]) -> bool:
+    def applies(self, values: Mapping[str, Any]) -> bool:
         """Whether the field means anything beside the given values of its record."""
         return self.when is None or values.get(self.when[0]) in self.when[1]
 

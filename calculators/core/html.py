@@ -38,10 +38,35 @@ def badge(outcome: str) -> str:
 def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
     """A whole result: sentence, what to do, figure, checks, values, working, sources."""
     parts = [
-        _head(result), _todo(result), _figures(result), _values(result), _tables(result),
-        _checks(result), _working(result), _sources(result), _unchecked(result),
+        _given(calculator, result), _head(result), _todo(result), _figures(result), _values(result), _tables(result, detail=False),
+        _checks(result), _tables(result, detail=True), _working(result), _sources(result),
+        _unchecked(result),
     ]  # fmt: skip
     return "".join(parts)
+
+
+def _given(calculator: Calculator, result: Mapping[str, Any]) -> str:
+    """What was measured, for paper: there the form is left out."""
+    items = _items(calculator.inputs.fields(), result["inputs"])
+    rows = "".join(f"<dt>{escape(label)}</dt><dd>{escape(text)}</dd>" for label, text in items)
+    return f'<dl class="hb-given">{rows}</dl>' if rows else ""
+
+
+def _items(fields: tuple[Field, ...], typed: Mapping[str, Any]) -> list[tuple[str, str]]:
+    items = []
+    for field in fields:
+        value = typed.get(field.key)
+        if not field.applies(typed):
+            continue
+        if isinstance(field, Rows):
+            for number, row in enumerate(value or [], 1):
+                inner = ", ".join(f"{label.lower()} {text}" for label, text in
+                                  _items(field.record.fields(), row))  # fmt: skip
+                items.append((f"{field.noun.capitalize()} {number}", inner))
+        elif value not in (None, ""):
+            shown = field.options.get(value, value) if isinstance(field, Choice) else value
+            items.append((field.label, str(shown)))
+    return items
 
 
 def _head(result: Mapping[str, Any]) -> str:
@@ -88,18 +113,37 @@ def _small(text: str) -> str:
     return f' <span class="hb-small">{text}</span>' if text else ""
 
 
-def _tables(result: Mapping[str, Any]) -> str:
-    return "".join(table(each["title"], each["columns"], each["rows"], each["note"])
-                   for each in result["tables"])  # fmt: skip
+def _tables(result: Mapping[str, Any], *, detail: bool) -> str:
+    each = [table for table in result["tables"] if table["detail"] == detail]
+    draw = folded if detail else _headed
+    return "".join(draw(table["title"], cells(table)) for table in each)
+
+
+def _headed(title: str, inner: str) -> str:
+    return f"<h3>{escape(title)}</h3>{inner}"
+
+
+def folded(title: str, inner: str) -> str:
+    """Something a reader opens on demand."""
+    return f'<details class="hb-details"><summary>{escape(title)}</summary>{inner}</details>'
+
+
+def cells(each: Mapping[str, Any]) -> str:
+    """A table of a result without its heading."""
+    return _grid(each["title"], each["columns"], each["rows"], each["note"])
 
 
 def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
     """A titled table of printed cells; it scrolls by itself on a narrow screen."""
+    return _headed(title, _grid(title, columns, rows, note))
+
+
+def _grid(title: str, columns: Any, rows: Any, note: str) -> str:
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
     body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
     return (
-        f'<h3>{escape(title)}</h3><div class="hb-scroll" tabindex="0" role="region" '
+        f'<div class="hb-scroll" tabindex="0" role="region" '
         f'aria-label="{escape(title)}"><table><thead><tr>{head}</tr></thead><tbody>{body}'
         f"</tbody></table></div>{after}"
     )
@@ -134,7 +178,7 @@ def _working(result: Mapping[str, Any]) -> str:
         + "".join(_step(step) for step in group["steps"]) + "</ol>"
         for group in result["working"]
     )  # fmt: skip
-    return f'<details class="hb-details"><summary>Working, step by step</summary>{groups}</details>'
+    return folded("Working, step by step", groups)
 
 
 def _step(step: Mapping[str, Any]) -> str:
@@ -159,10 +203,7 @@ def _sources(result: Mapping[str, Any]) -> str:
         f"{_small(escape(rule['note']))}</li>"
         for rule in result["sources"]
     )
-    return (
-        f'<details class="hb-details"><summary>Rules used ({escape(result["rules_title"])})'
-        f"</summary><ul>{rows}</ul></details>"
-    )
+    return folded(f"Rules used ({result['rules_title']})", f"<ul>{rows}</ul>")
 
 
 def _figure(rule: Mapping[str, Any]) -> str:

@@ -92,6 +92,7 @@ class Table:
     columns: tuple[str, ...]
     rows: list[tuple[str, ...]]
     note: str = ""
+    detail: bool = False
 
 
 def worst(outcomes: list[str]) -> str:

@@ -297,7 +297,9 @@ class Units:
 
     def precise(self, value: float, kind: str) -> str:
         """A number for a working line: six figures, no unit."""
-        return f"{self.number(value, kind):.6g}".replace("-", "−")
+        number = self.number(value, kind)
+        # What is left of 36 − 36 in binary is nothing to a reader.
+        return f"{0.0 if abs(number) < 1e-9 else number:.6g}".replace("-", "−")
 
 
 def to_inner(value: float, unit: str, kind: str) -> float:

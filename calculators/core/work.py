@@ -142,8 +142,8 @@ class Work:
         return f"{field.label} ({noun} {int(parts[1]) + 1})"
 
     def unknown(self, *paths: str) -> tuple[str, ...]:
-        """Those of the paths that are not measured."""
-        return tuple(path for path in paths if self.find(path)[1] is None)
+        """Those of the paths that are not measured; rows of which none is given count too."""
+        return tuple(path for path in paths if self.find(path)[1] in (None, []))
 
     def tolerance(self, *paths: str) -> float:
         """The sum of the tolerances of measured inputs (the worst case, not the likely one)."""
@@ -276,9 +276,9 @@ class Work:
         )
 
     def table(self, title: str, columns: tuple[str, ...], rows: list[tuple[str, ...]],
-              note: str = "") -> None:  # fmt: skip
-        """Give a table of printed cells."""
-        self.tables.append(Table(title, columns, rows, note))
+              note: str = "", *, detail: bool = False) -> None:  # fmt: skip
+        """Give a table of printed cells; one that is a ``detail`` stays folded on screen."""
+        self.tables.append(Table(title, columns, rows, note, detail))
 
     def figure(self, svg: str) -> None:
         """Give a figure as SVG text (see :mod:`calculators.core.drawing`)."""

@@ -1,0 +1,62 @@
+"""Fills the working sheet: the box, the way in, pushing, tipping, the spot, the floor."""
+
+from __future__ import annotations
+
+from ..core import Work
+from . import figure, floor, legs, push, spot
+from .fit import Number, cargo_of
+from .inputs import Inputs
+from .legs import Passage
+
+
+def solve(inputs: Inputs, work: Work) -> None:
+    """Every check of clearance on one sheet."""
+    cargo, worse = legs.moving_box(inputs, work)
+    passages = legs.route(inputs, work, cargo, worse)
+    push.tip_up(inputs, work, cargo, worse)
+    forces = [push.level(inputs, work), *(_ramp_forces(inputs, work))]
+    spot.solve(inputs, work)
+    floor.solve(inputs, work)
+    _values(inputs, work, passages, forces)
+    tight = tightest_passage(passages)
+    for svg in (figure.route(inputs, work, cargo, tight), figure.spot(inputs, work)):
+        if svg:
+            work.figure(svg)
+
+
+def _ramp_forces(inputs: Inputs, work: Work) -> list[Number]:
+    rolling, gravity = work.inner(push.SHARES[inputs.surface]), work.inner("handling.gravity")
+    return [push.ramp_force(inputs, leg, rolling, gravity) for leg in inputs.route
+            if leg.kind == "ramp" and not leg.specialists]  # fmt: skip
+
+
+def tightest_passage(passages: list[Passage]) -> Passage | None:
+    """The leg with the least sure margin; one without lengths only where there is no other."""
+    measured = [each for each in passages if each.trial and each.trial.rooms]
+    if not measured:
+        return next((each for each in passages if each.leg.kind in ("ramp", "steps")), None)
+    return min(
+        measured,
+        key=lambda each: min(room.sure for room in each.trial.rooms) if each.trial else 0.0,
+    )
+
+
+def _values(inputs: Inputs, work: Work, passages: list[Passage], forces: list[Number]) -> None:
+    rooms = [room for each in passages if each.trial for room in each.trial.rooms]
+    least = min(rooms, key=lambda room: room.have - room.want, default=None)
+    work.value(
+        "route_spare",
+        None if least is None else least.have - least.want,
+        least.off if least else 0.0,
+    )
+    cargo = cargo_of(inputs, work.inner("space.hand_room"))
+    widths = [width for width in (cargo.across(False), cargo.across(True)) if width is not None]
+    work.value("least_width", min(widths) if len(widths) == 2 else None)
+    body = cargo.body()
+    work.value(
+        "least_height",
+        None if body is None or cargo.gear_height is None else body + cargo.gear_height,
+    )
+    known = [force for force in forces if force is not None]
+    work.value("push", max(known) if known else None)
+    work.value("people", push.people_wanted(work, forces))

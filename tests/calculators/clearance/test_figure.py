@@ -1,0 +1,105 @@
+"""The drawings: to scale, readable, nothing on top of anything."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+import xml.etree.ElementTree as ET
+from typing import Any
+
+import pytest
+
+from calculators.clearance import CALCULATOR
+from tests.calculators.clearance.test_route import CABINET, random_inputs
+
+SVG = "{http://www.w3.org/2000/svg}"
+LEGS: dict[str, dict[str, Any]] = {
+    "doorway": {"kind": "doorway", "width": 900, "height": 2200},
+    "low doorway": {"kind": "doorway", "width": 1500, "height": 1900, "sill": 20},
+    "corridor": {"kind": "corridor", "width": 1000, "height": 2300},
+    "turn": {"kind": "turn", "width_in": 1150, "width_out": 1250},
+    "wide turn": {"kind": "turn", "width_in": 2600, "width_out": 1200},
+    "lift": {"kind": "lift", "width": 1300, "height": 2300, "car_width": 1500, "car_depth": 1000},
+    "ramp": {"kind": "ramp", "rise": 300, "run": 3600},
+}
+
+
+def texts(svg: str) -> list[tuple[str, float, float, float, float]]:
+    """Each text with its box; 0.56 em a letter is a little more than a sans face takes."""
+    found = []
+    for each in ET.fromstring(svg).iter(f"{SVG}text"):
+        size, words = float(each.get("font-size", 0)), each.text or ""
+        wide = 0.56 * size * len(words)
+        x, y = float(each.get("x", 0)), float(each.get("y", 0))
+        x -= {"start": 0.0, "middle": wide / 2, "end": wide}[each.get("text-anchor", "start")]
+        found.append((words, x, y - 0.75 * size, x + wide, y + 0.1 * size))
+    return found
+
+
+def all_figures() -> list[Any]:
+    made = []
+    for units in ("us", "si"):
+        for name, leg in LEGS.items():
+            made.append((f"{name} {units}", {**CABINET, "route": [leg], "rear_gap": 110, "front_clear": 1500,
+                                              "door_leaf": 940, "hinge_side": "left", "tray_pullout": 600}, units))  # fmt: skip
+        made += [
+            (f"random {seed} {units}", random_inputs(random.Random(seed)), units)
+            for seed in range(30)
+        ]
+    return [pytest.param(inputs, units, id=name) for name, inputs, units in made]
+
+
+@pytest.mark.parametrize(("inputs", "units"), all_figures())
+def test_dimensions_read_back_and_nothing_overlaps(inputs: dict[str, Any], units: str) -> None:
+    """A dimension's line is as long as the number it shows; words keep clear of words and edge."""
+    result = CALCULATOR.run({"units": units, "typed": "si", "inputs": inputs})
+    assert result["figures"]
+    for svg in result["figures"]:
+        root = ET.fromstring(svg)
+        assert root.find(f"{SVG}title").text  # type: ignore[union-attr]
+        for dim in (each for each in root.iter(f"{SVG}g") if each.get("class") == "hb-dim"):
+            x1, y1, x2, y2, scale, inner = (float(dim.get(f"data-{name}", "nan"))
+                                            for name in ("x1", "y1", "x2", "y2", "scale", "inner"))  # fmt: skip
+            assert inner > 0
+            if inner in (inputs["cabinet_width"], inputs["cabinet_depth"]):
+                continue  # its own size, written inside the cabinet: the arrow is shorter than the side
+            # Page coordinates are printed to a thousandth of a pixel.
+            assert math.hypot(x2 - x1, y2 - y1) == pytest.approx(inner * scale, abs=0.01)
+        boxes = texts(svg)
+        wide, high = (float(each) for each in root.get("viewBox", "").split()[2:])
+        for words, x0, y0, x1, y1 in boxes:
+            assert min(x0, y0, wide - x1, high - y1) >= 0, words
+        for (one, *a), (other, *b) in itertools.combinations(boxes, 2):
+            apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+            assert apart, (one, other)
+
+
+def test_an_unknown_cabinet_has_no_figure() -> None:
+    """Nothing is drawn from guesses."""
+    assert CALCULATOR.run({"typed": "si", "inputs": {"route": [LEGS["turn"]]}})["figures"] == []
+
+
+def test_the_box_in_the_turn_touches_the_outer_walls_and_fits_the_corner() -> None:
+    """The drawn box stands on both outer walls, its far side as far from the corner as the margin."""
+    result = CALCULATOR.run({"units": "si", "inputs": {**CABINET, "route": [LEGS["turn"]]}})
+    turn = next(check for check in result["checks"] if check["key"] == "turn")
+    root = ET.fromstring(result["figures"][0])
+    body = next(each for each in root.iter(f"{SVG}polygon") if each.get("class") == "hb-body")
+    walls = [each for each in root.iter(f"{SVG}polygon") if each.get("class") == "hb-wall"]
+    corner = _points(walls[1])[0]
+    scale = float(next(root.iter(f"{SVG}g")).get("data-scale", "nan"))
+    first, second, third, fourth = _points(body)
+    # The far long side runs from the third to the fourth corner; its distance from the block.
+    (x1, y1), (x2, y2) = third, fourth
+    area = (x2 - x1) * (corner[1] - y1) - (y2 - y1) * (corner[0] - x1)
+    gap = abs(area) / math.dist(third, fourth) / scale
+    assert gap == pytest.approx(abs(turn["margin"]), abs=0.2)
+    outer = _points(walls[0])
+    assert first[1] == pytest.approx(outer[2][1], abs=0.02)
+    assert second[0] == pytest.approx(outer[3][0], abs=0.02)
+
+
+def _points(shape: ET.Element) -> list[tuple[float, float]]:
+    pairs = [pair.split(",") for pair in shape.get("points", "").split()]
+    return [(float(x), float(y)) for x, y in pairs]
