@@ -96,13 +96,14 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
     from tools.runtime.pack import pack as pack_runtime
 
     try:
-        packed = pack_runtime(
+        pack_runtime(
             staging / "assets" / "runtime", node=found, pyodide_dir=modules / "pyodide",
             source_dir=ROOT, cache_dir=WORK / "runtime", build_id=build_id, say=progress.note,
         )  # fmt: skip
     except PackError as error:
         raise Trouble(str(error)) from error
-    progress.note(f"{packed['bytes'] / 1e6:.1f} MB of Python and calculators")
+    size = sum(each.stat().st_size for each in (staging / "assets" / "runtime").iterdir())
+    progress.note(f"{size / 1e6:.1f} MB of Python and calculators")
 
 
 def finish(staging: Path, build_id: str, progress: Progress) -> None:

@@ -333,6 +333,10 @@
       seen.observe(panel.root);
     }
     addEventListener("beforeprint", () => document.querySelectorAll(".hb-details").forEach((each) => (each.open = true)));
+    // The theme opens every fold before printing: remember which ones a reader opened.
+    for (const fold of document.querySelectorAll(".hb-more > summary")) {
+      fold.addEventListener("click", () => fold.parentElement.classList.toggle("hb-wanted", !fold.parentElement.open));
+    }
   }
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", begin);

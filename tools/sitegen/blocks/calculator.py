@@ -88,9 +88,10 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
     return (
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
-        f'data-state="loading" data-build="{drawer.context.build_id}" data-search-exclude '
+        f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<p class="hb-question">{escape(found.question)}</p>'
+        f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
         f"{fragments.form(found, typed, system, prefix=ident)}"
@@ -137,13 +138,19 @@ def draw_reference(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         return
     system = drawer.context.data.units
     facts = found.describe(system)
-    drawer.raw(_inputs_table(facts["inputs"], "What it asks") + _rows_tables(found, Units(system)),
-               parent)  # fmt: skip
     results = [(each["label"], each["unit"], each["help"]) for each in facts["results"]]
-    drawer.raw(fragments.table("What it works out", ("Result", "Unit", "Meaning"), results), parent)
     checks = [(each["label"], each["help"], ", ".join(each["rules"]) or "–")
               for each in facts["checks"]]  # fmt: skip
-    drawer.raw(fragments.table("What it checks", ("Check", "Meaning", "Rule keys"), checks), parent)
+    tables = [
+        _inputs_table(facts["inputs"], "What it asks"), _rows_tables(found, Units(system)),
+        fragments.table("What it works out", ("Result", "Unit", "Meaning"), results),
+        fragments.table("What it checks", ("Check", "Meaning", "Rule keys"), checks),
+    ]  # fmt: skip
+    drawer.raw(_more("Every input, result and check", "".join(tables)), parent)
+
+
+def _more(title: str, inner: str) -> str:
+    return f'<details class="hb-more"><summary>{title}</summary>{inner}</details>'
 
 
 def _inputs_table(inputs: list[dict[str, Any]], title: str) -> str:
@@ -176,7 +183,7 @@ def draw_worksheet(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         f'</th><th scope="col">Write here</th><th scope="col">Unit</th></tr></thead><tbody>{rows}'
         "</tbody></table>"
     )
-    drawer.raw(table + _limits(found, drawer), parent)
+    drawer.raw(_more("The sheet, to print and fill in", table + _limits(found, drawer)), parent)
 
 
 def _limits(found: Calculator, drawer: Drawer) -> str:
