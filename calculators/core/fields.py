@@ -137,7 +137,8 @@ class Quantity(Field):
             if abs(units.parse(taped, "length", "us") - value) < 1e-6:
                 return taped.replace("−", "-")
         readable = {word.lower() for word in units.KINDS[self.kind].words}
-        return f"{text} {unit}" if unit.lower() in readable else text
+        # “a day” has two words, which the reading of numbers does not take back.
+        return f"{text} {unit}" if unit.lower() in readable and " " not in unit else text
 
     def sample(self, show: units.Units) -> str:
         """The example in the reader's units, rounded as printed."""

@@ -130,15 +130,16 @@ def folded(title: str, inner: str) -> str:
 
 def cells(each: Mapping[str, Any]) -> str:
     """A table of a result without its heading."""
-    return _grid(each["title"], each["columns"], each["rows"], each["note"])
+    return grid(each["title"], each["columns"], each["rows"], each["note"])
 
 
 def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
     """A titled table of printed cells; it scrolls by itself on a narrow screen."""
-    return _headed(title, _grid(title, columns, rows, note))
+    return _headed(title, grid(title, columns, rows, note))
 
 
-def _grid(title: str, columns: Any, rows: Any, note: str) -> str:
+def grid(title: str, columns: Any, rows: Any, note: str = "") -> str:
+    """The table alone; ``title`` is what a listener hears."""
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
     body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""

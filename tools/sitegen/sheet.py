@@ -8,7 +8,7 @@ from html import escape
 from typing import Any
 
 import calculators
-from calculators.core.html import badge, table
+from calculators.core.html import badge, grid
 from calculators.core.report import worst
 
 from . import coilplan
@@ -87,7 +87,7 @@ def page(data: OperatorData, key: str) -> str:
         f'<div class="hb-sheet">{_head(site, machine)}{_summary(sheet)}{_actions(sheet)}'
         f"{_figures(sheet)}{_van(data, sheet)}</div>",
         "## Coils, lane by lane",
-        table("Coil plan", ("Product", "Price", "Coil", "Room to spare", "Outcome"), sheet.plan.rows()),
+        grid("Coil plan", ("Product", "Price", "Coil", "Room to spare", "Outcome"), sheet.plan.rows()),
         "## Checklist of the day",
         f'<ul class="hb-list">{"".join(_tick(line) for line in CHECKLIST)}</ul>',
         "## Commissioning record",
@@ -160,7 +160,7 @@ def sheet_rolls(sheet: Sheet) -> list[str]:
     """The coin rolls to bring, from the float's own table."""
     for each in sheet.reports["float"]["tables"]:
         if "roll" in " ".join(each["columns"]).lower():
-            return [" ".join(row[:2]) for row in each["rows"]]
+            return [", ".join(row[:2]).lower() for row in each["rows"]]
     return []
 
 

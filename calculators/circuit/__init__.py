@@ -1,0 +1,106 @@
+"""Circuit loading: may the cabinet go on this circuit, and what voltage will it see?"""
+
+from __future__ import annotations
+
+from ..core import Calculator, CheckSpec, ValueSpec
+from .inputs import Inputs
+from .solve import solve
+
+_FIRE = "A wire or plug that carries too much gets hot inside walls and starts fires."
+_SHOCK = "Without GFCI protection a fault in a cabinet can kill whoever touches it."
+
+VALUES = (
+    ValueSpec("running_amps", "Current of all together", "current", toward="up"),
+    ValueSpec("design_amps", "Current counted for the breaker", "current", toward="up",
+              help="What is continuous counts more."),
+    ValueSpec("drop_volts", "Voltage lost in the wire", "voltage", toward="up"),
+    ValueSpec("drop_share", "The same, of the circuit's voltage", "percent", toward="up"),
+    ValueSpec("volts_running", "Voltage at the cabinet, running", "voltage", toward="down",
+              help="At the lowest usual supply, unless it was measured there."),
+    ValueSpec("volts_starting", "Voltage at the cabinet while it starts", "voltage", toward="down"),
+    ValueSpec("start_dip", "Fall of voltage while it starts", "voltage", toward="up"),
+    ValueSpec("longest_run", "Longest run within the advised drop", "run", toward="down"),
+    ValueSpec("smallest_wire", "Smallest copper wire that would do, AWG", "count",
+              help="For this breaker, current and run. A smaller number is a thicker wire."),
+    ValueSpec("more_amps", "More of this cabinet it carries, by amperes", "count", toward="down"),
+    ValueSpec("more_leakage", "More of this cabinet on one GFCI, by leakage", "count", toward="down"),
+    ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
+    ValueSpec("source_impedance", "Impedance from the source to the outlet, measured", "impedance",
+              toward="up"),
+)  # fmt: skip
+
+CHECKS = (
+    CheckSpec("breaker_load", "Current against the breaker", "current", "at most",
+              ("circuit.continuous", "circuit.continuous_hours"), caution=_FIRE),
+    CheckSpec("own_circuit", "A circuit of its own", rules=("circuit.own_circuit", "circuit.individual"),
+              soft=True),
+    CheckSpec("shared_size", "Breaker of a shared circuit", "current", "at most", ("circuit.shared_most",)),
+    CheckSpec("plug_share", "Largest plugged appliance", "current", "at most", ("circuit.plug_share",),
+              caution=_FIRE),
+    CheckSpec("fixed_share", "Fixed equipment", "current", "at most",
+              ("circuit.fixed_share", "circuit.fixed_share_breaker")),
+    CheckSpec("receptacle", "Receptacle for this breaker", caution=_FIRE),
+    CheckSpec("receptacle_load", "Cabinet against the receptacle", "current", "at most", caution=_FIRE),
+    CheckSpec("wire_breaker", "Breaker against the wire", "current", "at most", caution=_FIRE),
+    CheckSpec("wire_load", "Current against the wire", "current", "at most", caution=_FIRE),
+    CheckSpec("drop", "Voltage drop", "percent", "at most", ("circuit.drop_advice",), soft=True),
+    CheckSpec("reading", "Two readings of the voltage", soft=True),
+    CheckSpec("volts_running", "Voltage while it runs", "voltage", "at least"),
+    CheckSpec("volts_starting", "Voltage while it starts", "voltage", "at least", soft=True),
+    CheckSpec("volts_high", "Highest voltage", "voltage", "at most"),
+    CheckSpec("gfci", "GFCI for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
+    CheckSpec("gfci_place", "GFCI for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
+    CheckSpec("cover", "Cover over the outlet"),
+    CheckSpec("extension", "Extension cord", rules=("circuit.cord",), caution=_FIRE),
+    CheckSpec("leakage", "Leakage on one GFCI", "leakage", "at most",
+              ("circuit.gfci_holds", "circuit.gfci_trips")),
+)  # fmt: skip
+
+EXAMPLE = {
+    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": "75 ft",
+    "cabinet_amps": "9.5 A", "cabinet_power_factor": "0.85", "cabinet_continuous": "no",
+    "cabinet_start_amps": "38 A", "cabinet_leakage": "1.8 mA", "cabinet_volts_least": "104 V",
+    "cabinet_volts_most": "127 V", "outlets": 1, "receptacle_rating": "20", "location": "dry",
+    "protection": "yes", "extension": "no", "raceway": "steel", "volts_idle": "121 V",
+    "volts_loaded": "118.5 V", "test_amps": "12 A",
+}  # fmt: skip
+
+EXAMPLES = {
+    "Shared with two others": {
+        "breaker": "20", "nominal_voltage": "120", "dedicated": "no", "conductor": "12", "run": "110 ft",
+        "cabinet_amps": "9.5 A", "cabinet_start_amps": "38 A", "cabinet_volts_least": "104 V",
+        "cabinet_volts_most": "127 V", "loads_listed": "yes", "outlets": 4, "receptacle_rating": "15",
+        "location": "dry", "protection": "no", "extension": "yes",
+        "loads": [
+            {"name": "water cooler", "amps": "3 A", "plugged": "no", "continuous": "no"},
+            {"name": "coffee maker", "watts": "1100 W", "power_factor": 1, "plugged": "yes",
+             "continuous": "no"},
+        ],
+    },
+}  # fmt: skip
+
+CALCULATOR = Calculator(
+    name="circuit",
+    title="Circuit loading",
+    question="May it go on this circuit, and what voltage will it see?",
+    summary="Holds the cabinet and what else is on the circuit against breaker, receptacle and wire, "
+    "works out the voltage left at the cabinet, and asks for the protection the place wants.",
+    inputs=Inputs,
+    values=VALUES,
+    checks=CHECKS,
+    solve=solve,
+    example=EXAMPLE,
+    examples=EXAMPLES,
+    caution="Never open an outlet, a plug or a panel: that is a licensed electrician's work. The local "
+    "code and the building's electrician decide; this answer does not give leave.",
+    not_checked=(
+        "The voltage drop uses R·cos φ + X·sin φ, which is an approximation: it leaves out a part that "
+        "grows with the square of the drop and is far below a tenth of a volt at the advised drop.",
+        "Loads are taken to hold their current as the voltage falls; a motor under load draws more.",
+        "The wire from the meter to the panel; with it, no more than 5 % in all is advised.",
+        "Several compressors that start in the same moment, as after a power cut.",
+        "Wires bundled together or in hot places, which carry less; three-phase circuits.",
+        "The cabinet's own paper: where it asks for a circuit of its own or a breaker size, that counts.",
+        "Joints, earthing, and whether the outlet is wired right.",
+    ),
+)

@@ -1,0 +1,147 @@
+"""What is on the circuit: each thing's amperes, and what is known of the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from ..core import Work
+from ..core.work import judge
+from .inputs import Inputs, Load
+
+Number = float | None
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One kind of thing on the circuit, with the symbols its numbers bear on the sheet.
+
+    ``plugged`` and ``continuous`` of None are not known; amperes of None likewise.
+    """
+
+    place: str
+    path: str
+    mark: str
+    amps: Number
+    count: int
+    power_factor: Number
+    continuous: bool | None
+    plugged: bool | None
+    start: Number
+    leakage: Number
+
+    def sym(self, letter: str) -> str:
+        """Its symbol for ``I`` amperes, ``n`` how many, ``f`` power factor, ``Z``, ``y`` leakage."""
+        return f"{letter}{self.mark}"
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """The things, the cabinet first; ``lacking`` names what must be known for the whole.
+
+    ``shared`` and ``several`` (two receptacles or more) of None are not known. ``sure`` says
+    that the list is whole and every ampere in it known.
+    """
+
+    things: tuple[Thing, ...]
+    breaker: Number
+    shared: bool | None
+    several: bool | None
+    sure: bool
+    lacking: tuple[str, ...]
+
+    @property
+    def cabinet(self) -> Thing:
+        """The new cabinet."""
+        return self.things[0]
+
+    @property
+    def known(self) -> tuple[Thing, ...]:
+        """The cabinet, and all else whose amperes are known."""
+        return (self.things[0], *(each for each in self.things[1:] if each.amps is not None))
+
+
+def total(things: Iterable[Thing], pattern: str = "{n}*{I}") -> str:
+    """A sum over things as a formula; ``pattern`` names their symbols."""
+    letters = ("I", "n", "Z", "y")
+    terms = [pattern.format(**{each: thing.sym(each) for each in letters}) for thing in things]
+    return " + ".join(terms) or "0"
+
+
+def bounded(circuit: Circuit, value: Number, limit: Number) -> Number:
+    """The value, or None where it holds so far but something is still left out of it."""
+    if value is None or limit is None or circuit.sure:
+        return value
+    return value if judge(limit - value, limit, 0.0, False) == "stop" else None
+
+
+def of(inputs: Inputs, work: Work) -> Circuit:
+    """Name every current on the sheet and put the circuit together."""
+    work.section("What the circuit carries")
+    volts = None if inputs.nominal_voltage is None else float(inputs.nominal_voltage)
+    breaker = None if inputs.breaker is None else float(inputs.breaker)
+    work.given("V_n", "Voltage of the circuit", volts, "voltage")
+    work.given("I_b", "Breaker", breaker, "current")
+    things = [_cabinet(inputs, work), *(_load(work, number, volts) for number in range(len(inputs.loads or [])))]
+    unknown = [path for each in things for path in _wanted(work, each)]
+    listed = inputs.dedicated is True or inputs.loads_listed is True
+    if not listed:
+        unknown.append("loads_listed" if inputs.dedicated is False else "dedicated")
+    shared, several = _sharing(inputs)
+    return Circuit(tuple(things), breaker, shared, several, not unknown, tuple(unknown))
+
+
+def _sharing(inputs: Inputs) -> tuple[bool | None, bool | None]:
+    """Whether the circuit feeds more than one appliance, and more than one receptacle."""
+    more = bool(inputs.loads) or inputs.cabinet_count > 1
+    shared = True if more else None if inputs.dedicated is None else not inputs.dedicated
+    if shared or (inputs.outlets or 0) > 1:
+        return shared, True
+    return shared, None if inputs.outlets is None or shared is None else False
+
+
+def _wanted(work: Work, thing: Thing) -> tuple[str, ...]:
+    if thing.amps is not None:
+        return ()
+    if not thing.mark:
+        return ("cabinet_amps",)
+    watts = work.find(f"{thing.path}.watts")[1]
+    if watts is None:
+        return (f"{thing.path}.amps",)
+    return work.unknown(f"{thing.path}.power_factor", "nominal_voltage")
+
+
+def _cabinet(inputs: Inputs, work: Work) -> Thing:
+    work.take("cabinet_count")
+    work.take("cabinet_amps")
+    if inputs.cabinet_power_factor is not None:
+        work.take("cabinet_power_factor", "f")
+    return Thing("This cabinet", "", "", inputs.cabinet_amps, inputs.cabinet_count,
+                 inputs.cabinet_power_factor, inputs.cabinet_continuous, not inputs.cabinet_fastened,
+                 inputs.cabinet_start_amps, inputs.cabinet_leakage)  # fmt: skip
+
+
+def _load(work: Work, number: int, volts: Number) -> Thing:
+    inputs: Any = work.inputs
+    load: Load = inputs.loads[number]
+    path, mark = f"loads.{number}", f"_{number + 1}"
+    place = f"Load {number + 1}" + (f" ({load.name})" if load.name else "")
+    amps = _load_amps(work, load, path, mark, place, volts)
+    if amps is not None:
+        work.take(f"{path}.count", f"n{mark}", f"{place}: how many")
+    return Thing(place, path, mark, amps, load.count, load.power_factor, load.continuous,
+                 load.plugged, load.start_amps, load.leakage)  # fmt: skip
+
+
+def _load_amps(
+    work: Work, load: Load, path: str, mark: str, place: str, volts: Number
+) -> Number:
+    if load.power_factor is not None:
+        work.take(f"{path}.power_factor", f"f{mark}", f"{place}: power factor")
+    if load.amps is not None:
+        return work.take(f"{path}.amps", f"I{mark}", f"{place}: amperes")
+    if load.watts is None or load.power_factor is None or volts is None:
+        return None
+    work.take(f"{path}.watts", f"P{mark}", f"{place}: watts")
+    return work.step(f"I{mark}", f"{place}: amperes", f"P{mark}/(V_n*f{mark})", "current")

@@ -1,0 +1,151 @@
+"""What the circuit calculator asks for: the circuit, the wire, what is on it, the cabinet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core import Choice, Count, Flag, Quantity, Record, Rows, Text, rules
+
+METER = 1.0  # V; what a plug-in meter is good for
+RUN_TAPE = 0.5  # m; a run is paced out or read off a plan
+
+_US = rules.load("us")
+BREAKERS: tuple[str, ...] = tuple(row["breaker"] for row in _US["circuit.receptacles"].value)
+SIZES: tuple[str, ...] = tuple(_US["conductors.sizes"].value)
+RATINGS = {row["breaker"]: tuple(row["ratings"]) for row in _US["circuit.receptacles"].value}
+
+LOCATIONS = {
+    "dry": "Indoors, dry",
+    "damp": "Damp, such as under a roof outdoors or in a cold cellar",
+    "wet": "Wet: hosed down, splashed or dripped on",
+    "outdoors": "Outdoors, in the open",
+}
+COVERS = {
+    "none": "No cover",
+    "closed": "Keeps water out only while nothing is plugged in",
+    "in_use": "Keeps water out with the plug in (deep hood)",
+}
+
+
+def _amps(label: str, text: str, most: float, example: float, **more: Any) -> Quantity:
+    return Quantity(label, help=text, kind="current", most=most, example=example,
+                    **{"least": 0.0, **more})  # fmt: skip
+
+
+def _volts(label: str, text: str, example: float, **more: Any) -> Quantity:
+    return Quantity(label, help=text, kind="voltage", least=50, most=300, example=example, **more)
+
+
+class Load(Record):
+    """One thing that is on the circuit already."""
+
+    name = Text("What it is", help="A few words, such as coffee maker.", example="water cooler")
+    amps = _amps("Amperes", "From its plate. Leave blank if the plate gives watts.", 60, 3.0)
+    watts = Quantity(
+        "Watts", help="From its plate, when no amperes are given.", kind="power", least=0,
+        most=12_000, example=360)  # fmt: skip
+    power_factor = Quantity(
+        "Power factor", help="Heaters and kettles 1; things with a motor less. Needed with watts.",
+        kind="ratio", least=0.2, most=1.0, example=0.9)  # fmt: skip
+    continuous = Flag(
+        "Runs three hours or more at a time",
+        help="At its most. Not known: it is counted as if it did.")  # fmt: skip
+    plugged = Flag(
+        "Plugged in, not fastened",
+        help="No for things fastened in place. Not known: it is counted both ways.")  # fmt: skip
+    count = Count("How many", help="Of the same kind.", least=1, most=20, example=1, default=1)
+    start_amps = _amps("Starting amperes", "From its paper, for a thing with a motor.", 300, 12.0)
+    leakage = Quantity(
+        "Leakage to earth", help="From its paper. Left blank: what its kind is allowed.",
+        kind="leakage", least=0, most=20, example=0.5)  # fmt: skip
+
+
+class Inputs(Record):
+    """The whole form."""
+
+    breaker = Choice(
+        "Breaker", {size: f"{size} A" for size in BREAKERS}, first=True, group="The circuit",
+        help="The number on the switch in the panel. Another size: leave it blank and have an "
+             "electrician look.")  # fmt: skip
+    nominal_voltage = Choice(
+        "Voltage", {"120": "120 V", "208": "208 V", "240": "240 V"}, first=True, group="The circuit",
+        help="Single-phase, as on the cabinet's plate and the outlet.")  # fmt: skip
+    dedicated = Flag(
+        "Circuit for this cabinet alone", first=True, group="The circuit",
+        help="Nothing else goes off when its breaker is switched off.")  # fmt: skip
+    conductor = Choice(
+        "Wire size", {size: f"{size} AWG" for size in SIZES}, first=True, group="The circuit",
+        help="From the building's plan, the cable's print or an electrician. Never open an outlet to look.")  # fmt: skip
+    run = Quantity(
+        "Run of the wire, one way", help="From the panel to the outlet as the wire goes, not as the crow flies.",
+        symbol="L", kind="run", least=0.5, most=300, example=22.86, tolerance=RUN_TAPE,
+        first=True, group="The circuit")  # fmt: skip
+    cabinet_amps = _amps(
+        "Cabinet, amperes", "The running current on its plate.", 50, 9.5, symbol="I", least=0.1,
+        first=True, card=True, group="The cabinet")  # fmt: skip
+
+    cabinet_power_factor = Quantity(
+        "Cabinet, power factor", help="From its paper. Left blank: the one that loses most voltage.",
+        kind="ratio", least=0.2, most=1.0, example=0.85, card=True, group="The cabinet")  # fmt: skip
+    cabinet_continuous = Flag(
+        "Cabinet draws this three hours or more at a time", card=True, group="The cabinet",
+        help="A compressor that cycles may not; heaters and lamps may. Not known: it is counted as if it did.")  # fmt: skip
+    cabinet_start_amps = _amps(
+        "Cabinet, starting amperes", "Locked-rotor or inrush current, from its paper.", 300, 38.0,
+        symbol="I_s", card=True, group="The cabinet")  # fmt: skip
+    cabinet_leakage = Quantity(
+        "Cabinet, leakage to earth", help="From its paper or a technician's test.", symbol="y",
+        kind="leakage", least=0, most=20, example=1.8, card=True, group="The cabinet")  # fmt: skip
+    cabinet_volts_least = _volts(
+        "Cabinet, lowest voltage", "The low end of the range on its plate or in its paper.", 104,
+        symbol="V_a", card=True, group="The cabinet")  # fmt: skip
+    cabinet_volts_most = _volts(
+        "Cabinet, highest voltage", "The high end of that range.", 127, symbol="V_e", card=True,
+        group="The cabinet")  # fmt: skip
+    cabinet_fastened = Flag(
+        "Cabinet fastened to wall or floor", default=False, group="The cabinet",
+        help="Then it counts as fixed equipment, even with a plug.")  # fmt: skip
+    cabinet_count = Count(
+        "Cabinets like this on the circuit", help="This one counted.", symbol="n", least=1, most=20,
+        example=1, default=1, group="The cabinet")  # fmt: skip
+
+    loads = Rows(
+        "What else is on the circuit", Load, "load", most=12, group="What else is on it",
+        help="Whatever goes off with the same breaker: lamps, coolers, outlets in use.")  # fmt: skip
+    loads_listed = Flag(
+        "Everything else on it is listed", when=("dedicated", ("no",)), group="What else is on it",
+        help="Yes when nothing is missing from the list above.")  # fmt: skip
+    outlets = Count(
+        "Receptacles on the circuit", help="A double (duplex) one counts as two.", least=1, most=60,
+        example=1, group="The outlet")  # fmt: skip
+    receptacle_rating = Choice(
+        "Receptacle rating", {size: f"{size} A" for size in BREAKERS}, group="The outlet",
+        help="Printed on its face. A 20 A one has a slot shaped like a T.")  # fmt: skip
+    location = Choice(
+        "Where the outlet is", LOCATIONS, group="The outlet",
+        help="The wettest it gets in a year.")  # fmt: skip
+    cover = Choice(
+        "Cover over the outlet", COVERS, when=("location", ("damp", "wet", "outdoors")),
+        group="The outlet", help="Look with the cabinet's plug in.")  # fmt: skip
+    protection = Flag(
+        "GFCI protection", group="The outlet",
+        help="TEST and RESET on the outlet, the breaker, the plug or the cord by the plug.")  # fmt: skip
+    extension = Flag(
+        "Extension cord or power strip", group="The outlet",
+        help="Anything between the cabinet's own plug and the outlet in the wall.")  # fmt: skip
+    material = Choice(
+        "Wire metal", {"copper": "Copper", "aluminum": "Aluminum"}, default="copper", group="The wire",
+        help="Aluminum was used in some buildings; for it there is no figure here.")  # fmt: skip
+    raceway = Choice(
+        "Pipe around the wire",
+        {"pvc": "PVC, or cable without a pipe", "aluminum": "Aluminum", "steel": "Steel"},
+        default="steel", group="The wire", help="Steel loses most voltage, so it is taken when not known.")  # fmt: skip
+    volts_idle = _volts(
+        "Volts, cabinet unplugged", "By a plug-in meter, the rest of the circuit as usual.", 121.0,
+        symbol="V_0", tolerance=METER, group="Measured at the outlet")  # fmt: skip
+    volts_loaded = _volts(
+        "Volts, with a test load", "By the same plug-in meter, a heater or the like running there.",
+        118.0, symbol="V_1", tolerance=METER, group="Measured at the outlet")  # fmt: skip
+    test_amps = _amps(
+        "Test load, amperes", "What that load draws, from the meter or its plate.", 50, 12.0,
+        symbol="I_m", least=0.5, group="Measured at the outlet")  # fmt: skip

@@ -1,0 +1,111 @@
+"""Sales until the visit, how they are paid, and whether both boxes can take it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from statistics import NormalDist
+from typing import Any
+
+from ..core import Work
+from ..core.report import Mend
+from .setup import Setup, Shares
+
+SPREAD = {"poisson": "m*{x} + z*sqrt(m*{y})", "fixed": "m*{x} + z*sqrt(max(0, n*(f*{y} - (f*{x})**2)))"}
+
+
+Known = float | None
+
+
+def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
+    """Sales and cash sales until the visit, as working lines; gives f and z."""
+    inputs: Any = work.inputs
+    work.section("Sales until the visit")
+    work.take("sales_per_day")
+    work.take("days")
+    fixed = inputs.sales == "fixed"
+    work.step("n", "Sales until the visit", "ceil(S*d - 0.000001)" if fixed else "S*d", "ratio")
+    parts = (None,) * 3 if split is None else (split.notes, split.exact, split.over)
+    for symbol, label, part in zip("abo", ("with notes", "with exact coins", "with coins over the price"),
+                                   parts, strict=True):  # fmt: skip
+        work.given(symbol, f"Sales paid {label}", part, "percent")
+    total = None if split is None else split.total or 100.0
+    work.given("T", "All ways to pay together", total, "percent")
+    part = work.step("f", "Part of sales paid in cash", "min(1, (a + b + o) / T)", "ratio")
+    work.step("m", "Cash sales until the visit, on average", "n*f", "ratio")
+    work.given("W", "Wanted chance", inputs.wanted, "chance")
+    deviations = work.given("z", "Standard deviations of a normal spread for it",
+                            NormalDist().inv_cdf(inputs.wanted / 100.0), "ratio")  # fmt: skip
+    for symbol in "nfmz":
+        work.share(symbol)
+    return part, deviations
+
+
+def check_boxes(work: Work, setup: Setup | None, part: Known, deviations: Known) -> None:
+    """Notes and coins that come in by the visit against what the boxes hold.
+
+    ``part`` and ``deviations`` are f and z of :func:`working_sales`.
+    """
+    notes = _moments(setup, lambda sale: sale.notes)
+    _check_box(work, "note_box", "Note box", "Notes in a cash sale", notes, ("N", "u", "v"), (part, deviations))
+    coins = _moments(setup, lambda sale: sale.pieces)
+    _check_box(work, "coin_box", "Coin box", "Coins in a cash sale", coins, ("B", "g", "j"), (part, deviations))
+
+
+def _moments(setup: Setup | None, count: Callable[[Any], int]) -> tuple[Known, Known]:
+    """The mean of a count over cash sales, and the mean of its square."""
+    if setup is None:
+        return None, None
+    total = math.fsum(setup.weights) or 1.0
+    pairs = [(weight / total, count(sale)) for weight, sale in zip(setup.weights, setup.sales, strict=True)]
+    return (math.fsum(part * each for part, each in pairs),
+            math.fsum(part * each * each for part, each in pairs))  # fmt: skip
+
+
+def _check_box(work: Work, key: str, title: str, label: str, moments: tuple[Known, Known],
+               symbols: tuple[str, str, str], spread: tuple[Known, Known]) -> None:  # fmt: skip
+    inputs: Any = work.inputs
+    most, mean, square = symbols
+    work.section(title)
+    work.given(mean, f"{label}, on average", moments[0], "ratio")
+    work.given(square, f"{label}, average of the square", moments[1], "ratio")
+    value = work.step(f"{most}_w", f"Most that comes in, at the wanted chance ({title.lower()})",
+                      SPREAD[inputs.sales].format(x=mean, y=square), "count")  # fmt: skip
+    capacity = getattr(inputs, key)
+    mend = None if None in (value, capacity) else _box_mend(work, key, (*spread, *moments), value)
+    work.check(key, value, capacity, mend=mend,
+               needs=(key, "tubes", "prices", "sales_per_day", "days", "share_notes"),
+               note=_note(key))  # fmt: skip
+
+
+def _note(key: str) -> str:
+    if key == "coin_box":
+        return "As if no coin stayed in the tubes. Or empty the box more often, or fit a larger one."
+    return "A full box takes no more notes. Or empty it more often, or fit a larger one."
+
+
+def _box_mend(work: Work, key: str, numbers: tuple[Any, ...], value: Any) -> Mend | None:
+    """Visit earlier; where even the shortest stay is too long, a larger box."""
+    inputs: Any = work.inputs
+    step = 0.1
+    low, high = 0, math.ceil(inputs.days / step)
+    while high - low > 1:
+        middle = (low + high) // 2
+        if _comes_in(inputs, numbers, round(middle * step, 1)) <= getattr(inputs, key):
+            low = middle
+        else:
+            high = middle
+    if low:
+        return work.mend("days", round(low * step, 1), how="Visit earlier.")
+    return work.mend(key, math.ceil(value), "at least", how="Fit a larger box.")
+
+
+def _comes_in(inputs: Any, numbers: tuple[Any, ...], days: float) -> float:
+    """What the printed formula gives for another number of days."""
+    part, deviations, mean, square = numbers
+    number = inputs.sales_per_day * days
+    variance = number * part * square
+    if inputs.sales == "fixed":
+        number = math.ceil(number - 1e-6)
+        variance = max(0.0, number * (part * square - (part * mean) ** 2))
+    return float(number * part * mean + deviations * math.sqrt(variance))

@@ -1,0 +1,98 @@
+"""The coins of a rule set, and a cabinet's tubes put together by coin."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..core import Work
+from .inputs import COINS, Tube
+
+
+@dataclass(frozen=True)
+class Coin:
+    """One coin: value in cents, mass in grams, thickness in mm, coins in a roll."""
+
+    name: str
+    value: int
+    mass: float
+    thickness: float
+    roll: int
+
+    @property
+    def label(self) -> str:
+        """What people call it."""
+        return COINS.get(self.name, self.name)
+
+
+def book(work: Work) -> dict[str, Coin]:
+    """The coins by name; empty where the rule set lacks their table or their rolls."""
+    table, rolls = work.rule_of("coins.table"), work.rule_of("coins.rolls")
+    if table is None or rolls is None:
+        return {}
+    counts = {row["name"]: row["count"] for row in rolls.value}
+    return {
+        row["name"]: Coin(row["name"], row["value"], row["mass_g"], row["thickness_mm"],
+                          counts[row["name"]])
+        for row in table.value if row["name"] in counts
+    }  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Stack:
+    """All tubes of one coin taken as one: room, coins now (None: not counted), marks.
+
+    ``rows`` are the numbers of the tubes, ``rooms`` how many coins each holds.
+    """
+
+    coin: Coin
+    rows: tuple[int, ...]
+    rooms: tuple[int, ...]
+    now: int | None
+    low: int
+    back: int
+
+    @property
+    def room(self) -> int:
+        """Coins that the tubes hold together."""
+        return sum(self.rooms)
+
+    @property
+    def held(self) -> int:
+        """Coins in them now, never more than they hold; none where nobody counted."""
+        return min(self.now or 0, self.room)
+
+    def spread(self, total: int) -> dict[int, int]:
+        """A number of coins laid into the tubes, the first one filled first."""
+        laid = {}
+        for row, room in zip(self.rows, self.rooms, strict=True):
+            laid[row] = min(total, room)
+            total -= laid[row]
+        return laid
+
+    def added(self, counts: dict[int, int], more: int) -> dict[int, int]:
+        """The tubes' counts by row after laying more coins where there is room."""
+        after = {}
+        for row, room in zip(self.rows, self.rooms, strict=True):
+            put = min(more, max(0, room - counts[row]))
+            if put:
+                after[row] = counts[row] + put
+            more -= put
+        return after
+
+
+def stacks(coins: dict[str, Coin], tubes: list[Tube], rooms: list[int]) -> list[Stack]:
+    """The tubes put together by coin, largest coin first; every tube's coin must be known."""
+    found = []
+    for coin in sorted(coins.values(), key=lambda coin: -coin.value):
+        rows = [number for number, tube in enumerate(tubes) if tube.coin == coin.name]
+        if rows:
+            found.append(_stack(coin, rows, tubes, rooms))
+    return found
+
+
+def _stack(coin: Coin, rows: list[int], tubes: list[Tube], rooms: list[int]) -> Stack:
+    counts = [tubes[row].count for row in rows]
+    low = sum(tubes[row].low or 0 for row in rows)
+    back = sum(tubes[row].back or tubes[row].low or 0 for row in rows)
+    now = None if None in counts else sum(min(tubes[row].count, rooms[row]) for row in rows)
+    return Stack(coin, tuple(rows), tuple(rooms[row] for row in rows), now, low, max(low, back))

@@ -1,0 +1,171 @@
+"""What the float asks for: the tubes, the prices, how people pay, and when you come back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core import Choice, Count, Flag, Money, Quantity, Record, Rows
+
+# Names of the coins in the rule set's table; what a coin is worth stands there.
+COINS = {
+    "cent": "Cent",
+    "nickel": "Nickel",
+    "dime": "Dime",
+    "quarter": "Quarter",
+    "half": "Half dollar",
+    "dollar": "Dollar coin",
+}
+PAYOUTS = {
+    "largest": "Largest coin first, never steps back",
+    "any": "Any mix of coins that works",
+}
+ACCEPTS = {
+    "every": "While change can be made for every price",
+    "cheapest": "While change can be made for the cheapest price",
+    "whole": "While the whole amount could be given back in coins",
+}
+SALES = {"poisson": "By chance around that number", "fixed": "Always that number"}
+REFUSED = {"leaves": "Leaves without buying", "cashless": "Pays cashless instead"}
+PAY, MACHINE, SALE = "How people pay", "The coin and note units", "Sales and runs"
+
+
+class Tube(Record):
+    """One coin tube."""
+
+    coin = Choice("Coin", COINS, help="The one kind of coin this tube holds.", example="quarter")
+    height = Quantity(
+        "Usable height", kind="length", symbol="h", least=0, most=600, example=114.3,
+        help="From the tube's floor to the highest coin it can hold.")  # fmt: skip
+    capacity = Count(
+        "Coins it holds", symbol="C", least=0, most=1000, example=60,
+        help="From the unit's plate or manual. It is used in place of the height.")  # fmt: skip
+    count = Count(
+        "Coins in it now", symbol="k", least=0, most=1000, example=20,
+        help="Count them, or read the unit. Leave all blank to plan from empty tubes.")  # fmt: skip
+    low = Count(
+        "Low mark", least=0, most=1000, example=8,
+        help="Notes are switched off while this tube holds fewer coins. Blank: no mark.")  # fmt: skip
+    back = Count(
+        "Switch-back level", least=0, most=1000, example=12,
+        help="Notes come back on at this many coins. Blank: at the low mark.")  # fmt: skip
+
+
+class Price(Record):
+    """One price on the list."""
+
+    price = Money("Price", least=1, most=5000, example=150, help="What the buyer pays.")
+    share = Quantity(
+        "Share of sales", kind="ratio", least=0, most=100_000, example=30,
+        help="Percent of sales, or pieces sold a week: only the ratio counts.")  # fmt: skip
+
+
+class Start(Record):
+    """How some coin buyers begin."""
+
+    coin = Choice("Biggest coin used", COINS, example="dime",
+                  help="They pay as much as goes in this coin, the rest in fewest smaller ones.")
+    share = Quantity("Share of coin buyers", kind="ratio", least=0, most=100_000, example=20,
+                     help="Percent, or how many: only the ratio counts.")  # fmt: skip
+
+
+def _percent(label: str, text: str, example: float, **more: Any) -> Quantity:
+    """A share of all sales, or of the note buyers."""
+    return Quantity(label, help=text, kind="percent", least=0, most=100, example=example, **more)
+
+
+class Inputs(Record):
+    """Everything the float calculator takes; anything may stay unknown."""
+
+    tubes = Rows("Coin tubes", Tube, "tube", first=True, card=True, most=8,
+                 help="One for each tube that gives change.")  # fmt: skip
+    prices = Rows("Price list", Price, "price", first=True, most=24,
+                  help="Every price, with its share of the sales.")  # fmt: skip
+    sales_per_day = Quantity("Sales a day", symbol="S", kind="per_day", least=0.1, most=300,
+                           example=20, first=True,
+                           help="All sales, however paid: pieces sold in a week over 7.")  # fmt: skip
+    days = Quantity("Days to the next visit", symbol="d", kind="days", least=0.1, most=45,
+                    example=4, first=True, help="From this visit to the next.")  # fmt: skip
+    share_notes = _percent("Sales paid with notes", "Of all sales. The counter or card report tells.",
+                          25, symbol="a", first=True)  # fmt: skip
+    wanted = Quantity("Wanted chance that nobody is turned away", symbol="W", kind="chance",
+                      least=50, most=99.9, example=95, default=95.0, first=True,
+                      help="95% means that about one visit in twenty finds somebody was refused.")
+
+    share_exact = _percent(
+        "Sales paid with exact coins",
+        "Of all sales. These buyers fill the tubes. Blank: all the rest, where cashless is given.",
+        20, symbol="b", group=PAY)  # fmt: skip
+    share_over = _percent(
+        "Sales paid with coins over the price", "Of all sales: one kind of coin, with change due.",
+        5, symbol="o", default=0.0, group=PAY)  # fmt: skip
+    over_coin = Choice("Coin they overpay with", COINS, default="quarter", group=PAY,
+                       help="They put in this coin until the price is met.")
+    share_cashless = _percent("Sales paid cashless", "Of all sales. Blank: all the rest.", 55,
+                              group=PAY)  # fmt: skip
+    coin_mix = Rows("Coins of the exact buyers", Start, "kind of coin buyer", most=6, group=PAY,
+                    help="Left empty: everybody uses the fewest coins.")  # fmt: skip
+    share_1 = _percent("Note buyers with $1 notes", "Only the ratio of the four shares counts.", 80,
+                       default=80.0, group=PAY, card=True)  # fmt: skip
+    share_5 = _percent("Note buyers with $5 notes", "They put in as many as the price needs.", 20,
+                       default=20.0, group=PAY, card=True)  # fmt: skip
+    share_10 = _percent("Note buyers with $10 notes", "Counts only if the note is taken.", 0,
+                        default=0.0, group=PAY, card=True)  # fmt: skip
+    share_20 = _percent("Note buyers with $20 notes", "Counts only if the note is taken.", 0,
+                        default=0.0, group=PAY, card=True)  # fmt: skip
+    refused = Choice("A refused buyer", REFUSED, default="leaves", group=PAY,
+                     help="A buyer who leaves is a lost sale.")
+
+    takes_1 = Flag("$1 notes taken", default=True, group=MACHINE, card=True,
+                   help="As the note unit is set.")
+    takes_5 = Flag("$5 notes taken", default=True, group=MACHINE, card=True,
+                   help="Each one may cost a whole stack of quarters in change.")
+    takes_10 = Flag("$10 notes taken", default=False, group=MACHINE, card=True,
+                    help="As the note unit is set.")
+    takes_20 = Flag("$20 notes taken", default=False, group=MACHINE, card=True,
+                    help="As the note unit is set.")
+    note_box = Count("Notes the note box holds", symbol="N", least=0, most=5000, example=400,
+                     group=MACHINE, card=True,
+                     help="From the unit's plate; a full box takes no more notes.")  # fmt: skip
+    coin_box = Count("Coins the coin box holds", symbol="B", least=0, most=50_000, example=2000,
+                     group=MACHINE, card=True,
+                     help="Coins that the tubes cannot hold fall into it; full, coins are refused.")
+    payout = Choice("How change is chosen", PAYOUTS, default="largest", group=MACHINE, card=True,
+                    help="Most units pay the largest coin first.")
+    accept = Choice("When a note is taken", ACCEPTS, default="every", group=MACHINE, card=True,
+                    help="The unit decides before the buyer has chosen.")
+    own_coins = Flag("A sale's own coins can be its change", default=True, group=MACHINE, card=True,
+                     help="Yes where coins drop into the tubes at once.")
+    low_value = Money("Low mark on the money in the tubes", least=0, most=100_000, example=500,
+                      group=MACHINE, card=True,
+                      help="Notes are switched off while the tubes hold less. Blank: no mark.")
+    low_value_back = Money("Switch-back level on the money", least=0, most=100_000, example=800,
+                           group=MACHINE, card=True,
+                           help="Notes come back on at this much. Blank: at the low mark.")
+
+    sales = Choice("Number of sales", SALES, default="poisson", group=SALE,
+                   help="Real sales come by chance, some days more and some less.")
+    seed = Count("Seed of the runs", least=0, most=999_999, example=1, default=1, group=SALE,
+                 help="Any number. The same seed plays the same buyers again.")
+
+
+EXAMPLE = {
+    "tubes": [
+        {"coin": "nickel", "height": "4 1/2 in", "count": "20"},
+        {"coin": "dime", "height": "4 1/2 in", "count": "25"},
+        {"coin": "quarter", "height": "4 1/2 in", "count": "15"},
+        {"coin": "quarter", "height": "4 1/2 in", "count": "10"},
+    ],
+    "prices": [
+        {"price": "1.25", "share": "30"},
+        {"price": "1.50", "share": "30"},
+        {"price": "1.75", "share": "25"},
+        {"price": "2.60", "share": "15"},
+    ],
+    "sales_per_day": "20",
+    "days": "4",
+    "share_notes": "25",
+    "wanted": "95",
+    "share_exact": "20",
+    "note_box": "400",
+    "coin_box": "2000",
+}

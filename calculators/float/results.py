@@ -1,0 +1,202 @@
+"""What the reader gets: the chance and its working, values, tables."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..core import Work
+from .boxes import Known
+from .payout import divides
+from .plan import Case, money_of, rolls_of
+from .search import filled, surely_served
+from .simulate import Tally
+
+VALUES = ("chance", "error", "short", "loaded", "money", "mass", "rolls", "refused", "lost", "notes_off",
+          "sure", "left", "bring", "coin_bank", "note_bank", "notes")  # fmt: skip
+REASONS = {
+    "change": "no change for it", "low mark": "notes off at a low mark", "note box": "note box full",
+    "coin box": "coin box full", "price": "the price cannot be paid so",
+}  # fmt: skip
+
+Rows = list[tuple[str, ...]]
+
+
+@dataclass
+class Ends:
+    """Coins in each tube at the next visit: the mean, and the worst of one visit in twenty."""
+
+    mean: list[float]
+    worst: list[int]
+    fallen: list[float]
+
+
+def ends_of(case: Case, tally: Tally) -> Ends:
+    """The last states of all runs, tube by tube."""
+    by_tube = list(zip(*(case.judge.machine.counts(state) for state in tally.ends), strict=True))
+    place = math.floor(0.05 * tally.runs)
+    return Ends(
+        [sum(counts) / tally.runs for counts in by_tube],
+        [sorted(counts)[place] for counts in by_tube],
+        [count / tally.runs for count in tally.fallen],
+    )
+
+
+def working_chance(work: Work, case: Case) -> None:
+    """How the chance follows from the runs, and how far it may be off."""
+    chance = case.chance
+    work.section("Chance that nobody is turned away")
+    if not chance.runs:
+        work.given("P", "Chance, worked out exactly over every state of the tubes",
+                   100 * chance.value, "chance")  # fmt: skip
+        return
+    work.given("R", "Runs of buyers until the visit, played with a fixed seed", chance.runs, "count")
+    work.given("x", "Runs in which nobody was turned away", chance.clean, "count")
+    work.step("P", "Chance", "100 * x / R", "chance")
+    work.step("E", "Standard error (two of each outcome added, so that it is never 0)",
+              "100 * sqrt((x + 2) * (R - x + 2)) / (R + 4) / sqrt(R)", "chance")  # fmt: skip
+    work.given("z", "Width of the interval in standard errors", 3, "count")
+    work.step("L", "Low end of Wilson’s interval",
+              "100 * (x + z**2/2 - z*sqrt(x*(R - x)/R + z**2/4)) / (R + z**2)", "chance")  # fmt: skip
+
+
+def standard_error(case: Case | None) -> Known:
+    """The standard error of the chance in percent, as :func:`working_chance` prints it."""
+    if case is None:
+        return None
+    runs, clean = case.chance.runs, case.chance.clean
+    if not runs:
+        return 0.0
+    return 100 * math.sqrt((clean + 2) * (runs - clean + 2)) / (runs + 4) / math.sqrt(runs)
+
+
+def working_load(work: Work, case: Case) -> tuple[float, float]:
+    """Money and mass of the rolls, coin by coin; gives both (cents, grams)."""
+    money, mass = [], []
+    for stack, rolls in zip(case.held, case.plan.rolls if case.plan.met else (), strict=False):
+        if rolls:
+            coin = stack.coin
+            work.section(f"To load: {rolls_of(rolls, coin)}")
+            work.given("r", "Rolls", rolls, "count")
+            work.given("b", "Coins in a roll", coin.roll, "count", note=_cited(work, "coins.rolls"))
+            work.given("w", "Worth of a coin", coin.value, "money", note=_cited(work, "coins.table"))
+            work.given("g", "Weight of a coin", coin.mass, "small_mass", note=_cited(work, "coins.table"))
+            money.append(work.step("V", "Money", "r*b*w", "money") or 0.0)
+            mass.append(work.step("M", "Weight", "r*b*g", "small_mass") or 0.0)
+    return math.fsum(money), math.fsum(mass)
+
+
+def _cited(work: Work, key: str) -> str:
+    figure = work.rule_of(key)
+    return figure.citation if figure else ""
+
+
+def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
+    """Sales until notes are first refused in one visit of twenty; None where they stay on."""
+    rank = math.floor(0.05 * tally.runs)
+    if len(tally.notes_off) <= rank or not part:
+        return None
+    work.section("Until notes are refused")
+    work.given("f", "Part of sales paid in cash", part, "ratio")
+    work.given("p", "Cash sales before the first refused note, one visit in twenty",
+               sorted(tally.notes_off)[rank], "count")  # fmt: skip
+    return work.step("Q", "All sales until then", "floor(p / f + 0.000001)", "count")
+
+
+def give_values(work: Work, case: Case, tally: Tally, ends: Ends, part: Known) -> None:
+    """Every value the calculator promises, for known inputs."""
+    inputs: Any = work.inputs
+    setup, runs = case.judge.setup, tally.runs
+    money, mass = working_load(work, case)
+    loaded = case.judge.chance(case.shown)
+    refused = tally.refused.total() / runs
+    lost = sum(count * setup.sales[sale].price for sale, count in tally.refused.items()) / runs
+    served = {sale: count - tally.refused[sale] for sale, count in tally.came.items()}
+    notes = sum(count * setup.sales[sale].notes for sale, count in served.items())
+    note_money = sum(count * setup.sales[sale].notes * setup.sales[sale].note
+                     for sale, count in served.items())  # fmt: skip
+    loose = sum(count * setup.sales[sale].loose_value for sale, count in served.items())
+    short = [start - mean for start, mean in zip(case.shown, ends.mean, strict=True)]
+    found: dict[str, tuple[Known, float]] = {
+        "chance": (100 * case.chance.value, 100 * (case.chance.value - case.chance.low)),
+        "error": (standard_error(case), 0.0),
+        "short": (100 * (1 - case.chance.value), 100 * (case.chance.high - case.chance.value)),
+        "loaded": (100 * loaded.value, 100 * (loaded.value - loaded.low)),
+        "money": (money if case.plan.met else None, 0.0),
+        "mass": (mass if case.plan.met else None, 0.0),
+        "rolls": (sum(case.plan.rolls) if case.plan.met else None, 0.0),
+        "refused": (refused, 0.0),
+        "lost": (lost if inputs.refused == "leaves" else 0.0, 0.0),
+        "notes_off": (working_switch_off(work, tally, part), 0.0),
+        "sure": (surely_served(case.judge, case.shown), 0.0),
+        "left": (money_of(case.held, ends.mean), 0.0),
+        "bring": (money_of(case.held, [max(0.0, each) for each in short]), 0.0),
+        "coin_bank": (money_of(case.held, ends.fallen) + loose / runs, 0.0),
+        "note_bank": (note_money / runs, 0.0),
+        "notes": (notes / runs, 0.0),
+    }
+    for key in VALUES:
+        work.value(key, *found[key])
+
+
+def give_tables(work: Work, case: Case, tally: Tally, ends: Ends) -> None:
+    """Rolls to load, coins at the next visit, what one more roll does, why buyers were refused."""
+    _load_table(work, case)
+    text = work.text
+    rows: Rows = [
+        (stack.coin.label, text(stack.room, "count"), "–" if stack.now is None else text(now, "count"),
+         text(shown, "count"), text(mean, "ratio"), text(worst, "count"), text(fallen, "ratio"))
+        for stack, now, shown, mean, worst, fallen in zip(
+            case.held, case.now, case.shown, ends.mean, ends.worst, ends.fallen, strict=True)
+    ]  # fmt: skip
+    work.table("Coins in the tubes", ("Coin", "Room", "Now", "Start", "At the visit, mean",
+                                      "Worst 1 in 20", "Fallen into the box, mean"), rows,
+               "Start: after loading. The worst is taken for each tube by itself.")  # fmt: skip
+    _gain_table(work, case)
+    if tally.refused:
+        reasons: Rows = [(REASONS[name], text(count / tally.runs, "ratio"))
+                   for name, count in sorted(tally.reasons.items())]  # fmt: skip
+        work.table("Buyers refused until the visit, on average", ("Why", "Buyers"), reasons)
+
+
+def _load_table(work: Work, case: Case) -> None:
+    rows: Rows = []
+    laid = zip(case.held, case.plan.rolls, case.now, case.planned, strict=True)
+    for stack, rolls, now, then in laid if case.plan.met else ():
+        if rolls:
+            coins = rolls * stack.coin.roll
+            rows.append((f"{rolls} {'roll' if rolls == 1 else 'rolls'}", stack.coin.label, str(then - now),
+                         work.text(coins * stack.coin.value, "money"),
+                         work.text(coins * stack.coin.mass, "small_mass", "up")))  # fmt: skip
+    if not rows:
+        word = "needed: enough is there" if case.plan.met else "of any coin will do"
+        rows = [("No rolls", word, "0", work.text(0, "money"), work.text(0, "small_mass"))]
+    note = "The least money in whole rolls: every cheaper load was tried. Coins that do not fit go back."
+    if case.plan.met and not case.plan.proven:
+        note = "A load that will do; there were too many to prove it the least money."
+    work.table("Coins to load", ("Rolls", "Coin", "Coins that go in", "Money", "Weight"), rows,
+               note if case.plan.met else "")  # fmt: skip
+
+
+def _gain_table(work: Work, case: Case) -> None:
+    """The chance as it stands, as planned, and with one more of each coin's rolls."""
+    judge, text = case.judge, work.text
+    first = "Empty tubes" if case.planning else "As the tubes stand"
+    rows: Rows = [(first, "–", text(100 * judge.chance(case.now).value, "chance", "down"))]
+    if any(case.plan.rolls):
+        money = money_of(case.held, [rolls * size for rolls, size in zip(
+            case.plan.rolls, case.sizes, strict=True)])  # fmt: skip
+        rows.append(("Loaded as planned" if case.plan.met else "Best load found", text(money, "money"),
+                     text(100 * judge.chance(case.planned).value, "chance", "down")))  # fmt: skip
+    for place, stack in enumerate(case.held):
+        more = tuple(int(index == place) for index in range(len(case.held)))
+        counts = filled(case.shown, more, case.sizes, case.setup.caps)
+        if counts != case.shown:
+            chance = judge.chance(counts).value
+            rows.append((f"… and {rolls_of(1, stack.coin)} more", text(stack.coin.roll * stack.coin.value, "money"),
+                         text(100 * chance, "chance", "down")))  # fmt: skip
+    note = "" if divides(judge.setup.coins) else (
+        "More coins can also lower the chance, as one of these coins does not divide the next.")  # fmt: skip
+    work.table("What each load buys", ("Load", "Money", "Chance that nobody is turned away"), rows,
+               note, detail=True)  # fmt: skip

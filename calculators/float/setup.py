@@ -1,0 +1,234 @@
+"""A cabinet and its buyers as the chain and the runs need them: coins, kinds of sale, limits."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from . import payout
+from .coinage import Coin, Stack
+from .payout import PAYERS, Payer
+
+NOTES = {"1": 100, "5": 500, "10": 1000, "20": 2000}  # names of the fields share_1 …, in cents
+
+
+@dataclass(frozen=True)
+class Sale:
+    """One kind of cash sale: what goes in, what must come back.
+
+    ``credits`` are the amounts shown after each note; ``coins`` go toward the tubes, one
+    number a tube coin, ``loose`` ones have no tube. A sale that is not ``possible`` is
+    always refused (no coins make up the price).
+    """
+
+    price: int
+    coins: tuple[int, ...]
+    change: int = 0
+    loose: int = 0
+    loose_value: int = 0
+    note: int = 0
+    credits: tuple[int, ...] = ()
+    possible: bool = True
+
+    @property
+    def notes(self) -> int:
+        """How many notes go in."""
+        return len(self.credits)
+
+    @property
+    def pieces(self) -> int:
+        """How many coins go in."""
+        return sum(self.coins) + self.loose
+
+
+@dataclass(frozen=True)
+class Setup:
+    """Everything that decides what happens to a sale. Money in cents; coins largest first."""
+
+    coins: tuple[int, ...]
+    caps: tuple[int, ...]
+    sales: tuple[Sale, ...]
+    weights: tuple[float, ...]
+    prices: tuple[int, ...]
+    payout: str = "largest"
+    accept: str = "every"
+    own: bool = True
+    lows: tuple[int, ...] = ()
+    backs: tuple[int, ...] = ()
+    low_value: int = 0
+    back_value: int = 0
+    note_cap: int | None = None
+    coin_cap: int | None = None
+
+    @property
+    def payer(self) -> Payer:
+        """The payout rule as a function."""
+        return PAYERS[self.payout]
+
+    def marks(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """Low marks and switch-back levels, 0 where there are none."""
+        none = (0,) * len(self.coins)
+        return self.lows or none, self.backs or self.lows or none
+
+
+@dataclass(frozen=True)
+class Shares:
+    """How people pay, as parts of all sales in percent."""
+
+    notes: float
+    exact: float
+    over: float
+    cashless: float
+
+    @property
+    def total(self) -> float:
+        """All together; 100 where the shares fit."""
+        return math.fsum((self.notes, self.exact, self.over, self.cashless))
+
+    @property
+    def cash(self) -> float:
+        """The part of sales paid in cash, 0 to 1."""
+        cash = math.fsum((self.notes, self.exact, self.over))
+        return min(1.0, cash / self.total) if self.total > 0 else 0.0
+
+
+def shares(inputs: Any) -> Shares | None:
+    """The shares with the blanks filled; None while the share of notes is unknown.
+
+    Blank exact coins are the rest where cashless is given, otherwise none: coin buyers fill
+    the tubes, so leaving them out is the careful side. Blank cashless is the rest.
+    """
+    notes, exact, cashless = inputs.share_notes, inputs.share_exact, inputs.share_cashless
+    over = inputs.share_over or 0.0
+    if notes is None:
+        return None
+    if exact is None:
+        exact = 0.0 if cashless is None else max(0.0, 100.0 - notes - over - cashless)
+    if cashless is None:
+        cashless = max(0.0, 100.0 - notes - over - exact)
+    return Shares(notes, exact, over, cashless)
+
+
+def build(inputs: Any, coins: dict[str, Coin], held: Sequence[Stack], split: Shares) -> Setup:
+    """The set-up of known inputs: every tube, price and share must be given."""
+    values = tuple(stack.coin.value for stack in held)
+    sold = _priced(inputs)
+    kinds = [
+        *_note_sales(inputs, values, sold, split.notes),
+        *_exact_sales(inputs, coins, values, sold, split.exact),
+        *_over_sales(inputs, coins, values, sold, split.over),
+    ]
+    kinds = [(sale, weight) for sale, weight in kinds if weight > 0]
+    return Setup(
+        coins=values, caps=tuple(stack.room for stack in held),
+        sales=tuple(sale for sale, _ in kinds), weights=tuple(weight for _, weight in kinds),
+        prices=tuple(sorted(price for price, _ in sold)),
+        payout=inputs.payout, accept=inputs.accept, own=bool(inputs.own_coins),
+        lows=tuple(stack.low for stack in held), backs=tuple(stack.back for stack in held),
+        low_value=inputs.low_value or 0,
+        back_value=max(inputs.low_value or 0, inputs.low_value_back or 0),
+        note_cap=inputs.note_box, coin_cap=inputs.coin_box,
+    )  # fmt: skip
+
+
+def _priced(inputs: Any) -> list[tuple[int, float]]:
+    """Each price with its part of sales; equal parts where all shares are 0."""
+    total = math.fsum(row.share for row in inputs.prices)
+    if total <= 0:
+        return [(row.price, 1 / len(inputs.prices)) for row in inputs.prices]
+    return [(row.price, row.share / total) for row in inputs.prices]
+
+
+def taken(inputs: Any) -> dict[int, float]:
+    """The notes taken, in cents, each with its part of the note buyers.
+
+    Equal parts where nobody is said to have one of them.
+    """
+    having = {value: getattr(inputs, f"share_{name}") or 0.0 for name, value in NOTES.items()
+              if getattr(inputs, f"takes_{name}")}  # fmt: skip
+    total = math.fsum(having.values())
+    if total <= 0:
+        return {value: 1 / len(having) for value in having}
+    return {value: share / total for value, share in having.items() if share > 0}
+
+
+Kinds = list[tuple[Sale, float]]
+
+
+def _note_sales(inputs: Any, values: tuple[int, ...], sold: list[tuple[int, float]],
+                share: float) -> Kinds:  # fmt: skip
+    notes = taken(inputs)
+    none = (0,) * len(values)
+    if not notes:  # no note is taken at all: these buyers are turned away
+        return [(Sale(price, none, possible=False), part * share) for price, part in sold]
+    return [(note_sale(price, note, len(values)), part * weight * share)
+            for note, weight in notes.items() for price, part in sold]  # fmt: skip
+
+
+def note_sale(price: int, note: int, tubes: int) -> Sale:
+    """A sale paid with as many notes of one kind as the price needs."""
+    count = -(-price // note)
+    return Sale(price, (0,) * tubes, count * note - price, note=note,
+                credits=tuple(note * (number + 1) for number in range(count)))  # fmt: skip
+
+
+def _exact_sales(inputs: Any, coins: dict[str, Coin], values: tuple[int, ...],
+                 sold: list[tuple[int, float]], share: float) -> Kinds:  # fmt: skip
+    if share <= 0:
+        return []
+    starts = {coins[row.coin].value: row.share for row in inputs.coin_mix}
+    total = math.fsum(starts.values())
+    known = sorted({*values, *starts}, reverse=True)
+    if total <= 0:
+        starts, total = {known[0]: 1.0}, 1.0
+    kinds = []
+    for start, weight in starts.items():
+        smaller = [coin for coin in known if coin < start]
+        table = payout.fewest_table(smaller, max(price for price, _ in sold))
+        whole = payout.fewest_table(known, max(price for price, _ in sold))
+        for price, part in sold:
+            used = _paid_in(price, start, smaller, table, known, whole)
+            kinds.append((coin_sale(price, values, used), part * share * weight / total))
+    return kinds
+
+
+def _paid_in(price: int, start: int, smaller: list[int], table: list[int], known: list[int],
+             whole: list[int]) -> dict[int, int] | None:  # fmt: skip
+    """The coins of an exact payment that begins with one coin; fewest where that cannot be."""
+    first = price // start
+    rest = payout.unpicked(smaller, table, price - first * start)
+    if rest is not None and start != known[0]:
+        return {start: first, **dict(zip(smaller, rest, strict=True))}
+    used = payout.unpicked(known, whole, price)
+    return None if used is None else dict(zip(known, used, strict=True))
+
+
+def coin_sale(price: int, values: tuple[int, ...], used: dict[int, int] | None) -> Sale:
+    """A sale paid with coins, by value; None of them: it cannot be paid."""
+    if used is None:
+        return Sale(price, (0,) * len(values), possible=False)
+    loose = {value: count for value, count in used.items() if value not in values}
+    paid = sum(value * count for value, count in used.items())
+    return Sale(
+        price, tuple(used.get(value, 0) for value in values), paid - price,
+        loose=sum(loose.values()),
+        loose_value=sum(value * count for value, count in loose.items()),
+    )  # fmt: skip
+
+
+def _over_sales(inputs: Any, coins: dict[str, Coin], values: tuple[int, ...],
+                sold: list[tuple[int, float]], share: float) -> Kinds:  # fmt: skip
+    if share <= 0:
+        return []
+    coin = coins[inputs.over_coin].value
+    return [(coin_sale(price, values, {coin: -(-price // coin)}), part * share)
+            for price, part in sold]  # fmt: skip
+
+
+def with_limits(setup: Setup, notes: int, pieces: int) -> Setup:
+    """Leave out the boxes that so many notes and coins cannot fill: a smaller chain."""
+    note_cap = setup.note_cap if setup.note_cap is not None and setup.note_cap < notes else None
+    coin_cap = setup.coin_cap if setup.coin_cap is not None and setup.coin_cap < pieces else None
+    return replace(setup, note_cap=note_cap, coin_cap=coin_cap)

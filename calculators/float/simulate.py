@@ -1,0 +1,109 @@
+"""Seeded runs of buyers: the same buyers for every float, so that floats compare fairly."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+from bisect import bisect
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .chain import Spread
+from .machine import Machine
+
+Z = 3.0  # width of an interval in standard errors: 99.7 % at each look
+
+
+def _steps(weights: Sequence[float]) -> list[float]:
+    """Running totals to pick from; the last is out of reach of any random number below 1."""
+    total = math.fsum(weights)
+    steps = [each / total for each in itertools.accumulate(weights)]
+    steps[-1] = 2.0
+    return steps
+
+
+class Buyers:
+    """Runs of cash buyers between two visits; run number i is the same however many are made."""
+
+    def __init__(self, spread: Spread, weights: Sequence[float], seed: int) -> None:
+        self.runs: list[list[int]] = []
+        self._random = random.Random(seed).random  # noqa: S311 - buyers, no secrets
+        self._first, self._numbers = spread.first, _steps(spread.weights)
+        self._kinds = _steps(weights) if weights else []
+
+    def upto(self, number: int) -> list[list[int]]:
+        """The first so many runs, made where they are not there yet."""
+        draw, kinds = self._random, self._kinds
+        while len(self.runs) < number:
+            count = self._first + bisect(self._numbers, draw()) if kinds else 0
+            self.runs.append([bisect(kinds, draw()) for _ in range(count)])
+        return self.runs[:number]
+
+
+def first_refusal(machine: Machine, state: int, run: Sequence[int]) -> int:
+    """The place in a run of the first buyer turned away; −1 where there is none."""
+    needs, steps, guard, slow = machine.needs, machine.steps, machine.guard, machine.slow
+    for place, sale in enumerate(run):
+        if (state - needs[sale]) & guard == guard:
+            state += steps[sale]
+        else:
+            need, step, _, _ = slow(state, sale)
+            if (state - need) & guard != guard:
+                return place
+            state += step
+    return -1
+
+
+@dataclass
+class Tally:
+    """What many whole runs gave; buyers go on coming after a refusal."""
+
+    runs: int = 0
+    clean: int = 0
+    refused: Counter[int] = field(default_factory=Counter)
+    reasons: Counter[str] = field(default_factory=Counter)
+    notes_off: list[int] = field(default_factory=list)
+    ends: list[int] = field(default_factory=list)
+    fallen: list[int] = field(default_factory=list)
+    came: Counter[int] = field(default_factory=Counter)
+
+
+def play(machine: Machine, state: int, runs: Sequence[Sequence[int]]) -> Tally:
+    """Play whole runs: refusals by kind of sale and reason, where notes stop, the last states."""
+    tally = Tally(runs=len(runs), fallen=[0] * len(machine.setup.coins))
+    for run in runs:
+        before = tally.refused.total()
+        tally.ends.append(_play_one(machine, state, run, tally))
+        tally.came.update(run)
+        tally.clean += tally.refused.total() == before
+    return tally
+
+
+def _play_one(machine: Machine, state: int, run: Sequence[int], tally: Tally) -> int:
+    needs, steps, guard, slow = machine.needs, machine.steps, machine.guard, machine.slow
+    notes_on = True
+    for place, sale in enumerate(run):
+        if (state - needs[sale]) & guard == guard:
+            state += steps[sale]
+            continue
+        need, step, falls, reason = slow(state, sale)
+        if (state - need) & guard == guard:
+            state += step
+            if any(falls):
+                tally.fallen = [old + new for old, new in zip(tally.fallen, falls, strict=True)]
+            continue
+        tally.refused[sale] += 1
+        tally.reasons[reason] += 1
+        if notes_on and machine.setup.sales[sale].notes:
+            notes_on = False
+            tally.notes_off.append(place)
+    return state
+
+
+def interval(clean: int, runs: int, z: float = Z) -> tuple[float, float]:
+    """Wilson's interval for a chance of which ``clean`` of ``runs`` came out well, 0 to 1."""
+    middle = (clean + z * z / 2) / (runs + z * z)
+    reach = z * math.sqrt(clean * (runs - clean) / runs + z * z / 4) / (runs + z * z)
+    return middle - reach, middle + reach

@@ -1,0 +1,75 @@
+"""Spiral fit: which coil for this product?"""
+
+from __future__ import annotations
+
+from ..core import Calculator, CheckSpec, ValueSpec
+from .inputs import Inputs
+from .solve import solve
+
+_TURNING = "Keep fingers out of a coil that can turn: switch the cabinet off or set the selection to rest first."
+
+VALUES = (
+    ValueSpec("pitch", "Pitch", "length", "p", "From one turn to the next."),
+    ValueSpec("opening", "Largest product that goes in", "length", "S", toward="down",
+              help="Diameter of a round one, thickness of a flat one."),
+    ValueSpec("slack", "Slack", "length", "j", toward="down"),
+    ValueSpec("skew", "Best skew", "angle", "s"),
+    ValueSpec("foot", "Height of its foot above the tray’s floor", "length", "h"),
+    ValueSpec("lean", "It leans forward by", "angle", "λ", toward="up"),
+    ValueSpec("wanted_height", "Height wanted while the tray is drawn out", "length", "z_want", toward="up"),
+    ValueSpec("wanted_lane", "Lane width it wants", "length", "W_want", toward="up"),
+    ValueSpec("capacity", "Products in the lane", "count", "n", toward="down"),
+    ValueSpec("lane_mass", "Mass of a full lane", "small_mass", "m_lane", toward="up"),
+    ValueSpec("fall", "It falls", "length", "h_drop", toward="up"),
+    ValueSpec("speed", "It lands at", "speed", "v", toward="up"),
+)  # fmt: skip
+
+CHECKS = (
+    CheckSpec("pair", "Room between the two coils", "length", "at least"),
+    CheckSpec("foot", "Foot no wider than the body", "length", "at most"),
+    CheckSpec("held", "Wire before and behind it"),
+    CheckSpec("goes_in", "Goes in between two turns", "length", "at least"),
+    CheckSpec("pressed", "Goes in without being pressed", "length", "at least", soft=True),
+    CheckSpec("ride", "How high it rides in the coil", "length", "at most", ("goods.rest_share",), soft=True),
+    CheckSpec("short", "Taller than the coil", "length", "at least", soft=True),
+    CheckSpec("height", "Room under the tray above", "length", "at least", ("goods.height_room",)),
+    CheckSpec("lean", "Held upright, front to back", "angle", "at most"),
+    CheckSpec("lane", "Room across the lane", "length", "at least", ("goods.side_play",)),
+    CheckSpec("coil_lane", "Room for the coil in the lane", "length", "at least", ("goods.coil_room",)),
+    CheckSpec("side", "Held upright, side to side", "angle", "at most", ("goods.stands_alone",)),
+    CheckSpec("drop", "Drop it has to bear", "length", "at most"),
+)  # fmt: skip
+
+EXAMPLE = {
+    "shape": "round", "diameter": "65 mm", "foot_diameter": "60 mm", "height": "205 mm", "mass": "520 g",
+    "coil_count": 7, "usable_length": "21 1/2 in", "coil_outside": "3 in", "wire": "4 mm",
+    "lane_width": "79 mm", "height_above": "9 1/2 in", "rail_height": "5 in", "drop_height": "22 in",
+    "coils": [
+        {"name": "six-count", "coil_count": 6, "coil_outside": "3 in", "wire": "4 mm", "stock": 20},
+        {"name": "seven-count", "coil_count": 7, "coil_outside": "3 in", "wire": "4 mm", "stock": 20},
+        {"name": "nine-count", "coil_count": 9, "coil_outside": "3 in", "wire": "4 mm", "stock": 12},
+        {"name": "five-count dual", "coil_count": 5, "coil_outside": "3 in", "wire": "4 mm",
+         "coil_kind": "dual", "axis_offset": "40 mm", "stock": 6},
+    ],
+}  # fmt: skip
+
+CALCULATOR = Calculator(
+    name="spiral",
+    title="Spiral fit",
+    question="Which coil for this product?",
+    summary="Works out the largest product that goes between two turns of a coil, how it stands and "
+    "leans there, and which of your coils suits it best.",
+    inputs=Inputs,
+    values=VALUES,
+    checks=CHECKS,
+    solve=solve,
+    example=EXAMPLE,
+    caution=f"{_TURNING} Then try three packs by hand and ten test sales: they decide, not the number.",
+    not_checked=(
+        "A body that widens above its foot, such as a cup, counts as full width above a rounded heel.",
+        "Wire above the top of a short product counts as if it were beside it.",
+        "A bag’s own give beyond what you state, a sticky or rough pack, and a bent coil.",
+        "Pushers, coil ends and clips at the front, and the twist of the last half turn.",
+        "The middle of mass is taken at half the height.",
+    ),
+)

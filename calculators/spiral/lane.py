@@ -1,0 +1,102 @@
+"""Across the lane, and what leaves it: width, hold at the sides, drop, how many."""
+
+from __future__ import annotations
+
+import math
+
+from ..core import Work
+from .fit import Found, Number, coil_needs, opening_needs
+from .inputs import Inputs
+
+HOLD = "Fit a higher rail, or use a lane as narrow as the product."
+WIDER = "Use a wider lane: fewer selections on this tray."
+
+
+def across(inputs: Inputs, work: Work, found: Found) -> None:
+    """The product and the coil in the lane, and the play left to the product."""
+    work.section("Across the lane")
+    work.take("lane_width")
+    work.rule("g_play", "goods.side_play")
+    work.rule("g_coil", "goods.coil_room")
+    if inputs.shape == "round":
+        work.step("W", "Width of the product", "D", "length")
+    elif inputs.shape is None:
+        work.given("W", "Width of the product", None, "length")
+    else:
+        work.given("s_in", "Least skew at which it goes in", found.fit.skew, "angle", "found by search")
+        work.step("W", "Width it takes up", "b * cos(s_in) + t * sin(s_in)", "length")
+    found.wanted_lane = work.step("W_want", "Lane it wants", "W + g_play", "length")
+    span = "O" if inputs.coil_kind == "single" else "2 * c + O"
+    coil = work.step("W_coil", "Lane the coil wants", f"{span} + g_coil", "length")
+    found.play = work.step("g_side", "Play at its sides, all on one side", "w - W", "length")
+    work.share("g_side")
+    _widths(inputs, work, found.wanted_lane, coil)
+
+
+def _widths(inputs: Inputs, work: Work, wanted: Number, coil: Number) -> None:
+    product = "diameter" if inputs.shape == "round" else "breadth"
+    pair = ("axis_offset", "axis_offset") if inputs.coil_kind == "dual" else ()
+    work.check("lane", inputs.lane_width, wanted, tolerance=work.tolerance("lane_width", product),
+               needs=("lane_width", *opening_needs(inputs)), note=WIDER)  # fmt: skip
+    work.check("coil_lane", inputs.lane_width, coil,
+               tolerance=work.tolerance("lane_width", "coil_outside", *pair),
+               needs=("lane_width", *coil_needs(inputs)[2:]), note=WIDER)  # fmt: skip
+
+
+def sideways(inputs: Inputs, work: Work, found: Found) -> None:
+    """A slender product must be held at its sides; a broad one stands by itself."""
+    work.section("Held at its sides")
+    alone = work.inner("goods.stands_alone")
+    base = "f" if inputs.shape == "round" else "b"
+    tip = work.step("τ_side", "Tips sideways past", f"atan({base} / H)", "angle") if inputs.shape else None
+    foot = ("foot_diameter",) if inputs.shape == "round" else ()
+    needs = ("height", *foot, *opening_needs(inputs))
+    if tip is None or alone is None:
+        work.check("side", None, None, needs=needs)
+    elif tip >= alone:
+        work.verdict("side", True, good="Broad enough to stand by itself.")
+    else:
+        _railed(inputs, work, found, tip, ("rail_height", "lane_width", *needs))
+
+
+def _railed(inputs: Inputs, work: Work, found: Found, tip: float, needs: tuple[str, ...]) -> None:
+    rail = work.take("rail_height")
+    foot, middle, play = found.foot, found.middle, found.play
+    if rail is None or foot is None or middle is None or play is None:
+        work.check("side", None, tip, needs=needs)
+    elif play < 0:
+        return  # it does not go into the lane; the check of the lane says so
+    elif rail >= middle + work.tolerance("rail_height", "height"):
+        work.verdict("side", True, good="Divider or rail holds it above its middle of mass.")
+    elif rail <= foot:
+        work.verdict("side", False, bad="Divider or rail ends below its foot: nothing holds it.",
+                     note=HOLD)  # fmt: skip
+    else:
+        angle = work.step("λ_side", "It leans sideways by", "atan(g_side / (r - h))", "angle")
+        slip = math.degrees(math.atan(work.tolerance("lane_width", "rail_height") / (rail - foot)))
+        work.check("side", angle, tip, tolerance=slip, note=HOLD)
+
+
+def drop(inputs: Inputs, work: Work, found: Found) -> None:
+    """How far it falls and how fast it lands."""
+    work.section("The drop")
+    work.take("drop_height")
+    found.fall = work.step("h_drop", "It falls", "h_tray + h", "length")
+    work.rule("h_1", "goods.fall_height")
+    work.rule("v_1", "goods.fall_speed")
+    found.speed = work.step("v", "It lands at", "v_1 * sqrt(h_drop / h_1)", "speed")
+    if inputs.drop_limit is not None:
+        foot = ("foot_diameter",) if inputs.shape == "round" else ()
+        work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
+                   needs=("drop_height", *foot, *opening_needs(inputs)),
+                   note="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
+
+
+def amount(inputs: Inputs, work: Work, found: Found) -> None:
+    """How many the lane holds, and what they weigh."""
+    work.section("How many")
+    work.take("turns_per_sale")
+    work.take("end_empty")
+    work.take("mass")
+    found.capacity = work.step("n", "Products in the lane", "max(floor((N - N_empty) / k), 0)", "count")
+    found.lane_mass = work.step("m_lane", "Mass of a full lane", "n * m", "small_mass")

@@ -1,0 +1,120 @@
+"""The coil and the room between its turns: does the product go in?"""
+
+from __future__ import annotations
+
+import math
+
+from ..core import Work
+from .fit import Fit, Found, Number, coil_needs, free_lane, opening_needs
+from .inputs import Inputs
+
+TIGHT = "Too tight drives the gas out of a bag, scuffs labels and lifts the coil."
+OTHER = "No coil listed here takes it: look for one with a longer pitch or a dual, or sell another product there."
+
+
+def tolerance(inputs: Inputs, work: Work) -> float:
+    """How far the room for a product may be off: every measure's error at its worst.
+
+    None of them moves the room by more than itself, the coil's length by its share of a turn.
+    """
+    pair = ("axis_offset",) if inputs.coil_kind == "dual" else ()
+    product = "diameter" if inputs.shape == "round" else "thickness"
+    tape = work.tolerance("usable_length") / (inputs.coil_count or 1)
+    return math.fsum((work.tolerance(product, "coil_outside", "wire", *pair), tape))
+
+
+def coil(inputs: Inputs, work: Work) -> None:
+    """Pitch and radius from what the coil's maker or a ruler says."""
+    work.section("The coil")
+    for path in coil_needs(inputs):
+        work.take(path)
+    work.step("p", "Pitch: from one turn to the next", "L / N", "length")
+    work.step("R", "From the axis to the middle of the wire", "(O - d) / 2", "length")
+    if inputs.coil_kind == "dual":
+        apart = work.step("a_pair", "Between the two axes", "2 * c", "length")
+        work.check("pair", apart, inputs.coil_outside,
+                   tolerance=2 * work.tolerance("axis_offset") + work.tolerance("coil_outside"),
+                   needs=("axis_offset", "coil_outside"),
+                   note="Coils closer than that would strike each other: measure again.")  # fmt: skip
+
+
+def room(inputs: Inputs, work: Work, found: Found) -> None:
+    """The largest product that goes in (S), the room it needs (T), the slack (j)."""
+    work.section("Room between two turns, from above")
+    if inputs.shape == "round":
+        _circle(inputs, work, found.fit)
+    else:
+        _pack(inputs, work, found.fit)
+    found.slack = work.step("j", "Slack", "S - T", "length")
+    work.share("S", "T")
+    _checks(inputs, work, found.fit)
+
+
+def _circle(inputs: Inputs, work: Work, fit: Fit) -> None:
+    work.take("diameter")
+    work.take("foot_diameter")
+    _foot(inputs, work)
+    work.share("D", "f")
+    work.step("T", "Room it needs", "D", "length")
+    found = fit.opening
+    if found is None:
+        work.given("S", "Largest circle that goes in", None, "length")
+        return
+    work.given("x", "Its middle, ahead of the turn behind", found.ahead, "length",
+               "where the wires behind and before are equally far")  # fmt: skip
+    work.given("y", "Its middle, to the side", found.shift, "length", "found by search")
+    work.given("φ", "Clock angle of the nearest wire, from the top", found.contact, "angle",
+               "found by search")  # fmt: skip
+    side = "y - c" if inputs.coil_kind == "dual" else "y"
+    circle = f"2 * sqrt((x - p * φ / 360)**2 + ({side} - R * sin(φ))**2) - d"
+    if found.shift:
+        work.given("w_free", "Lane less the play wanted", _free(inputs, work), "length")
+        circle = f"min({circle}, w_free - 2 * y)"
+    work.step("S", "Largest circle that goes in", circle, "length")
+
+
+def _foot(inputs: Inputs, work: Work) -> None:
+    if inputs.foot_diameter is not None and inputs.diameter is not None:
+        work.check("foot", inputs.foot_diameter, inputs.diameter,
+                   note="Measure both again: the diameter is taken where it is widest.")  # fmt: skip
+
+
+def _free(inputs: Inputs, work: Work) -> Number:
+    return free_lane(inputs, work.inner("goods.side_play"))
+
+
+def _pack(inputs: Inputs, work: Work, fit: Fit) -> None:
+    turned = " (turned sideways)" if fit.turned else ""
+    work.take("thickness" if fit.turned else "breadth", "b", f"Breadth across the lane{turned}")
+    work.take("breadth" if fit.turned else "thickness", "t", f"Thickness along the lane{turned}")
+    work.take("squeeze")
+    work.share("b", "t")
+    work.step("T", "Room it needs, pressed as far as it may be", "max(t - q, 0)", "length")
+    found = fit.opening
+    if found is None or fit.coil is None or math.isinf(found.size):
+        work.given("S", "Thickest pack that goes in", None, "length")
+        return
+    work.given("s", "Best skew", found.skew, "angle", "found by search, to a hundredth of a degree")
+    if (fit.across or 0.0) > 2 * fit.coil.radius + fit.coil.wire and not (inputs.pillow or fit.coil.offset):
+        work.step("S_square", "Room for it square-on, held off by the ends of the arcs", "p / 2 - d", "length")
+    how = "a bag counted as a lens" if inputs.pillow else "the wire’s thickness counted at its corners"
+    shifted = "" if not found.shift else f"; shifted along itself by {work.text(found.shift, 'length')}"
+    work.given("S", "Thickest pack that goes in", found.size, "length",
+               f"found by search over skew and position, {how}{shifted}")  # fmt: skip
+
+
+def _checks(inputs: Inputs, work: Work, fit: Fit) -> None:
+    needs = opening_needs(inputs)
+    size = fit.opening.size if fit.opening else None
+    if inputs.coil_kind == "dual":
+        stands = None if size is None else not math.isinf(size)
+        work.verdict("held", stands, good="There is wire before and behind it.", needs=needs,
+                     bad="It would stand between the two coils, with no wire before or behind it.",
+                     note="Use a single coil for it.")  # fmt: skip
+    if size is not None and math.isinf(size):
+        return
+    off = tolerance(inputs, work)
+    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, note=OTHER)
+    if inputs.shape == "flat" and inputs.squeeze and fit.pose is not None:
+        work.check("pressed", size, fit.pose.thick, tolerance=off, needs=needs,
+                   note=f"It goes in pressed by the stated amount at most. {TIGHT}")  # fmt: skip

@@ -1,0 +1,55 @@
+"""Fills the working sheet: coil, room between the turns, how it stands, leans, drops and counts."""
+
+from __future__ import annotations
+
+import math
+
+from ..core import Work
+from . import figure, lane, mends, ranking, room, standing
+from .fit import Found, fit_of
+from .inputs import Inputs
+
+
+def solve(inputs: Inputs, work: Work) -> None:
+    """One product in one coil with every check, then the coils the operator owns, and the drawing."""
+    found = assess(inputs, work)
+    _values(work, found)
+    choices = ranking.choices(work, assess)
+    ranking.table(work, choices)
+    for check in work.checks:
+        if check.outcome in ("stop", "caution"):
+            check.mend = mends.find(work, check, choices, assess)
+    for svg in figure.draw(inputs, work, found):
+        work.figure(svg)
+
+
+def assess(inputs: Inputs, work: Work) -> Found:
+    """The checks of one product in one coil; also run on a scratch sheet for every other coil."""
+    found = Found(fit_of(inputs, work.inner("goods.side_play")))
+    room.coil(inputs, work)
+    room.room(inputs, work, found)
+    standing.stands_on(inputs, work, found)
+    standing.leans(inputs, work, found)
+    lane.across(inputs, work, found)
+    lane.sideways(inputs, work, found)
+    lane.drop(inputs, work, found)
+    lane.amount(inputs, work, found)
+    return found
+
+
+def _values(work: Work, found: Found) -> None:
+    fit = found.fit
+    size = fit.opening.size if fit.opening and not math.isinf(fit.opening.size) else None
+    off = room.tolerance(work.inputs, work)  # type: ignore[arg-type]
+    work.value("pitch", fit.coil.pitch if fit.coil else None)
+    work.value("opening", size, off)
+    work.value("slack", found.slack, off)
+    work.value("skew", fit.opening.skew if fit.opening and size is not None else None)
+    work.value("foot", found.foot)
+    work.value("lean", found.lean)
+    work.value("wanted_height", found.wanted_height)
+    work.value("wanted_lane", found.wanted_lane)
+    work.value("capacity", found.capacity)
+    work.value("lane_mass", found.lane_mass)
+    work.value("fall", found.fall)
+    work.value("speed", found.speed)
