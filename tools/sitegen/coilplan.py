@@ -44,7 +44,7 @@ class Plan:
         """How many lanes go, and the one that decides."""
         good = sum(lane.outcome == "pass" for lane in self.lanes)
         bad = next((lane for lane in self.lanes if lane.outcome == self.outcome), None)
-        tail = f" {bad.product}: {bad.spare}" if bad and self.outcome != "pass" else ""
+        tail = f" {bad.product} – {bad.spare}" if bad and self.outcome != "pass" else ""
         return f"{good} of {len(self.lanes)} products have a coil that passes.{tail}"
 
     @property
@@ -90,18 +90,21 @@ def _choose(data: OperatorData, machine: str, product: Row, left: dict[str, int]
     return _lane(product, coil, result)
 
 
-def _rank(result: dict[str, Any]) -> tuple[int, float]:
-    """Best outcome first, then the least room to spare: a snug coil holds a product upright."""
+def _rank(result: dict[str, Any]) -> tuple[int, int, float]:
+    """Best outcome and fewest doubts first; then snug, because a snug coil holds upright."""
     slack = next((value["inner"] for value in result["values"] if value["key"] == "slack"), None)
-    return -OUTCOMES.index(result["outcome"]), abs(slack) if slack is not None else float("inf")
+    doubts = sum(check["outcome"] != "pass" for check in result["checks"])
+    return -OUTCOMES.index(result["outcome"]), doubts, abs(slack) if slack is not None else 1e9
 
 
 def _lane(product: Row, coil: Row, result: dict[str, Any]) -> Lane:
-    name = product.typed["name"]
+    name, price = product.typed["name"], product.typed["price"]
     decisive = result["checks"][result["tightest"]] if result["checks"] else None
     slack = next((value["text"] for value in result["values"] if value["key"] == "slack"), "–")
     passed = result["outcome"] == "pass"
-    spare = f"{slack} to spare" if passed or decisive is None else decisive["text"]
-    mend = decisive["mend"]["text"] if decisive and decisive["mend"] else ""
-    action = "" if passed else f"{name}: {mend or spare}"
-    return Lane(name, product.typed["price"], coil.typed["name"], result["outcome"], spare, action)
+    if passed or decisive is None:
+        return Lane(name, price, coil.typed["name"], result["outcome"], f"{slack} to spare", "")
+    spare = f"{decisive['label']}: {decisive['text']}"
+    mend = decisive["mend"]["text"] if decisive["mend"] else decisive["note"] or spare
+    action = f"{name} in the {coil.typed['name'].lower()}: {mend}"
+    return Lane(name, price, coil.typed["name"], result["outcome"], spare, action)

@@ -128,7 +128,9 @@ def _lines(sheet: Sheet) -> list[tuple[str, str, str]]:
 def _actions(sheet: Sheet) -> str:
     rows = [action for report in sheet.reports.values() if report["outcome"] != "pass"
             for action in report["actions"]][:8]  # fmt: skip
-    rows += sheet.plan.actions
+    rows += sheet.plan.actions[:3]
+    more = len(sheet.plan.actions) - 3
+    rows += [f"{more} more products: see the coil plan."] if more > 0 else []
     listed = "".join(f"<li>{escape(row)}</li>" for row in rows)
     return f"<h2>Before the day</h2><ul>{listed}</ul>" if rows else ""
 
