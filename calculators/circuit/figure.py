@@ -37,7 +37,7 @@ def profile(inputs: Inputs, work: Work, volts: Profile) -> str:
     levels = [("Runs at", volts.running, "body"), ("Starts at", volts.starting, "ghost"),
               ("Wants", inputs.cabinet_volts_least, "limit")]  # fmt: skip
     known = [(name, value, style) for name, value, style in levels if value is not None]
-    bottom = min(value for _, value, _ in known + [("", volts.source, "")])
+    bottom = min(value for _, value, _ in [*known, ("", volts.source, "")])
     top = max(volts.source, inputs.cabinet_volts_least or 0.0, bottom + 1.0)
     drawing = Drawing((0, -FOOT, WIDE, HIGH + HEAD), work.show, title="Voltage from panel to cabinet",
                       description="Lines that fall from the panel to the cabinet, running and starting.")  # fmt: skip

@@ -338,7 +338,7 @@ def flat_opening(coil: Coil, breadth: float, lane: float | None, *, skewed: bool
     """The thickest pack of that breadth that goes between two turns, over skew and position.
 
     ``lane`` is the width the skewed pack may take up; without one it stays square. A dual
-    holds its pack square and in the middle: there it has no better place.
+    holds its pack square and in the middle: that is what it is for.
     """
     if coil.offset:
         room = dual_lens_room(coil, breadth) if pillow else flat_room(coil, breadth, 0.0, coil.offset, None)

@@ -40,10 +40,10 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     context = Context(data.rules, data, docs / "assets" / "drawings",
                       os.environ.get("HANDBOOK_BUILD", ""), lambda: sheet.site_rows(data))  # fmt: skip
     _STATE.update(data=data, context=context)
-    config.markdown_extensions = [
-        *(each for each in config.markdown_extensions if not isinstance(each, HandbookBlocks)),
-        HandbookBlocks(context),
-    ]
+    # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
+    extensions: list[Any] = list(config.markdown_extensions)
+    kept = [each for each in extensions if not isinstance(each, HandbookBlocks)]
+    config.markdown_extensions = [*kept, HandbookBlocks(context)]
     config.nav = [*(config.nav or []), *pages.navigation(data)]
     config.site_name = data.company["name"]
     config.extra["handbook"] = pages.facts(data)

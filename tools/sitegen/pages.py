@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from html import escape
 
-from calculators.core.html import table
+from calculators.core.html import grid
 from calculators.core.rules import STATUSES, Rule, RuleSet
 
 from . import sheet
@@ -65,7 +65,7 @@ def machine_page(data: OperatorData, key: str) -> str:
     columns = next(each for each in TABLES if each.name == "machines").columns()
     rows = [(columns[name].label, cell, columns[name].help) for name, cell in row.typed.items()
             if name not in ("key", "name")]  # fmt: skip
-    body = table("What we know of it", ("What", "Value", "Meaning"), rows)
+    body = grid("What we know of it", ("What", "Value", "Meaning"), rows)
     name = row.typed["name"]
     return f"---\ntitle: Cabinet {name}\n---\n# Cabinet {name}\n\n{body}\n"
 
@@ -77,7 +77,8 @@ def rules_page(rules: RuleSet) -> str:
         counts[rule.status] = counts.get(rule.status, 0) + 1
     summary = [(status, str(counts.get(status, 0)), meaning) for status, meaning in STATUSES.items()]
     parts = [f"---\ntitle: Rules and sources\n---\n# Rules and sources\n\nRule set: {rules.title}.",
-             table("How far to trust a figure", ("Status", "Figures", "Meaning"), summary)]  # fmt: skip
+             "## How far to trust a figure",
+             grid("How far to trust a figure", ("Status", "Figures", "Meaning"), summary)]  # fmt: skip
     for subject in dict.fromkeys(key.split(".")[0] for key in rules.figures):
         figures = [rule for key, rule in rules.figures.items() if key.startswith(f"{subject}.")]
         parts.append(f"## {subject.capitalize()}\n\n" + _figures(subject, figures))
@@ -87,7 +88,7 @@ def rules_page(rules: RuleSet) -> str:
 def _figures(subject: str, figures: list[Rule]) -> str:
     rows = [(rule.label, _value(rule), rule.citation, rule.note, rule.key) for rule in figures]
     head = ("Figure", "Value", "Source and status", "Note", "Key")
-    return table(f"Figures: {subject}", head, rows)
+    return grid(f"Figures: {subject}", head, rows)
 
 
 def _value(rule: Rule) -> str:
@@ -104,8 +105,8 @@ def data_page(data: OperatorData) -> str:
              "folder docs/data. A cell left empty means: not measured. Lengths may be written as "
              "people write them."]  # fmt: skip
     for each in TABLES:
-        rows = [(name, field.label, "needed" if name in each.needed else "", escape(field.help))
+        rows = [(name, field.label, "yes" if name in each.needed else "no", escape(field.help))
                 for name, field in each.columns().items()]  # fmt: skip
-        parts.append(f"## {each.name}.csv\n\n" + table(f"Columns of {each.name}.csv",
-                     ("Column", "What it holds", "", "Help"), rows))  # fmt: skip
+        parts.append(f"## {each.name}.csv\n\n" + grid(f"Columns of {each.name}.csv",
+                     ("Column", "What it holds", "Needed", "Help"), rows))  # fmt: skip
     return "\n\n".join(parts) + "\n"

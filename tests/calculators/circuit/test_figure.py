@@ -42,7 +42,7 @@ def test_words_keep_clear_of_words_and_edge(request_: dict[str, Any]) -> None:
 def test_bars_are_as_long_as_their_amperes() -> None:
     """Each bar's length over its scale is the check's value."""
     result = CALCULATOR.run({"inputs": dict(EXAMPLES["Shared with two others"])})
-    bars = [each for each in ET.fromstring(result["figures"][0]).iter(f"{SVG}rect")]
+    bars = list(ET.fromstring(result["figures"][0]).iter(f"{SVG}rect"))
     told = [check["value"] for check in result["checks"]
             if check["unit"] == "A" and check["key"] not in ("shared_size", "wire_breaker")]  # fmt: skip
     drawn = [float(each.get("width", 0)) / float(each.get("data-scale", 1)) for each in bars]

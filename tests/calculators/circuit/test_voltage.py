@@ -60,7 +60,8 @@ def currents(inputs: dict[str, Any]) -> list[complex]:
 
 def ladder(places: list[float], flows: list[complex], wire: complex) -> complex:
     """Exact voltage at the far end: constant currents at places along the run, each at its
-    power factor against its own voltage. Nodes are solved together until nothing moves."""
+    power factor against its own voltage. Nodes are solved together until nothing moves.
+    """
     order = np.argsort(places)
     spots = np.array(places)[order]
     flow = np.array(flows)[order]

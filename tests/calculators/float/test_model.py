@@ -24,7 +24,7 @@ def _states(unit: Unit) -> tuple[int, ...]:
     return ordered(unit.tubes)
 
 
-@pytest.mark.parametrize("seed", range(150))
+@pytest.mark.parametrize("seed", range(300))
 def test_sale_by_sale_both_models_agree(seed: int) -> None:
     """Served or refused, and the coins left in every tube, over a long row of random sales."""
     rng = random.Random(seed)
@@ -101,8 +101,10 @@ def test_runs_agree_with_an_independent_simulation(seed: int) -> None:
     pooled = (np.sum(refused == 0) + tally.clean + 2) / (runs + tally.runs + 4)
     error = math.sqrt(pooled * (1 - pooled) * (1 / runs + 1 / tally.runs))
     assert abs(clean - tally.clean / tally.runs) <= 3 * error
-    error = float(np.std(refused, ddof=1)) * math.sqrt(1 / runs + 1 / tally.runs)
-    assert abs(float(np.mean(refused)) - tally.refused.total() / tally.runs) <= 3 * error + 0.01
+    # Refusals come at least as scattered as by chance: that is the spread where few were seen.
+    spread = max(float(np.var(refused, ddof=1)), tally.refused.total() / tally.runs)
+    error = math.sqrt(spread * (1 / runs + 1 / tally.runs))
+    assert abs(float(np.mean(refused)) - tally.refused.total() / tally.runs) <= 3 * error
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -90,7 +90,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
         f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
         f'aria-label="{escape(found.title)}">'
-        f'<p class="hb-question">{escape(found.question)}</p>'
+        f'<h2 class="hb-question">{escape(found.question)}</h2>'
         f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
