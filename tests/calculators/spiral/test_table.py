@@ -1,0 +1,89 @@
+"""The table of worked values, and what the trade keeps to, each with a neighbour that fails."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import calculators
+from calculators.spiral.maths import Coil, flat_opening, flat_room, round_opening
+from calculators.spiral.stand import Pose, rest
+
+CASES = Path(__file__).parents[2] / "cases" / "spiral"
+TABLE = tomllib.loads((CASES / "table.toml").read_text(encoding="utf-8"))
+PRACTICE = tomllib.loads((CASES / "practice.toml").read_text(encoding="utf-8"))
+NEAR = TABLE["tolerance"]
+
+
+def coil(count: int, offset: float = 0.0) -> Coil:
+    radius = (TABLE["outside"] - TABLE["wire"]) / 2
+    return Coil(TABLE["usable_length"] / count, radius, TABLE["wire"], offset)
+
+
+@pytest.mark.parametrize("case", TABLE["single"], ids=lambda case: f"{case['count']}-count")
+def test_single_coils(case: dict[str, float]) -> None:
+    """Pitch, largest circle, square pack, and a pack of 130 mm at its best skew."""
+    wire = coil(int(case["count"]))
+    assert wire.pitch == pytest.approx(case["pitch"], abs=NEAR)
+    assert round_opening(wire, None).size == pytest.approx(case["circle"], abs=NEAR)
+    square = flat_opening(wire, 130, None, skewed=False, pillow=False).size
+    assert square == pytest.approx(case["square"], abs=NEAR)
+    assert square == pytest.approx(wire.pitch / 2 - wire.wire, abs=1e-9)
+    assert flat_room(wire, 130, case["skew"], 0.0, None) == pytest.approx(case["skewed_130"], abs=NEAR)
+    # The calculator's grid is finer than the table's, so it finds that much or a little more.
+    best = flat_opening(wire, 130, 400, skewed=True, pillow=False)
+    assert case["skewed_130"] - NEAR <= best.size <= case["skewed_130"] + 0.2
+    assert best.skew == pytest.approx(case["skew"], abs=0.25)
+
+
+@pytest.mark.parametrize("case", TABLE["lens"], ids=lambda case: f"{case['count']}-count")
+def test_a_pillow_bag_is_a_lens(case: dict[str, float]) -> None:
+    """Full in the middle, nothing at its seals: more room than a box of the same belly has."""
+    wire, breadth = coil(int(case["count"])), case["breadth"]
+    square = flat_opening(wire, breadth, None, skewed=False, pillow=True).size
+    skewed = flat_opening(wire, breadth, 400, skewed=True, pillow=True).size
+    assert square == pytest.approx(case["square"], abs=NEAR)
+    assert skewed == pytest.approx(case["skewed"], abs=NEAR)
+
+
+@pytest.mark.parametrize("case", TABLE["foot"], ids=lambda case: f"foot at {case['height']} mm")
+def test_rest_height_follows_from_the_wire_under_the_foot(case: dict[str, float]) -> None:
+    """The diameter that rests at the table's height is the table's circle."""
+    wire = coil(int(case["count"]))
+    heights = {step: rest_height(wire, case["circle"] + step) for step in (-0.5, 0.0, 0.5)}
+    assert heights[0.0] == pytest.approx(case["height"], abs=case["tolerance"])
+    assert heights[-0.5] < heights[0.0] < heights[0.5]
+
+
+def rest_height(wire: Coil, diameter: float) -> float:
+    """Height of the foot above the lowest point of the coil."""
+    found = rest(wire, Pose(True, diameter, diameter, diameter, wire.pitch / 2))
+    assert found is not None
+    return wire.radius * (1 - math.cos(math.radians(found.angle))) + wire.wire / 2 + found.crown
+
+
+@pytest.mark.parametrize("case", TABLE["dual"], ids=lambda case: f"{case['count']}-count dual")
+def test_dual_coils_hold_a_pack_square(case: dict[str, Any]) -> None:
+    """Chevrons: three quarters of a pitch for a narrow pack, half a pitch for a broad one."""
+    wire = coil(case["count"], case["offset"])
+    for breadth, opening in zip(case["breadths"], case["openings"], strict=True):
+        found = flat_opening(wire, breadth, None, skewed=False, pillow=False).size
+        assert found == pytest.approx(opening, abs=NEAR), breadth
+
+
+@pytest.mark.parametrize("case", PRACTICE["case"], ids=lambda case: case["id"])
+def test_common_practice_comes_out_with_a_neighbour_that_fails(case: dict[str, Any]) -> None:
+    """The coil the trade takes lets the product in; the next one does not."""
+    for size in case["sizes"]:
+        inputs = {**PRACTICE["common"], **case["inputs"], case["field"]: size}
+        assert goes_in({**inputs, **case["fits"]}) in {"pass", "caution"}, size
+        assert goes_in({**inputs, **case["fails"]}) == "stop", size
+
+
+def goes_in(inputs: dict[str, Any]) -> str:
+    result = calculators.run("spiral", {"units": "si", "inputs": inputs})
+    return next(check["outcome"] for check in result["checks"] if check["key"] == "goes_in")
