@@ -94,8 +94,8 @@ CALCULATOR = Calculator(
     caution="Never open an outlet, a plug or a panel: that is a licensed electrician's work. The local "
     "code and the building's electrician decide; this answer does not give leave.",
     not_checked=(
-        "The voltage drop uses R·cos φ + X·sin φ, which is an approximation: it leaves out a part that "
-        "grows with the square of the drop and is far below a tenth of a volt at the advised drop.",
+        "The voltage drop uses R·cos φ + X·sin φ, which is an approximation: what it leaves out grows "
+        "with the square of the drop; at the advised drop it is less than 0.2 % of the voltage (power factor 0.5 and up).",
         "Loads are taken to hold their current as the voltage falls; a motor under load draws more.",
         "The wire from the meter to the panel; with it, no more than 5 % in all is advised.",
         "Several compressors that start in the same moment, as after a power cut.",

@@ -12,16 +12,6 @@ SINGLE_PHASE = 2.0  # out by one wire and back by the other
 THREE_PHASE = math.sqrt(3.0)  # line to line
 
 
-def load_amps(watts: float, volts: float, power_factor: float) -> float:
-    """Amperes of a load; ``power_factor`` above 0, at most 1."""
-    return watts / (volts * power_factor)
-
-
-def design_amps(steady: float, continuous: float, factor: float) -> float:
-    """Amperes to hold against a breaker: continuous ones count ``factor`` times (NEC 210.20(A))."""
-    return steady + factor * continuous
-
-
 def reactive_share(power_factor: float) -> float:
     """The sine that belongs to a power factor (a cosine)."""
     return math.sqrt(max(0.0, 1.0 - power_factor * power_factor))
@@ -45,14 +35,3 @@ def drop_volts(amps: float, impedance: float, length: float, path: float = SINGL
 def longest_run(volts: float, amps: float, impedance: float, path: float = SINGLE_PHASE) -> float:
     """The run on which just ``volts`` are lost; amps and impedance above 0."""
     return 1000.0 * volts / (path * amps * impedance)
-
-
-def exact_loss(in_phase: float, across: float, source: float) -> float:
-    """What V = R·cos φ + X·sin φ leaves out: the exact drop less ``in_phase``, in volts.
-
-    ``in_phase`` and ``across`` are the parts of the lost voltage along the machine's own
-    voltage and at right angles to it. From source² = (machine + in_phase)² + across².
-    """
-    if abs(across) >= source:
-        return math.inf
-    return across * across / (source + math.sqrt(source * source - across * across))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ..core import Work
@@ -20,6 +21,17 @@ class Profile:
     source: Number
     running: Number
     starting: Number
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size of wire on this circuit: amperes it allows, volts lost, longest run in metres."""
+
+    awg: str
+    breaker: float
+    carries: float
+    lost: float
+    longest: float
 
 
 def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> Profile:
@@ -66,8 +78,7 @@ def _volts(inputs: Inputs) -> Number:
 def _impedances(inputs: Inputs, work: Work, circuit: Circuit) -> None:
     """Resistance and reactance of the wire, and what each thing makes of them."""
     size = size_of(inputs)
-    metal = "steel" if inputs.raceway == "steel" else "pvc"
-    names = {"R_8": "dc", "R_9": "ac", "X": f"x_{metal}"}
+    names = {"R_8": "dc", "R_9": "ac", "X": f"x_{_pipe(inputs)}"}
     for symbol, name in names.items():
         if size is None:
             work.given(symbol, "Wire", None, "impedance_per_length")
@@ -86,27 +97,45 @@ def _impedances(inputs: Inputs, work: Work, circuit: Circuit) -> None:
 
 
 def _smallest(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    known = (circuit.breaker, design, inputs.run, _volts(inputs))
-    if not circuit.sure or any(each is None for each in known):
+    """The thinnest size that does, and a table of what each size would do here."""
+    volts, breaker = _volts(inputs), circuit.breaker
+    if not circuit.sure or design is None or volts is None or breaker is None or inputs.run is None:
         work.value("smallest_wire", None)
         return
-    found = next((size for size in SIZES if _does(inputs, work, circuit, design, size)), None)
-    work.value("smallest_wire", None if found is None else float(found))
+    allowed = (work.inner("circuit.drop_advice") or 0.0) / 100 * volts
+    sizes = [_size(inputs, work, circuit, allowed, size) for size in SIZES]
+    good = [each for each in sizes
+            if breaker <= each.breaker and design <= each.carries and inputs.run <= each.longest]  # fmt: skip
+    work.value("smallest_wire", float(good[0].awg) if good else None)
+    work.table(
+        "What each wire size would do here",
+        ("Copper wire", "Largest breaker", "Carries", "Loses here", "Longest run", "Does"),
+        [(f"{each.awg} AWG", work.text(each.breaker, "current"), work.text(each.carries, "current"),
+          work.text(each.lost, "voltage", "up"), work.text(each.longest, "run", "down"),
+          "yes" if each in good else "no") for each in sizes],
+        "A smaller number is a thicker wire. What is in the wall is for a licensed electrician.", detail=True,
+    )  # fmt: skip
 
 
-def _does(inputs: Inputs, work: Work, circuit: Circuit, design: Number, size: str) -> bool:
-    """Whether a size suits the breaker, carries the current and keeps the advised drop."""
-    figures = [work.inner(f"conductors.{name}_{size}") or 0.0 for name in ("breaker", "carries", "dc", "ac")]
-    metal = "steel" if inputs.raceway == "steel" else "pvc"
-    reactance = work.inner(f"conductors.x_{metal}_{size}") or 0.0
-    resistance = max(figures[2:])
-    lost = 0.0
-    for each in circuit.things:
-        factor = each.power_factor or maths.worst_power_factor(resistance, reactance)
-        lost += maths.drop_volts(each.count * (each.amps or 0.0),
-                                 maths.effective_impedance(resistance, reactance, factor), inputs.run)  # fmt: skip
-    allowed = (work.inner("circuit.drop_advice") or 0.0) / 100 * (_volts(inputs) or 0.0)
-    return (circuit.breaker or 0.0) <= figures[0] and (design or 0.0) <= figures[1] and lost <= allowed
+def _size(inputs: Inputs, work: Work, circuit: Circuit, allowed: float, size: str) -> Size:
+    """What the circuit's currents lose in one size of wire."""
+    breaker, carries, dc, ac = (work.inner(f"conductors.{name}_{size}") or 0.0
+                                for name in ("breaker", "carries", "dc", "ac"))  # fmt: skip
+    reactance = work.inner(f"conductors.x_{_pipe(inputs)}_{size}") or 0.0
+    resistance = max(dc, ac)
+    amps = [each.count * (each.amps or 0.0) for each in circuit.things]
+    factors = [each.power_factor or maths.worst_power_factor(resistance, reactance) for each in circuit.things]
+    parts = [current * maths.effective_impedance(resistance, reactance, factor)
+             for current, factor in zip(amps, factors, strict=True)]  # fmt: skip
+    together = math.fsum(amps)
+    mean = math.fsum(parts) / together
+    return Size(size, breaker, carries, maths.drop_volts(together, mean, inputs.run or 0.0),
+                maths.longest_run(allowed, together, mean))  # fmt: skip
+
+
+def _pipe(inputs: Inputs) -> str:
+    """The column of reactance: steel has its own, PVC and aluminum share one."""
+    return "steel" if inputs.raceway == "steel" else "pvc"
 
 
 # -- starting -------------------------------------------------------------------------

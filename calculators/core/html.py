@@ -145,7 +145,7 @@ def grid(title: str, columns: Any, rows: Any, note: str = "") -> str:
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
     return (
         f'<div class="hb-scroll" tabindex="0" role="region" '
-        f'aria-label="{escape(title)}"><table><thead><tr>{head}</tr></thead><tbody>{body}'
+        f'aria-label="{escape(title)}"><table class="hb-table"><thead><tr>{head}</tr></thead><tbody>{body}'
         f"</tbody></table></div>{after}"
     )
 

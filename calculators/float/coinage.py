@@ -37,6 +37,16 @@ def book(work: Work) -> dict[str, Coin]:
     }  # fmt: skip
 
 
+def notes(work: Work) -> dict[str, int]:
+    """The notes of the rule set that the form has fields for: name in whole money → cents."""
+    listed, currency = work.rule_of("coins.notes"), work.rule_of("coins.currency")
+    if listed is None or currency is None:
+        return {}
+    named = {str(value // currency.value["minor"]): value for value in listed.value}
+    known = {field.key for field in work.inputs.fields()}
+    return {name: value for name, value in named.items() if f"takes_{name}" in known}
+
+
 @dataclass(frozen=True)
 class Stack:
     """All tubes of one coin taken as one: room, coins now (None: not counted), marks.

@@ -11,7 +11,7 @@ from typing import Any
 from ..core import Work
 from ..core.report import Mend
 from .chain import Spread, binomial, poisson
-from .coinage import Coin, Stack
+from .coinage import Coin, Stack, notes
 from .search import Chance, Judge, Load, Plan, filled, least_load
 from .setup import Setup, Shares, build
 
@@ -64,7 +64,7 @@ def judge_of(inputs: Any, setup: Setup, split: Shares) -> Judge:
 def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares) -> Case:
     """Judge what is there and find the load; every input of the chance must be known."""
     inputs: Any = work.inputs
-    setup = build(inputs, coins, held, split)
+    setup = build(inputs, coins, notes(work), held, split)
     judge = judge_of(inputs, setup, split)
     planning = all(stack.now is None for stack in held)
     now = tuple(stack.held for stack in held)

@@ -11,7 +11,7 @@ from .boxes import Known
 from .payout import divides
 from .plan import Case, money_of, rolls_of
 from .search import filled, surely_served
-from .simulate import Tally
+from .simulate import Tally, Z
 
 VALUES = ("chance", "error", "short", "loaded", "money", "mass", "rolls", "refused", "lost", "notes_off",
           "sure", "left", "bring", "coin_bank", "note_bank", "notes")  # fmt: skip
@@ -19,6 +19,7 @@ REASONS = {
     "change": "no change for it", "low mark": "notes off at a low mark", "note box": "note box full",
     "coin box": "coin box full", "price": "the price cannot be paid so",
 }  # fmt: skip
+ONE_IN_TWENTY = 0.05  # the share of visits that a “worst” leaves below it
 
 Rows = list[tuple[str, ...]]
 
@@ -35,7 +36,7 @@ class Ends:
 def ends_of(case: Case, tally: Tally) -> Ends:
     """The last states of all runs, tube by tube."""
     by_tube = list(zip(*(case.judge.machine.counts(state) for state in tally.ends), strict=True))
-    place = math.floor(0.05 * tally.runs)
+    place = math.floor(ONE_IN_TWENTY * tally.runs)
     return Ends(
         [sum(counts) / tally.runs for counts in by_tube],
         [sorted(counts)[place] for counts in by_tube],
@@ -56,7 +57,7 @@ def working_chance(work: Work, case: Case) -> None:
     work.step("P", "Chance", "100 * x / R", "chance")
     work.step("E", "Standard error (two of each outcome added, so that it is never 0)",
               "100 * sqrt((x + 2) * (R - x + 2)) / (R + 4) / sqrt(R)", "chance")  # fmt: skip
-    work.given("z", "Width of the interval in standard errors", 3, "count")
+    work.given("z", "Width of the interval in standard errors", Z, "count")
     work.step("L", "Low end of Wilson’s interval",
               "100 * (x + z**2/2 - z*sqrt(x*(R - x)/R + z**2/4)) / (R + z**2)", "chance")  # fmt: skip
 
@@ -94,7 +95,7 @@ def _cited(work: Work, key: str) -> str:
 
 def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
     """Sales until notes are first refused in one visit of twenty; None where they stay on."""
-    rank = math.floor(0.05 * tally.runs)
+    rank = math.floor(ONE_IN_TWENTY * tally.runs)
     if len(tally.notes_off) <= rank or not part:
         return None
     work.section("Until notes are refused")

@@ -11,8 +11,6 @@ from . import payout
 from .coinage import Coin, Stack
 from .payout import PAYERS, Payer
 
-NOTES = {"1": 100, "5": 500, "10": 1000, "20": 2000}  # names of the fields share_1 …, in cents
-
 
 @dataclass(frozen=True)
 class Sale:
@@ -111,12 +109,16 @@ def shares(inputs: Any) -> Shares | None:
     return Shares(notes, exact, over, cashless)
 
 
-def build(inputs: Any, coins: dict[str, Coin], held: Sequence[Stack], split: Shares) -> Setup:
-    """The set-up of known inputs: every tube, price and share must be given."""
+def build(inputs: Any, coins: dict[str, Coin], notes: dict[str, int], held: Sequence[Stack],
+          split: Shares) -> Setup:  # fmt: skip
+    """The set-up of known inputs: every tube, price and share must be given.
+
+    ``coins`` and ``notes`` are the rule set's, by name.
+    """
     values = tuple(stack.coin.value for stack in held)
     sold = _priced(inputs)
     kinds = [
-        *_note_sales(inputs, values, sold, split.notes),
+        *_note_sales(taken(inputs, notes), values, sold, split.notes),
         *_exact_sales(inputs, coins, values, sold, split.exact),
         *_over_sales(inputs, coins, values, sold, split.over),
     ]
@@ -141,12 +143,12 @@ def _priced(inputs: Any) -> list[tuple[int, float]]:
     return [(row.price, row.share / total) for row in inputs.prices]
 
 
-def taken(inputs: Any) -> dict[int, float]:
+def taken(inputs: Any, notes: dict[str, int]) -> dict[int, float]:
     """The notes taken, in cents, each with its part of the note buyers.
 
     Equal parts where nobody is said to have one of them.
     """
-    having = {value: getattr(inputs, f"share_{name}") or 0.0 for name, value in NOTES.items()
+    having = {value: getattr(inputs, f"share_{name}") or 0.0 for name, value in notes.items()
               if getattr(inputs, f"takes_{name}")}  # fmt: skip
     total = math.fsum(having.values())
     if total <= 0:
@@ -157,9 +159,8 @@ def taken(inputs: Any) -> dict[int, float]:
 Kinds = list[tuple[Sale, float]]
 
 
-def _note_sales(inputs: Any, values: tuple[int, ...], sold: list[tuple[int, float]],
+def _note_sales(notes: dict[int, float], values: tuple[int, ...], sold: list[tuple[int, float]],
                 share: float) -> Kinds:  # fmt: skip
-    notes = taken(inputs)
     none = (0,) * len(values)
     if not notes:  # no note is taken at all: these buyers are turned away
         return [(Sale(price, none, possible=False), part * share) for price, part in sold]

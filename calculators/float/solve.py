@@ -6,13 +6,13 @@ from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
-from . import payout
 from .boxes import check_boxes, working_sales
-from .coinage import Coin, book, stacks
+from .coinage import book, stacks
 from .figure import draw
 from .plan import NO_WAY, Case, case_of, chance_mend, lacking, unknown_paths
+from .prices import check_prices
 from .results import VALUES, ends_of, give_tables, give_values, working_chance
-from .setup import Shares, coin_sale, note_sale, shares, taken
+from .setup import Shares, shares
 from .tubes import check_fit, check_marks, rooms
 
 ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
@@ -31,7 +31,7 @@ def solve(inputs: Any, work: Work) -> None:
         case = case_of(work, coins, held, split)
     _check_chance(work, case, split, missing)
     check_fit(work, room)
-    _check_prices(work, coins, split)
+    check_prices(work, coins, split)
     _check_shares(work, split)
     check_marks(work, room, case)
     check_boxes(work, case.setup if case else None, part, deviations)
@@ -59,11 +59,12 @@ def _check_chance(work: Work, case: Case | None, split: Shares | None, missing: 
     chance = case.chance
     clear = chance.clear(case.judge.wanted)
     mend = None if clear else chance_mend(work, case, split)
+    note = _chance_note(case, clear, mended=mend is not None)
     work.check("chance", 100 * chance.value, inputs.wanted, tolerance=100 * (chance.value - chance.low),
-               soft=True if clear is None else None, mend=mend, note=_chance_note(case, clear))  # fmt: skip
+               soft=True if clear is None else None, mend=mend, note=note)  # fmt: skip
 
 
-def _chance_note(case: Case, clear: bool | None) -> str:
+def _chance_note(case: Case, clear: bool | None, *, mended: bool) -> str:
     parts = []
     if case.planning:
         parts.append("No coins were counted: the tubes are taken as empty, then loaded as planned.")
@@ -72,62 +73,9 @@ def _chance_note(case: Case, clear: bool | None) -> str:
     elif clear is None:
         parts.append(f"Undecided: {case.chance.runs} runs cannot tell it from the wanted chance.")
     if not clear and not case.plan.met:
-        parts.append(NO_WAY)
+        parts.append("No load of whole rolls does it at so long a stay." if mended else NO_WAY)
+        parts += [] if case.plan.proven else ["There were too many loads to try them all."]
     return " ".join(parts)
-
-
-# -- prices and shares --------------------------------------------------------------------
-
-
-def _check_prices(work: Work, coins: dict[str, Coin], split: Shares | None) -> None:
-    """Every price must be one that the tubes' kinds of coin can make up and give change for."""
-    inputs: Any = work.inputs
-    kinds = {tube.coin for tube in inputs.tubes}
-    values = sorted({coins[name].value for name in kinds if name in coins}, reverse=True)
-    known = bool(values) and None not in kinds and split is not None
-    needs = ("tubes", "share_notes", *(f"tubes.{row}.coin" for row in range(len(inputs.tubes))))
-    for number, row in enumerate(inputs.prices):
-        path = f"prices.{number}.price"
-        bad = None
-        if known and split is not None and row.price is not None:
-            bad = _trouble(inputs, coins, values, split, row.price)
-        work.verdict("price", None if bad is None else not bad, at=f"Price {number + 1}",
-                     good="The tubes’ kinds of coin can make it up and give change for it.",
-                     bad=bad or "", needs=(path, *needs), note="Or fit a tube for the smaller coin.",
-                     mend=_price_mend(work, number, coins, values, split) if bad else None)  # fmt: skip
-
-
-def _trouble(inputs: Any, coins: dict[str, Coin], values: list[int], split: Shares, price: int) -> str:
-    """What cannot be paid or given back at a price even with plenty of every coin; "" for nothing."""
-    payer = payout.PAYERS[inputs.payout]
-    cents = "in change cannot be given with these kinds of coin and this payout rule."
-    for note in taken(inputs) if split.notes > 0 else ():
-        change = note_sale(price, note, len(values)).change
-        if payout.plenty(values, payer, change) is None:
-            return f"{change} cents {cents}"
-    if split.over > 0 and inputs.over_coin in coins:
-        coin = coins[inputs.over_coin].value
-        change = coin_sale(price, tuple(values), {coin: -(-price // coin)}).change
-        if payout.plenty(values, payer, change) is None:
-            return f"{change} cents {cents}"
-    known = {*values, *(coins[row.coin].value for row in inputs.coin_mix if row.coin in coins)}
-    if split.exact > 0 and payout.fewest(sorted(known, reverse=True), price) is None:
-        return "It cannot be paid exactly with these kinds of coin."
-    return ""
-
-
-def _price_mend(work: Work, number: int, coins: dict[str, Coin], values: list[int],
-                split: Shares | None) -> Mend | None:  # fmt: skip
-    """The nearest price that works, the higher one first."""
-    inputs: Any = work.inputs
-    price = inputs.prices[number].price
-    if split is None:
-        return None
-    for off in range(1, 201):
-        for tried in (price + off, price - off):
-            if tried > 0 and not _trouble(inputs, coins, values, split, tried):
-                return work.mend(f"prices.{number}.price", tried, how="Change the price.")
-    return None
 
 
 def _check_shares(work: Work, split: Shares | None) -> None:

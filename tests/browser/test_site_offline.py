@@ -56,7 +56,7 @@ def test_search_from_a_folder_finds_a_page(watched, site):
     """A word of a procedure's heading finds it; nothing but the folder is asked."""
     procedure = page_with(site, "procedures", "<h1")
     text = (site / procedure).read_text(encoding="utf-8")
-    title = re.sub("<[^>]+>", "", re.search(r"<h1[^>]*>(.*?)<a", text)[1])
+    title = re.sub("<[^>]+>", "", re.search(r"<h1[^>]*>(.*?)</h1>", text)[1].replace("¶", ""))
     watched.page.goto((site / "index.html").as_uri())
     hit = search(watched, title)
     assert urlsplit(hit).path.startswith(site.resolve().as_uri().removeprefix("file://"))
@@ -237,7 +237,8 @@ def test_an_update_fetches_only_what_changed_and_waits_for_the_reader(watched, s
 
 def test_a_file_of_another_build_is_not_kept(watched, server, tmp_path):
     """A server that mixes builds is refused as a whole; the page still works."""
-    (tmp_path / "site" / "procedures" / "index.html").write_text("of another build")
+    other = page_with(tmp_path / "site", "procedures")
+    (tmp_path / "site" / other).write_text("of another build")
     watched.page.goto(server.address + "index.html")
     watched.page.wait_for_timeout(3000)
     assert watched.page.evaluate("document.documentElement.dataset.offline") != "ready"

@@ -42,8 +42,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     _STATE.update(data=data, context=context)
     # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
     extensions: list[Any] = list(config.markdown_extensions)
-    kept = [each for each in extensions if not isinstance(each, HandbookBlocks)]
-    config.markdown_extensions = [*kept, HandbookBlocks(context)]
+    kept: list[Any] = [each for each in extensions if not isinstance(each, HandbookBlocks)]
+    kept.append(HandbookBlocks(context))
+    config.markdown_extensions = kept
     config.nav = [*(config.nav or []), *pages.navigation(data)]
     config.site_name = data.company["name"]
     config.extra["handbook"] = pages.facts(data)

@@ -59,8 +59,9 @@ def currents(inputs: dict[str, Any]) -> list[complex]:
 
 
 def ladder(places: list[float], flows: list[complex], wire: complex) -> complex:
-    """Exact voltage at the far end: constant currents at places along the run, each at its
-    power factor against its own voltage. Nodes are solved together until nothing moves.
+    """Exact voltage at the far end: constant currents at places along the run.
+
+    Each has its power factor against its own voltage; iterated until nothing moves.
     """
     order = np.argsort(places)
     spots = np.array(places)[order]
@@ -115,19 +116,16 @@ def test_nearer_loads_never_lose_more_than_all_at_the_far_end(seed: int) -> None
 
 
 def test_what_the_formula_leaves_out_is_small_at_the_advised_drop() -> None:
-    """The page says “far below a tenth of a volt”: b ≤ |z·I|, whose in-phase part is 3 %.
-
-    With every size, pipe and power factor from 0.5 up.
-    """
+    """The page says: less than 0.2 % of the voltage at a drop of 3 %, power factor 0.5 and up."""
     worst = 0.0
     for size in SIZES:
         for pipe in ("pvc", "steel"):
             wire = ohms_per_metre({"conductor": size, "raceway": pipe})
             for factor in np.linspace(0.5, 1, 51):
                 turned = wire * np.exp(-1j * math.acos(factor))
-                across = turned.imag / turned.real * 0.03 * 120
-                worst = max(worst, across**2 / 114)
-    assert 0.05 < worst < 0.3
+                across = turned.imag / turned.real * 3
+                worst = max(worst, 100 - math.sqrt(100**2 - across**2))
+    assert 0.1 < worst < 0.2
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -137,17 +135,14 @@ def test_an_unknown_power_factor_is_taken_at_its_worst(seed: int) -> None:
     inputs = {**random_circuit(rng), "loads": []}
     blank = {key: each for key, each in inputs.items() if key != "cabinet_power_factor"}
     most = value(run(blank), "drop_volts")
-    tried = [value(run({**inputs, "cabinet_power_factor": f / 100}), "drop_volts") for f in range(20, 101)]
+    tried = [value(run({**inputs, "cabinet_power_factor": f / 100}), "drop_volts") for f in range(20, 101, 4)]
     assert max(tried) <= most + 1e-12
     # The worst one is above 0.99 for all these wires, so 1.00 comes within a hundredth.
     assert most <= max(tried) * 1.01
 
 
-amount = st.floats(0.5, 1.0)
-
-
 @given(st.integers(0, 10_000), st.floats(3, 200), st.floats(1.0, 2.0))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_a_longer_run_never_loses_less(seed: int, length: float, longer: float) -> None:
     """Drop and dip grow with the run; voltages fall."""
     inputs = {**random_circuit(random.Random(seed)), "cabinet_start_amps": 40}
@@ -157,7 +152,7 @@ def test_a_longer_run_never_loses_less(seed: int, length: float, longer: float) 
 
 
 @given(st.integers(0, 10_000), st.floats(0.5, 20), st.floats(1.0, 2.0))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_a_bigger_cabinet_never_passes_where_a_smaller_fails(seed: int, amps: float, more: float) -> None:
     """No check gets better by more amperes."""
     rank = {"stop": 0, "caution": 1, "pass": 2}
@@ -225,6 +220,16 @@ def test_readings_bracket_the_true_impedance(seed: int) -> None:
         assert abs(told - truth) <= 2 * METER / amps + 1e-9
         # V read may be one volt high; what is left is no more than the truth allows.
         assert value(result, "volts_running") <= SUPPLY - truth * 8 + METER + 1e-9
+
+
+@pytest.mark.parametrize(("truth", "amps"), [(0.8, 6), (0.5, 10), (0.4, 12)])
+def test_the_worst_error_of_the_meter_is_allowed_for(truth: float, amps: float) -> None:
+    """The fall read as small as the meter can make it: the voltage told is not above the true one."""
+    idle, loaded = SUPPLY - METER, SUPPLY - truth * amps + METER
+    result = run({"cabinet_amps": 8, "volts_idle": idle, "volts_loaded": loaded, "test_amps": amps})
+    true = SUPPLY - truth * 8
+    # The supply is read one volt low besides, and no more than that is given away.
+    assert true - METER - 1e-9 <= value(result, "volts_running") <= true
 
 
 def test_a_gap_in_the_list_is_unknown_unless_it_fails_already() -> None:

@@ -73,7 +73,7 @@ class Unit:
     def change(self, tubes: dict[int, int], amount: int) -> dict[int, int] | None:
         """The coins of a payout, or None."""
         if self.spec.payout == "any":
-            return best_mix(tubes, amount)
+            return stepping_back(tubes, amount)
         paid = dict.fromkeys(tubes, 0)
         for coin in sorted(tubes, reverse=True):
             while amount >= coin and paid[coin] < tubes[coin]:
@@ -128,26 +128,26 @@ class Unit:
             return False
         due = sum(coin * count for coin, count in paid_in.items()) - price
         tubes, dropped = dict(self.tubes), 0
-        if not self.spec.own:
-            out = self.change(tubes, due)
-            if out is None:
-                return False
-            tubes = {coin: count - out[coin] for coin, count in tubes.items()}
+        if not self.spec.own and not self._pay_out(tubes, due):
+            return False
         for coin, count in paid_in.items():
             for _ in range(count):
                 if coin in tubes and tubes[coin] < self.spec.caps[coin]:
                     tubes[coin] += 1
                 else:
                     dropped += 1
-        if self.spec.own:
-            out = self.change(tubes, due)
-            if out is None:
-                return False
-            tubes = {coin: count - out[coin] for coin, count in tubes.items()}
+        if self.spec.own and not self._pay_out(tubes, due):
+            return False
         if cap is not None and self.coins + dropped > cap:
             return False
         self.tubes, self.coins = tubes, self.coins + dropped
         return True
+
+    def _pay_out(self, tubes: dict[int, int], due: int) -> bool:
+        out = self.change(tubes, due)
+        for coin, count in (out or {}).items():
+            tubes[coin] -= count
+        return out is not None
 
 
 def best_mix(tubes: dict[int, int], amount: int) -> dict[int, int] | None:
@@ -158,6 +158,19 @@ def best_mix(tubes: dict[int, int], amount: int) -> dict[int, int] | None:
         if sum(coin * count for coin, count in zip(coins, mix, strict=True)) == amount
     ]  # fmt: skip
     return dict(zip(coins, max(found), strict=True)) if found else None
+
+
+def stepping_back(tubes: dict[int, int], amount: int) -> dict[int, int] | None:
+    """Largest coins first, taking one less of a coin as long as the rest cannot be paid."""
+    if not tubes:
+        return {} if amount == 0 else None
+    coin = max(tubes)
+    rest = {other: count for other, count in tubes.items() if other != coin}
+    for used in range(min(tubes[coin], amount // coin), -1, -1):
+        paid = stepping_back(rest, amount - used * coin)
+        if paid is not None:
+            return {coin: used, **paid}
+    return None
 
 
 def simulate(spec: Spec, counts: dict[int, int], mean: float, runs: int, seed: int) -> Any:

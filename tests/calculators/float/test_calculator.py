@@ -17,8 +17,11 @@ import numpy as np
 import pytest
 
 import calculators
-from calculators.core.units import POUND_FORCE  # noqa: F401 - the units module is importable
+from calculators.core.fields import read_record
 from calculators.float import CALCULATOR
+from calculators.float.coinage import Coin, stacks
+from calculators.float.inputs import Inputs
+from calculators.float.setup import build, shares
 from tests.calculators.float import reference
 from tests.calculators.float.reference import Spec
 
@@ -38,8 +41,8 @@ def run(units: str = "us", **changes: Any) -> dict[str, Any]:
     return calculators.run("float", {"units": units, "inputs": {k: v for k, v in inputs.items() if v is not None}})
 
 
-def check(result: dict[str, Any], key: str, at: str = "") -> dict[str, Any]:
-    return next(each for each in result["checks"] if each["key"] == key and each["at"] in (at, each["at"] if not at else at))
+def check(result: dict[str, Any], key: str) -> dict[str, Any]:
+    return next(each for each in result["checks"] if each["key"] == key)
 
 
 def value(result: dict[str, Any], key: str) -> Any:
@@ -84,7 +87,7 @@ def _spec(notes: dict[int, float], inputs: dict[str, Any]) -> Spec:
         ({"takes_5": "no", "accept": "whole"}, {100: 1.0}),
         ({"share_1": 0, "share_5": 50, "share_10": 50, "takes_10": "yes", "accept": "cheapest"},
          {500: 0.5, 1000: 0.5}),
-        ({"payout": "any", "note_box": 9, "coin_box": 30}, {100: 0.8, 500: 0.2}),
+        ({"payout": "any", "note_box": 13, "coin_box": 60}, {100: 0.8, 500: 0.2}),
     ],
 )  # fmt: skip
 def test_the_inputs_mean_what_they_say(changes: dict[str, Any], notes: dict[int, float]) -> None:
@@ -98,8 +101,31 @@ def test_the_inputs_mean_what_they_say(changes: dict[str, Any], notes: dict[int,
     refused = reference.simulate(spec, counts, 12 * 2 * cash, runs, 5)
     clean = float(np.mean(refused == 0))
     chance = value(result, "chance") / 100
+    played = next(step["value"] for group in result["working"] for step in group["steps"]
+                  if step["symbol"] == "R")  # fmt: skip
     middle = (clean * runs + 1) / (runs + 2)
-    assert abs(clean - chance) <= 3 * math.sqrt(middle * (1 - middle) * (1 / runs + 1 / 2000))
+    assert abs(clean - chance) <= 3 * math.sqrt(middle * (1 - middle) * (1 / runs + 1 / played))
+
+
+def test_each_way_to_pay_is_a_kind_of_sale() -> None:
+    """Coins in, notes in and change of one price, by hand; a price met by the coin itself needs none."""
+    inputs = read_record(Inputs, {**PLAIN, "share_over": 10, "prices": [{"price": "1.25", "share": 1},
+                                                                     {"price": "1.60", "share": 1}]}, "us")  # fmt: skip
+    coins = {name: Coin(name, cents, 1.0, 1.0, 40) for name, cents in COINS.items()}
+    held = stacks(coins, inputs.tubes, [50, 70, 60])
+    split = shares(inputs)
+    assert split is not None
+    setup = build(inputs, coins, {"1": 100, "5": 500}, held, split)
+    assert setup.coins == (25, 10, 5)
+    found = sorted(((sale.price, sale.note, sale.credits, sale.coins, sale.change), round(weight, 9))
+                   for sale, weight in zip(setup.sales, setup.weights, strict=True))  # fmt: skip
+    assert found == sorted([
+        ((125, 100, (100, 200), (0, 0, 0), 75), 16.0), ((160, 100, (100, 200), (0, 0, 0), 40), 16.0),
+        ((125, 500, (500,), (0, 0, 0), 375), 4.0), ((160, 500, (500,), (0, 0, 0), 340), 4.0),
+        ((125, 0, (), (5, 0, 0), 0), 10.0), ((160, 0, (), (6, 1, 0), 0), 10.0),
+        ((125, 0, (), (5, 0, 0), 0), 5.0), ((160, 0, (), (7, 0, 0), 15), 5.0),
+    ])  # fmt: skip
+    assert math.fsum(setup.weights) == pytest.approx(40 + 20 + 10)
 
 
 def test_fixed_sales_are_rounded_up_to_whole_ones() -> None:
@@ -175,7 +201,7 @@ def _random_inputs(rng: random.Random) -> dict[str, Any]:
     inputs: dict[str, Any] = {
         "tubes": tubes, "prices": prices, "sales_per_day": rng.randint(3, 12),
         "days": round(rng.uniform(0.5, 4), 1), "share_notes": rng.randint(10, 60),
-        "share_exact": rng.randint(0, 40), "wanted": rng.choice([80, 90, 95, 99]),
+        "share_exact": rng.randint(0, 60), "share_over": rng.choice([0, 0, 10, 60]), "wanted": rng.choice([80, 90, 95, 99]),
         "takes_5": rng.choice(["yes", "no"]), "accept": rng.choice(["every", "cheapest", "whole"]),
         "payout": rng.choice(["largest", "any"]), "sales": rng.choice(["poisson", "fixed"]),
         "note_box": rng.choice([5, 30, 400]), "coin_box": rng.choice([10, 2000]),
@@ -201,9 +227,12 @@ def _apply(inputs: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
 
 @pytest.mark.parametrize("units", ["us", "si"])
 def test_mends_work_on_two_hundred_failures(units: str) -> None:
-    """Every printed mend turns its check to pass; every failure has a mend or says what to do."""
+    """Every printed mend turns its check to pass; every failure has a mend or says what to do.
+
+    A hundred in each unit system, of cabinets as one meets them.
+    """
     rng, mended, loads = random.Random(f"mends {units}"), 0, 0
-    while mended < 200:
+    while mended < 100:
         inputs = _random_inputs(rng)
         for found in calculators.run("float", {"units": units, "inputs": inputs})["checks"]:
             if found["outcome"] not in ("stop", "caution"):
@@ -215,19 +244,19 @@ def test_mends_work_on_two_hundred_failures(units: str) -> None:
                 assert [each["outcome"] for each in same] == ["pass"], (inputs, found)
                 mended += 1
                 loads += found["key"] == "chance"
-    assert loads > 25, "too few mends of the chance itself came up"
+    assert loads > 10, "too few mends of the chance itself came up"
 
 
 def test_where_no_load_does_an_earlier_visit_is_the_mend() -> None:
     """Small tubes and a long stay: the mend is the fullest load that helps and fewer days."""
     tubes = [{"coin": "nickel", "capacity": 20, "count": 2}, {"coin": "quarter", "capacity": 20, "count": 2}]
-    result = run(tubes=tubes, days=14, share_exact=0)
+    result = run(tubes=tubes, days=14, share_exact=0, takes_5="no")
     mend = check(result, "chance")["mend"]
     assert "Visit earlier" in mend["text"]
     days = float(mend["changes"]["days"].split()[0])
     assert 0 < days < 14
     longer = {**mend["changes"], "days": f"{days + 1.5} days"}
-    after = calculators.run("float", {"inputs": _apply({**PLAIN, "tubes": tubes, "share_exact": 0}, longer)})
+    after = calculators.run("float", {"inputs": _apply({**PLAIN, "tubes": tubes, "share_exact": 0, "takes_5": "no"}, longer)})
     assert check(after, "chance")["outcome"] != "pass"
 
 
@@ -270,9 +299,11 @@ def test_refused_buyers_who_pay_cashless_are_no_lost_sales() -> None:
 
 def test_coin_buyers_may_begin_with_a_smaller_coin() -> None:
     """Exact buyers with dimes fill the dime tube; with fewest coins they fill the quarters."""
-    ends = {row[0]: row for row in table(run(share_exact=50), "Coins in the tubes")}
-    dimes = {row[0]: row for row in table(
-        run(share_exact=50, coin_mix=[{"coin": "dime", "share": 1}]), "Coins in the tubes")}  # fmt: skip
+    changes: dict[str, Any] = {"share_exact": 50, "takes_5": "no",
+                               "tubes": [{**tube, "capacity": 300} for tube in PLAIN["tubes"]]}  # fmt: skip
+    ends = {row[0]: row for row in table(run(**changes), "Coins in the tubes")}
+    changes["coin_mix"] = [{"coin": "dime", "share": 1}]
+    dimes = {row[0]: row for row in table(run(**changes), "Coins in the tubes")}
     assert float(dimes["Dime"][4]) > float(ends["Dime"][4]) + 5
     assert float(dimes["Quarter"][4]) < float(ends["Quarter"][4]) - 5
 
@@ -304,10 +335,19 @@ def test_what_each_load_buys_starts_as_it_stands() -> None:
 
 
 def test_notes_go_off_after_some_sales() -> None:
-    """In a hopeless cabinet the tenth of visits sees notes refused early; in a full one never."""
-    poor = [{**tube, "count": 3} for tube in PLAIN["tubes"]]
-    tight = run(tubes=poor, days=30, share_exact=0)
-    assert 0 <= value(tight, "notes_off") < 30
+    """The twentieth of visits where notes stop first, as the independent model has it; else a dash."""
+    tubes = [{**tube, "count": 30, "low": None} for tube in PLAIN["tubes"]]
+    tight = run(tubes=tubes, days=20, share_exact=None, takes_5="no")
+    spec = _spec({100: 1.0}, {**PLAIN, "share_exact": 0})
+    rng = np.random.default_rng(3)
+    chances, firsts = np.array(spec.weights) / sum(spec.weights), []
+    for _ in range(1500):
+        unit, served = reference.Unit(spec, {5: 30, 10: 30, 25: 30}), 0
+        while unit.offer(spec.kinds[rng.choice(len(chances), p=chances)]):
+            served += 1
+        firsts.append(served / 0.4)  # of ten sales four are paid with notes
+    low, high = np.quantile(firsts, [0.03, 0.075])
+    assert low <= value(tight, "notes_off") <= high
     rich = [{**tube, "capacity": 900, "count": 900} for tube in PLAIN["tubes"]]
     assert value(run(tubes=rich), "notes_off") is None
 

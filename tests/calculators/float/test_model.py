@@ -199,6 +199,15 @@ def test_sales_served_for_certain_are_served_in_every_order(seed: int) -> None:
         assert any(not unit.copy().offer(kind) for unit in now.values() for kind in spec.kinds)
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_a_proof_cut_short_promises_no_more_than_a_whole_one(seed: int) -> None:
+    """However few orders of sales are tried, the promise stays on the safe side."""
+    spec, counts = random_spec(random.Random(13_000 + seed), small=True, boxes=False)
+    judge = Judge(spec.setup(), chain.poisson(9.0), 0.9, 1)
+    promised = [surely_served(judge, ordered(counts), most) for most in (0, 1, 3, 10, 10_000)]
+    assert promised == sorted(promised)
+
+
 @settings(max_examples=200, deadline=None)
 @given(st.lists(st.sampled_from([1, 5, 10, 20, 25, 50]), min_size=1, max_size=4, unique=True),
        st.data())  # fmt: skip
@@ -210,6 +219,7 @@ def test_payouts_against_a_listing_of_all_mixes(coins: list[int], data: st.DataO
     wanted = reference.best_mix(dict(zip(coins, counts, strict=True)), amount)
     got = payout.any_mix(coins, counts, amount)
     assert got == (None if wanted is None else tuple(wanted[coin] for coin in coins))
+    assert reference.stepping_back(dict(zip(coins, counts, strict=True)), amount) == wanted
     reach = payout.payable(coins, counts, 150)[0]
     assert (reach >> amount & 1 == 1) == (wanted is not None)
     greedy = payout.largest_first(coins, counts, amount)
