@@ -176,6 +176,9 @@ def _load_table(work: Work, case: Case) -> None:
     note = "The least money in whole rolls: every cheaper load was tried. Coins that do not fit go back."
     if case.plan.met and not case.plan.proven:
         note = "A load that will do; there were too many to prove it the least money."
+    elif case.plan.met and case.plan.undecided:
+        note = (f"A load that surely will do. Cheaper loads too near the wanted chance to tell: "
+                f"{case.plan.undecided}. Coins that do not fit go back.")  # fmt: skip
     work.table("Coins to load", ("Rolls", "Coin", "Coins that go in", "Money", "Weight"), rows,
                note if case.plan.met else "")  # fmt: skip
 

@@ -132,8 +132,8 @@ class Judge:
             clean += place < 0
         return _counted(clean, last - first)
 
-    def meets(self, counts: Sequence[int]) -> tuple[bool, float]:
-        """Whether a float surely meets the wanted chance, and the chance seen so far.
+    def meets(self, counts: Sequence[int]) -> tuple[bool | None, float]:
+        """Whether a float meets the wanted chance (None: the runs cannot tell), and the chance seen.
 
         One that fails is dropped at the first look that shows it.
         """
@@ -146,7 +146,7 @@ class Judge:
             done = look
             if simulate.interval(clean, done)[1] < self.wanted:
                 return False, clean / done
-        return simulate.interval(clean, done)[0] > self.wanted, clean / done
+        return _counted(clean, done).clear(self.wanted), clean / done
 
     def tally(self, counts: Sequence[int]) -> simulate.Tally:
         """Whole runs with so many coins, buyers coming on after a refusal."""
@@ -173,12 +173,16 @@ def _grid(sizes: Sequence[int]) -> Iterator[Load]:
 
 @dataclass(frozen=True)
 class Plan:
-    """Rolls to load for each coin. ``proven``: every cheaper load of whole rolls was tried."""
+    """Rolls to load for each coin. ``proven``: every cheaper load of whole rolls was tried.
+
+    ``undecided`` of those lie so near the wanted chance that the runs could not tell.
+    """
 
     rolls: Load
     met: bool
     proven: bool
     tried: int
+    undecided: int = 0
 
 
 def cheapest_first(prices: Sequence[int], most: Sequence[int]) -> Iterator[Load]:
@@ -213,17 +217,31 @@ def least_load(judge: Judge, now: Sequence[int], sizes: Sequence[int]) -> Plan:
             for cap, have, size in zip(setup.caps, now, sizes, strict=True)]  # fmt: skip
     worth = [coin * size for coin, size in zip(setup.coins, sizes, strict=True)]
     best, best_chance, tried = (0,) * len(worth), -1.0, 0
+    near: list[Load] = []
     end = judge.played + SEARCH_EVENTS
     for load in cheapest_first(worth, most):
         if judge.played > end or tried >= LOADS:
-            return _fallback(judge, now, sizes, most, Plan(best, False, False, tried))
+            plan = _nearest(judge, now, sizes, near, Plan(best, False, False, tried, len(near)))
+            return plan if plan.met else _fallback(judge, now, sizes, most, plan)
         met, chance = judge.meets(filled(now, load, sizes, setup.caps))
         tried += 1
         if met:
-            return Plan(load, True, True, tried)
+            return Plan(load, True, True, tried, len(near))
+        if met is None:
+            near.append(load)
         if chance > best_chance:
             best, best_chance = load, chance
-    return Plan(best, False, True, tried)
+    return _nearest(judge, now, sizes, near, Plan(best, False, True, tried, len(near)))
+
+
+def _nearest(judge: Judge, now: Sequence[int], sizes: Sequence[int], near: Sequence[Load],
+             plan: Plan) -> Plan:  # fmt: skip
+    """Where no load is sure, the undecided ones played on as far as a typed-in one would be."""
+    end = judge.played + SEARCH_EVENTS
+    for number, load in enumerate(near):
+        if judge.played <= end and judge.chance(filled(now, load, sizes, judge.setup.caps)).clear(judge.wanted):
+            return Plan(load, True, plan.proven, plan.tried, number)
+    return plan
 
 
 def _fallback(judge: Judge, now: Sequence[int], sizes: Sequence[int], most: Sequence[int],
@@ -240,7 +258,7 @@ def _fallback(judge: Judge, now: Sequence[int], sizes: Sequence[int], most: Sequ
                 load = tried
             else:
                 less //= 2
-    return Plan(load, True, False, given_up.tried)
+    return Plan(load, True, False, given_up.tried, given_up.undecided)
 
 
 def surely_served(judge: Judge, counts: Sequence[int], most: int = 4000) -> int:

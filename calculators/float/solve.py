@@ -75,6 +75,8 @@ def _chance_note(case: Case, clear: bool | None, *, mended: bool) -> str:
     if not clear and not case.plan.met:
         parts.append("No load of whole rolls does it at so long a stay." if mended else NO_WAY)
         parts += [] if case.plan.proven else ["There were too many loads to try them all."]
+        if case.plan.undecided:
+            parts.append(f"Loads too near the wanted chance to tell: {case.plan.undecided}.")
     return " ".join(parts)
 
 

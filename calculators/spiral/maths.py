@@ -394,8 +394,9 @@ def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: b
     best, step = room(*at), 256
     while step:
         tried = [(at[0] + i * step, at[1] + j * step) for i, j in WAYS]
+        # Past ``most`` nothing holds the pack; one that fills its lane has no step to take.
         ahead = max((each for each in tried if 0 <= each[0] <= steepest and 0 <= each[1] <= most * 100),
-                    key=lambda each: room(*each))  # fmt: skip
+                    key=lambda each: room(*each), default=at)  # fmt: skip
         if room(*ahead) > best:
             at, best = ahead, room(*ahead)
         else:

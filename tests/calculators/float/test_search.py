@@ -114,3 +114,18 @@ def test_runs_go_on_until_the_answer_is_clear() -> None:
     assert far.runs == search.RUNS < close.runs
     assert close.clear(level) is None
     assert far.clear(level - 0.2) is True
+
+
+def test_a_cheaper_load_too_near_to_tell_is_said_and_not_ruled_out() -> None:
+    """The example's plan is $10; $7 in nickels and dimes passes when it is typed in and played on."""
+    import calculators
+
+    example = dict(calculators.get("float").example)
+    planned = calculators.run("float", {"inputs": example})["tables"][0]
+    cheaper = [dict(tube) for tube in example["tubes"]]
+    cheaper[0]["count"], cheaper[1]["count"] = "55", "75"
+    typed = calculators.run("float", {"inputs": {**example, "tubes": cheaper}})
+    outcome = next(each["outcome"] for each in typed["checks"] if each["key"] == "chance")
+    assert outcome == "pass"
+    assert "every cheaper load was tried" not in planned["note"]
+    assert "too near the wanted chance to tell" in planned["note"]

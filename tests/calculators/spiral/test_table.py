@@ -87,3 +87,14 @@ def test_common_practice_comes_out_with_a_neighbour_that_fails(case: dict[str, A
 def goes_in(inputs: dict[str, Any]) -> str:
     result = calculators.run("spiral", {"units": "si", "inputs": inputs})
     return next(check["outcome"] for check in result["checks"] if check["key"] == "goes_in")
+
+
+def test_a_pack_is_never_shifted_past_the_wire_or_out_of_its_lane() -> None:
+    """Its middle stays beside the coil; one that fills its lane stays in the middle."""
+    wire = Coil(570.24 / 5, (60.99 - 3.69) / 2, 3.69)
+    roomy = flat_opening(wire, 69.61, 152.49, skewed=True, pillow=False)
+    assert abs(roomy.shift) <= wire.radius
+    # 79.2: a dense search over skew and place with the pack's middle kept beside the coil.
+    assert roomy.size <= 79.3
+    tight = flat_opening(wire, 69.61, 69.61, skewed=False, pillow=False)
+    assert tight.shift == 0.0
