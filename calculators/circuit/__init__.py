@@ -20,8 +20,8 @@ VALUES = (
     ValueSpec("volts_starting", "Voltage at the cabinet while it starts", "voltage", toward="down"),
     ValueSpec("start_dip", "Fall of voltage while it starts", "voltage", toward="up"),
     ValueSpec("longest_run", "Longest run within the advised drop", "run", toward="down"),
-    ValueSpec("smallest_wire", "Smallest copper wire that would do, AWG", "count",
-              help="For this breaker, current and run. A smaller number is a thicker wire."),
+    ValueSpec("smallest_wire", "Smallest wire that would do, AWG", "count",
+              help="For this breaker, current, run and metal. A smaller number is a thicker wire."),
     ValueSpec("more_amps", "More of this cabinet it carries, by amperes", "count", toward="down"),
     ValueSpec("more_leakage", "More of this cabinet on one GFCI, by leakage", "count", toward="down"),
     ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
@@ -44,6 +44,8 @@ CHECKS = (
     CheckSpec("wire_breaker", "Breaker against the wire", "current", "at most", caution=_FIRE),
     CheckSpec("wire_load", "Current against the wire", "current", "at most", caution=_FIRE),
     CheckSpec("drop", "Voltage drop", "percent", "at most", ("circuit.drop_advice",), soft=True),
+    CheckSpec("drop_total", "Voltage drop of the whole way", "percent", "at most", ("circuit.drop_total",),
+              soft=True),
     CheckSpec("reading", "Two readings of the voltage", soft=True),
     CheckSpec("volts_running", "Voltage while it runs", "voltage", "at least"),
     CheckSpec("volts_starting", "Voltage while it starts", "voltage", "at least", soft=True),
@@ -52,6 +54,7 @@ CHECKS = (
     CheckSpec("gfci_place", "GFCI for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
     CheckSpec("cover", "Cover over the outlet"),
     CheckSpec("extension", "Extension cord", rules=("circuit.cord",), caution=_FIRE),
+    CheckSpec("cord", "Current against the cabinet's own cord", "current", "at most", caution=_FIRE),
     CheckSpec("leakage", "Leakage on one GFCI", "leakage", "at most",
               ("circuit.gfci_holds", "circuit.gfci_trips")),
 )  # fmt: skip
@@ -62,7 +65,7 @@ EXAMPLE = {
     "cabinet_start_amps": "38 A", "cabinet_leakage": "1.8 mA", "cabinet_volts_least": "104 V",
     "cabinet_volts_most": "127 V", "outlets": 1, "receptacle_rating": "20", "location": "dry",
     "protection": "yes", "extension": "no", "raceway": "steel", "volts_idle": "121 V",
-    "volts_loaded": "118.5 V", "test_amps": "12 A",
+    "volts_loaded": "118.5 V", "test_amps": "12 A", "cord_gauge": "14", "cord_length": "9 ft",
 }  # fmt: skip
 
 EXAMPLES = {
@@ -94,13 +97,12 @@ CALCULATOR = Calculator(
     caution="Never open an outlet, a plug or a panel: that is a licensed electrician's work. The local "
     "code and the building's electrician decide; this answer does not give leave.",
     not_checked=(
-        "The voltage drop uses R·cos φ + X·sin φ, which is an approximation: what it leaves out grows "
-        "with the square of the drop; at the advised drop it is less than 0.2 % of the voltage (power factor 0.5 and up).",
+        "The voltage drop in volts and percent uses R·cos φ + X·sin φ, an approximation that leaves out a "
+        "small part at right angles; the voltage at the cabinet counts it.",
         "Loads are taken to hold their current as the voltage falls; a motor under load draws more.",
-        "The wire from the meter to the panel; with it, no more than 5 % in all is advised.",
-        "Several compressors that start in the same moment, as after a power cut.",
-        "Wires bundled together or in hot places, which carry less; three-phase circuits.",
+        "Whether the breaker rides through the starting current.",
+        "Wires bundled together or in hot places, which carry less.",
         "The cabinet's own paper: where it asks for a circuit of its own or a breaker size, that counts.",
-        "Joints, earthing, and whether the outlet is wired right.",
+        "Joints, the ground wire, and whether the outlet is wired right.",
     ),
 )

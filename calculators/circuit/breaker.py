@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from ..core import Work
+from . import conductor
+from .conductor import ELECTRICIAN
 from .currents import Circuit, Number, Thing, bounded, total
 from .inputs import RATINGS, Inputs
 
-ELECTRICIAN = "Have a licensed electrician look at the circuit before it is used for this."
 ELSEWHERE = "Do not plug it in here. " + ELECTRICIAN
 
 
@@ -106,7 +107,7 @@ def _receptacle(inputs: Inputs, work: Work, circuit: Circuit) -> None:
         + (" with several receptacles." if several else "."), note=ELSEWHERE,
     )  # fmt: skip
     limit, key = _plug_limit(work, rating, breaker, several)
-    work.check("receptacle_load", inputs.cabinet_amps, limit, needs=("cabinet_amps", *needs),
+    work.check("receptacle_load", circuit.cabinet.amps, limit, needs=(*circuit.wanted, *needs),
                rules=(key,) if key else (), note=ELSEWHERE)  # fmt: skip
 
 
@@ -127,15 +128,13 @@ def _plug_limit(
 
 
 def _wire(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    size = inputs.conductor if inputs.material == "copper" else None
-    needs = () if inputs.material != "copper" else ("conductor",)
-    note = ELECTRICIAN if inputs.material == "copper" else "Aluminum: " + ELECTRICIAN
-    keys = [f"conductors.breaker_{size}", f"conductors.carries_{size}"] if size else ["", ""]
-    limits = [work.inner(key) if key else None for key in keys]
-    work.check("wire_breaker", circuit.breaker, limits[0], needs=("breaker", *needs), note=note,
-               rules=filter(None, keys[:1]))  # fmt: skip
-    work.check("wire_load", bounded(circuit, design, limits[1]), limits[1],
-               needs=(*needs, *circuit.lacking), rules=filter(None, keys[1:]), note=note)  # fmt: skip
+    note = conductor.advice(inputs)
+    keys = [conductor.key(inputs, name) for name in ("breaker", "carries")] if conductor.figured(inputs) else []
+    suits, carries = (work.inner(key) for key in keys) if keys else (None, None)
+    work.check("wire_breaker", circuit.breaker, suits, needs=("breaker", "conductor"), note=note,
+               rules=keys[:1])  # fmt: skip
+    work.check("wire_load", bounded(circuit, design, carries), carries,
+               needs=("conductor", *circuit.lacking), rules=keys[1:], note=note)  # fmt: skip
 
 
 # -- how many more --------------------------------------------------------------------
@@ -144,19 +143,19 @@ def _wire(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
 def _more(inputs: Inputs, work: Work, circuit: Circuit) -> None:
     """More of this cabinet by amperes: breaker and wire, and one alone within its share."""
     work.section("How many more of this cabinet")
-    size = inputs.conductor if inputs.material == "copper" else None
-    if size is None or not circuit.sure:
+    if not conductor.figured(inputs) or not circuit.sure:
         work.value("more_amps", None)
         return
-    work.rule("I_w", f"conductors.carries_{size}")
+    work.rule("I_w", conductor.key(inputs, "carries"))
     work.rule("k_p", "circuit.plug_share")
     work.step("I_j", "One more counts", "k_c*I" if _lasting(circuit.cabinet) else "I", "current")
     work.step("r", "Times it goes into what is left", "max(0, (min(I_b, I_w) - I_d)/I_j)", "ratio")
-    count = work.step("N", "More of this cabinet, by amperes", "floor(r)", "count",
+    # The last part keeps a whole number whole when it comes out a hair below.
+    count = work.step("N", "More of this cabinet, by amperes", "floor(r + 0.000001)", "count",
                       note="Two or more share the circuit, so one must also be within the share of one plug.")  # fmt: skip
     if count is not None and circuit.breaker is not None:
         share = work.step("I_q", "Most for one plugged appliance", "k_p*I_b", "current")
-        if share is not None and (inputs.cabinet_amps or 0.0) > share + 1e-9:
+        if share is not None and (circuit.cabinet.amps or 0.0) > share + 1e-9:
             count = work.given("N_0", "None: one alone is above its share", 0.0, "count")
     work.value("more_amps", count)
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from ..core import Work
 from ..core.work import judge
+from . import maths
 from .inputs import Inputs, Load
 
 Number = float | None
@@ -41,7 +42,7 @@ class Circuit:
     """The things, the cabinet first; ``lacking`` names what must be known for the whole.
 
     ``shared`` and ``several`` (two receptacles or more) of None are not known. ``sure`` says
-    that the list is whole and every ampere in it known.
+    that the list is whole and every ampere in it known; ``wanted`` names what the cabinet's rest on.
     """
 
     things: tuple[Thing, ...]
@@ -50,6 +51,7 @@ class Circuit:
     several: bool | None
     sure: bool
     lacking: tuple[str, ...]
+    wanted: tuple[str, ...]
 
     @property
     def cabinet(self) -> Thing:
@@ -83,13 +85,22 @@ def of(inputs: Inputs, work: Work) -> Circuit:
     breaker = None if inputs.breaker is None else float(inputs.breaker)
     work.given("V_n", "Voltage of the circuit", volts, "voltage")
     work.given("I_b", "Breaker", breaker, "current")
-    things = [_cabinet(inputs, work), *(_load(work, number, volts) for number in range(len(inputs.loads or [])))]
+    three = three_phase(inputs)
+    work.given("b", "Way of the current", maths.THREE_PHASE if three else maths.SINGLE_PHASE, "ratio",
+               "√3, for three phases with even load." if three else "Out by one wire, back by the other.")
+    things = [_cabinet(inputs, work), *(_load(work, number) for number in range(len(inputs.loads or [])))]
     unknown = [path for each in things for path in _wanted(work, each)]
     listed = inputs.dedicated is True or inputs.loads_listed is True
     if not listed:
         unknown.append("loads_listed" if inputs.dedicated is False else "dedicated")
     shared, several = _sharing(inputs)
-    return Circuit(tuple(things), breaker, shared, several, not unknown, tuple(unknown))
+    return Circuit(tuple(things), breaker, shared, several, not unknown, tuple(unknown),
+                   _wanted(work, things[0]))  # fmt: skip
+
+
+def three_phase(inputs: Inputs) -> bool:
+    """Whether three phases feed the cabinet; 120 V never is."""
+    return bool(inputs.phases == "three" and inputs.nominal_voltage != "120")
 
 
 def _sharing(inputs: Inputs) -> tuple[bool | None, bool | None]:
@@ -104,44 +115,38 @@ def _sharing(inputs: Inputs) -> tuple[bool | None, bool | None]:
 def _wanted(work: Work, thing: Thing) -> tuple[str, ...]:
     if thing.amps is not None:
         return ()
-    if not thing.mark:
-        return ("cabinet_amps",)
-    watts = work.find(f"{thing.path}.watts")[1]
-    if watts is None:
-        return (f"{thing.path}.amps",)
-    return work.unknown(f"{thing.path}.power_factor", "nominal_voltage")
+    stem = f"{thing.path}." if thing.mark else "cabinet_"
+    if work.find(f"{stem}watts")[1] is None:
+        return (f"{stem}amps",)
+    return work.unknown(f"{stem}power_factor", "nominal_voltage")
 
 
 def _cabinet(inputs: Inputs, work: Work) -> Thing:
     work.take("cabinet_count")
-    work.take("cabinet_amps")
-    if inputs.cabinet_power_factor is not None:
-        work.take("cabinet_power_factor", "f")
-    return Thing("This cabinet", "", "", inputs.cabinet_amps, inputs.cabinet_count,
+    amps = _amps(work, "cabinet_", "", "This cabinet")
+    return Thing("This cabinet", "", "", amps, inputs.cabinet_count,
                  inputs.cabinet_power_factor, inputs.cabinet_continuous, not inputs.cabinet_fastened,
                  inputs.cabinet_start_amps, inputs.cabinet_leakage)  # fmt: skip
 
 
-def _load(work: Work, number: int, volts: Number) -> Thing:
+def _load(work: Work, number: int) -> Thing:
     inputs: Any = work.inputs
     load: Load = inputs.loads[number]
     path, mark = f"loads.{number}", f"_{number + 1}"
     place = f"Load {number + 1}" + (f" ({load.name})" if load.name else "")
-    amps = _load_amps(work, load, path, mark, place, volts)
+    amps = _amps(work, f"{path}.", mark, place)
     if amps is not None:
         work.take(f"{path}.count", f"n{mark}", f"{place}: how many")
     return Thing(place, path, mark, amps, load.count, load.power_factor, load.continuous,
                  load.plugged, load.start_amps, load.leakage)  # fmt: skip
 
 
-def _load_amps(
-    work: Work, load: Load, path: str, mark: str, place: str, volts: Number
-) -> Number:
-    if load.power_factor is not None:
-        work.take(f"{path}.power_factor", f"f{mark}", f"{place}: power factor")
-    if load.amps is not None:
-        return work.take(f"{path}.amps", f"I{mark}", f"{place}: amperes")
-    if load.watts is None or load.power_factor is None or volts is None:
-        return None
-    work.take(f"{path}.watts", f"P{mark}", f"{place}: watts")
-    return work.step(f"I{mark}", f"{place}: amperes", f"P{mark}/(V_n*f{mark})", "current")
+def _amps(work: Work, stem: str, mark: str, place: str) -> Number:
+    """Amperes of one, from its plate or from watts; ``stem`` begins the paths of its inputs."""
+    inputs: Any = work.inputs
+    work.take(f"{stem}power_factor", f"f{mark}", f"{place}: power factor")
+    if work.find(f"{stem}amps")[1] is not None or work.find(f"{stem}watts")[1] is None:
+        return work.take(f"{stem}amps", f"I{mark}", f"{place}: amperes")
+    work.take(f"{stem}watts", f"P{mark}", f"{place}: watts")
+    volts = "sqrt(3)*V_n" if three_phase(inputs) else "V_n"
+    return work.step(f"I{mark}", f"{place}: amperes", f"P{mark}/({volts}*f{mark})", "current")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core import Work
 from ..core.drawing import Drawing, bars
 from .inputs import Inputs
-from .wire import Profile
+from .volts import Profile
 
 BARS = {
     "breaker_load": "Counted, breaker",
@@ -13,6 +13,7 @@ BARS = {
     "fixed_share": "Fixed equipment, its share",
     "receptacle_load": "Cabinet, receptacle",
     "wire_load": "Counted, wire",
+    "cord": "Cabinet, its own cord",
 }
 WIDE, HIGH = 292.0, 180.0  # world units of the profile, one to a pixel
 POLE = 176.0  # where the cabinet stands; words have the rest

@@ -12,6 +12,14 @@ RUN_TAPE = 0.5  # m; a run is paced out or read off a plan
 _US = rules.load("us")
 BREAKERS: tuple[str, ...] = tuple(row["breaker"] for row in _US["circuit.receptacles"].value)
 SIZES: tuple[str, ...] = tuple(_US["conductors.sizes"].value)
+ALUMINUM_SIZES: tuple[str, ...] = tuple(_US["conductors.al_sizes"].value)
+METRIC_SIZES: tuple[str, ...] = tuple(_US["conductors.iec_sizes"].value)
+WIRES = {size: f"{size} AWG" for size in SIZES} | {
+    size: f"{size.removesuffix('mm2')} mm²" for size in METRIC_SIZES
+}
+CORDS = tuple(key.removeprefix("conductors.cord_dc_") for key in _US.figures
+              if key.startswith("conductors.cord_dc_"))  # fmt: skip
+HOURS = _US["circuit.continuous_hours"].value
 RATINGS = {row["breaker"]: tuple(row["ratings"]) for row in _US["circuit.receptacles"].value}
 
 LOCATIONS = {
@@ -48,7 +56,7 @@ class Load(Record):
         "Power factor", help="Heaters and kettles 1; things with a motor less. Needed with watts.",
         kind="ratio", least=0.2, most=1.0, example=0.9)  # fmt: skip
     continuous = Flag(
-        "Runs three hours or more at a time",
+        f"Runs {HOURS} at a time",
         help="At its most. Not known: it is counted as if it did.")  # fmt: skip
     plugged = Flag(
         "Plugged in, not fastened",
@@ -69,12 +77,12 @@ class Inputs(Record):
              "electrician look.")  # fmt: skip
     nominal_voltage = Choice(
         "Voltage", {"120": "120 V", "208": "208 V", "240": "240 V"}, first=True, group="The circuit",
-        help="Single-phase, as on the cabinet's plate and the outlet.")  # fmt: skip
+        help="As on the cabinet's plate and the outlet.")  # fmt: skip
     dedicated = Flag(
         "Circuit for this cabinet alone", first=True, group="The circuit",
         help="Nothing else goes off when its breaker is switched off.")  # fmt: skip
     conductor = Choice(
-        "Wire size", {size: f"{size} AWG" for size in SIZES}, first=True, group="The circuit",
+        "Wire size", WIRES, first=True, group="The circuit",
         help="From the building's plan, the cable's print or an electrician. Never open an outlet to look.")  # fmt: skip
     run = Quantity(
         "Run of the wire, one way", help="From the panel to the outlet as the wire goes, not as the crow flies.",
@@ -84,11 +92,18 @@ class Inputs(Record):
         "Cabinet, amperes", "The running current on its plate.", 50, 9.5, symbol="I", least=0.1,
         first=True, card=True, group="The cabinet")  # fmt: skip
 
+    phases = Choice(
+        "Phases", {"single": "Single-phase", "three": "Three-phase"}, default="single",
+        when=("nominal_voltage", ("208", "240")), group="The circuit",
+        help="Single-phase unless the cabinet's plate says 3 phases.")  # fmt: skip
+    cabinet_watts = Quantity(
+        "Cabinet, watts", help="From its plate, when it gives no amperes; the power factor is then needed.",
+        kind="power", symbol="P", least=10, most=12_000, example=970, group="The cabinet")  # fmt: skip
     cabinet_power_factor = Quantity(
         "Cabinet, power factor", help="From its paper. Left blank: the one that loses most voltage.",
         kind="ratio", least=0.2, most=1.0, example=0.85, card=True, group="The cabinet")  # fmt: skip
     cabinet_continuous = Flag(
-        "Cabinet draws this three hours or more at a time", card=True, group="The cabinet",
+        f"Cabinet draws this {HOURS} at a time", card=True, group="The cabinet",
         help="A compressor that cycles may not; heaters and lamps may. Not known: it is counted as if it did.")  # fmt: skip
     cabinet_start_amps = _amps(
         "Cabinet, starting amperes", "Locked-rotor or inrush current, from its paper.", 300, 38.0,
@@ -130,16 +145,37 @@ class Inputs(Record):
     protection = Flag(
         "GFCI protection", group="The outlet",
         help="TEST and RESET on the outlet, the breaker, the plug or the cord by the plug.")  # fmt: skip
+    protection_place = Choice(
+        "Where the GFCI is",
+        {"shared": "In the breaker or an outlet, for all on it", "own": "In each cabinet's own plug or cord"},
+        default="shared", group="The outlet",
+        help="Leaks of all that hang on one GFCI add up.")  # fmt: skip
     extension = Flag(
         "Extension cord or power strip", group="The outlet",
         help="Anything between the cabinet's own plug and the outlet in the wall.")  # fmt: skip
+    cord_gauge = Choice(
+        "Cabinet's own cord, size", {size: f"{size} AWG" for size in CORDS}, group="The outlet",
+        help="Printed along the cord, such as 14/3 or 14 AWG.")  # fmt: skip
+    cord_length = Quantity(
+        "Cabinet's own cord, length", help="From the plug to where it enters the cabinet.",
+        symbol="L_c", kind="run", least=0.1, most=30, example=2.743, group="The outlet")  # fmt: skip
     material = Choice(
         "Wire metal", {"copper": "Copper", "aluminum": "Aluminum"}, default="copper", group="The wire",
-        help="Aluminum was used in some buildings; for it there is no figure here.")  # fmt: skip
+        help="Aluminum was used in some buildings.")  # fmt: skip
+    stranding = Choice(
+        "Solid or stranded", {"stranded": "Stranded", "solid": "Solid"}, default="stranded",
+        group="The wire", help="Stranded loses a little more, so it is taken when not known.")  # fmt: skip
     raceway = Choice(
         "Pipe around the wire",
         {"pvc": "PVC, or cable without a pipe", "aluminum": "Aluminum", "steel": "Steel"},
         default="steel", group="The wire", help="Steel loses most voltage, so it is taken when not known.")  # fmt: skip
+    temperature = Quantity(
+        "Temperature of the wire", help="Of the metal under load; a cooler wire loses less.",
+        symbol="T", kind="temperature", least=0, most=90, example=75, default=_US["conductors.at"].inner,
+        group="The wire")  # fmt: skip
+    feeder_drop = Quantity(
+        "Voltage drop from the meter to the panel", help="In percent, if the electrician knows it.",
+        symbol="u_f", kind="percent", least=0, most=15, example=1.5, group="The wire")  # fmt: skip
     volts_idle = _volts(
         "Volts, cabinet unplugged", "By a plug-in meter, the rest of the circuit as usual.", 121.0,
         symbol="V_0", tolerance=METER, group="Measured at the outlet")  # fmt: skip

@@ -12,6 +12,21 @@ SINGLE_PHASE = 2.0  # out by one wire and back by the other
 THREE_PHASE = math.sqrt(3.0)  # line to line
 
 
+def load_amps(watts: float, volts: float, power_factor: float) -> float:
+    """Amperes of a load; ``power_factor`` above 0, at most 1."""
+    return watts / (volts * power_factor)
+
+
+def design_amps(steady: float, continuous: float, factor: float) -> float:
+    """Amperes to hold against a breaker: continuous ones count ``factor`` times (NEC 210.20(A))."""
+    return steady + factor * continuous
+
+
+def resistance_at(resistance: float, change: float, warmth: float, tabled: float) -> float:
+    """Resistance at temperature ``warmth`` of a wire tabled at ``tabled`` (NEC Table 8, note 2)."""
+    return resistance * (1.0 + change * (warmth - tabled))
+
+
 def reactive_share(power_factor: float) -> float:
     """The sine that belongs to a power factor (a cosine)."""
     return math.sqrt(max(0.0, 1.0 - power_factor * power_factor))

@@ -13,33 +13,39 @@ from typing import Any
 from ..core import Work
 from ..core.fields import Rows, is_unknown
 from ..core.report import Check, Mend
+from .conductor import limit, sizes
 from .inputs import BREAKERS, RATINGS, SIZES, Inputs
 
 OWN = "Use an outlet on a circuit of its own, with the same breaker and wire."
 WIRED = "Have a licensed electrician put in a circuit for it alone."
-RUN_KEYS = ("drop", "volts_running", "volts_starting")
+# What each kind of change can mend; a trial that cannot help is not made.
+WIRE_KEYS = {"wire_breaker", "wire_load", "drop", "drop_total", "volts_running", "volts_starting"}
+PLUG_KEYS = {"receptacle", "receptacle_load"}
+SHARE_KEYS = {"breaker_load", "own_circuit", "shared_size", "plug_share", "fixed_share", "leakage"}
+RUN_KEYS = ("drop", "drop_total", "volts_running", "volts_starting")
 Fill = Callable[[Inputs, Work], object]
 
 
 def attach(work: Work, fill: Fill) -> None:
     """Give every failed check the first change that passes it, where there is one."""
     open_checks = [each for each in work.checks
-                   if each.outcome in ("stop", "caution") and each.mend is None]  # fmt: skip
-    for mend in _candidates(work) if open_checks else ():
-        if not open_checks:
-            return
+                   if each.outcome in ("stop", "caution") and each.mend is None
+                   and each.key in WIRE_KEYS | PLUG_KEYS | SHARE_KEYS]  # fmt: skip
+    for mend, helps in _candidates(work):
+        if not any(each.key in helps for each in open_checks):
+            continue
         passed = _passing(work, mend, fill)
-        for check in [each for each in open_checks if each.key in passed]:
+        for check in [each for each in open_checks if (each.key, each.at) in passed]:
             check.mend = mend
             open_checks.remove(check)
     for check in open_checks:
         check.mend = _nearer(work, check, fill)
 
 
-def _passing(work: Work, mend: Mend, fill: Fill) -> set[str]:
+def _passing(work: Work, mend: Mend, fill: Fill) -> set[tuple[str, str]]:
     trial = Work(work.calculator, applied(work, mend), work.rules, work.show)
     fill(trial.inputs, trial)  # type: ignore[arg-type]
-    return {check.key for check in trial.checks if check.outcome == "pass"}
+    return {(check.key, check.at) for check in trial.checks if check.outcome == "pass"}
 
 
 def applied(work: Work, mend: Mend) -> Inputs:
@@ -57,19 +63,23 @@ def applied(work: Work, mend: Mend) -> Inputs:
     return inputs
 
 
-def _candidates(work: Work) -> Iterator[Mend]:
-    """Every change worth trying, the easiest first."""
+def _candidates(work: Work) -> Iterator[tuple[Mend, set[str]]]:
+    """Every change worth trying with what it can mend, the easiest first."""
     inputs: Any = work.inputs
+    every = WIRE_KEYS | PLUG_KEYS | SHARE_KEYS
     own = _own(work)
     if own is not None:
-        yield own
+        yield own, every
     if any(row.plugged for row in inputs.loads or []):
-        yield _without_plugged(work)
+        yield _without_plugged(work), every
     if inputs.cabinet_count > 1:
-        yield _change(work, "Plug the other cabinets into other circuits.", {"cabinet_count": 1})
-    if inputs.material == "copper":
-        yield from _wired(work)
-    yield from _receptacles(work)
+        yield _change(work, "Plug the other cabinets into other circuits.", {"cabinet_count": 1}), every
+    for mend in _thicker(work):
+        yield mend, WIRE_KEYS
+    for mend in _wired(work):
+        yield mend, every
+    for mend in _receptacles(work):
+        yield mend, PLUG_KEYS
 
 
 def _own(work: Work) -> Mend | None:
@@ -94,21 +104,28 @@ def _cleared(work: Work) -> dict[str, Any]:
     return {key: None for key in ("volts_loaded", "test_amps") if getattr(inputs, key) is not None}
 
 
-def _wired(work: Work) -> Iterator[Mend]:
-    """Larger wire, then a circuit of its own with larger wire or breaker."""
+def _thicker(work: Work) -> Iterator[Mend]:
+    """The next thicker wire of the same metal, and the next."""
     inputs: Any = work.inputs
-    larger = [size for size in SIZES if inputs.conductor and SIZES.index(size) > SIZES.index(inputs.conductor)]
-    for size in larger:
+    known = sizes(inputs)
+    for size in known[known.index(inputs.conductor) + 1 :] if inputs.conductor in known else ():
         yield _change(work, "Have a licensed electrician put in larger wire.",
                       {"conductor": size, **_cleared(work)})  # fmt: skip
-    alone = {"dedicated": True, "outlets": 1, "cabinet_count": 1, **_cleared(work)}
+
+
+def _wired(work: Work) -> Iterator[Mend]:
+    """A copper circuit of its own: no smaller breaker than now, the thinnest wire that suits it first."""
+    inputs: Any = work.inputs
+    alone = {"dedicated": True, "outlets": 1, "cabinet_count": 1, "material": "copper", **_cleared(work)}
     for breaker in BREAKERS:
         if inputs.breaker and BREAKERS.index(breaker) < BREAKERS.index(inputs.breaker):
             continue
-        fitting = [size for size in SIZES if (work.inner(f"conductors.breaker_{size}") or 0.0) >= float(breaker)]
-        for size in fitting:
-            yield _change(work, WIRED, {**alone, "breaker": breaker, "conductor": size,
-                                        "receptacle_rating": breaker}, loads=[])  # fmt: skip
+        if inputs.cabinet_amps is not None and inputs.cabinet_amps > float(breaker):
+            continue
+        for size in SIZES:
+            if (limit(work, f"conductors.breaker_{size}") or 0.0) >= float(breaker):
+                yield _change(work, WIRED, {**alone, "breaker": breaker, "conductor": size,
+                                            "receptacle_rating": breaker}, loads=[])  # fmt: skip
 
 
 def _receptacles(work: Work) -> Iterator[Mend]:
@@ -123,14 +140,14 @@ def _nearer(work: Work, check: Check, fill: Fill) -> Mend | None:
     inputs: Any = work.inputs
     if check.key not in RUN_KEYS or inputs.run is None:
         return None
-    low, high = 0.0, inputs.run
+    low, high, place = 0.0, inputs.run, (check.key, check.at)
     for _ in range(14):
         middle = (low + high) / 2
         mend = _shorter(work, middle)
-        good = mend is not None and check.key in _passing(work, mend, fill)
+        good = mend is not None and place in _passing(work, mend, fill)
         low, high = (middle, high) if good else (low, middle)
     mend = _shorter(work, low)
-    return mend if mend is not None and check.key in _passing(work, mend, fill) else None
+    return mend if mend is not None and place in _passing(work, mend, fill) else None
 
 
 def _shorter(work: Work, run: float) -> Mend | None:

@@ -102,6 +102,8 @@ KINDS: dict[str, Kind] = {
     ),
     "wire_area": _same("mm²", 2, {"mm2": 1.0}),
     "temperature": _same("°C", 0, {"c": 1.0}),  # read and printed through the offset below
+    # How much a thing changes for each degree; a difference of temperatures has no offset.
+    "per_degree": Kind(Unit("/°C", 1.0, 5), Unit("/°F", 1.8, 5), {}),
     "ratio": _same("", 3),
     "percent": _same("%", 1),
     "count": _same("", 0),

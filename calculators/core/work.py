@@ -154,11 +154,13 @@ class Work:
     def check(
         self, key: str, value: Number, limit: Number, *, at: str = "", tolerance: float = 0.0,
         needs: Iterable[str] = (), mend: Mend | None = None, note: str = "",
+        instead: str = "",
         rules: Iterable[str] = (), soft: bool | None = None,
     ) -> Check:  # fmt: skip
         """Compare a value with a limit in the sense of the check's own definition.
 
         ``needs`` are input paths the value rests on; ``tolerance`` is how far it may be off.
+        ``note`` is always shown; ``instead`` says what to do and only where the check fails.
         """
         spec = self.calculator.check_spec(key)
         figures = self._figures((*spec.rules, *rules))
@@ -172,11 +174,12 @@ class Work:
             made.margin = sign * (value - limit)
             made.outcome = judge(made.margin, limit, tolerance, gentle)
         made.text = self._sentence(made)
-        return self._keep(made)
+        return self._keep(made, instead)
 
     def verdict(
         self, key: str, ok: bool | None, *, good: str = "", bad: str = "", at: str = "",
         needs: Iterable[str] = (), mend: Mend | None = None, note: str = "",
+        instead: str = "",
         rules: Iterable[str] = (), soft: bool | None = None,
     ) -> Check:  # fmt: skip
         """Record a yes-or-no check; ``ok`` of None is unknown."""
@@ -188,9 +191,11 @@ class Work:
             needs=self.unknown(*needs), mend=mend, caution=spec.caution, note=note,
         )  # fmt: skip
         made.text = self._unknown_sentence(made) if ok is None else good if ok else bad
-        return self._keep(made)
+        return self._keep(made, instead)
 
-    def _keep(self, check: Check) -> Check:
+    def _keep(self, check: Check, instead: str) -> Check:
+        if instead and check.outcome in ("stop", "caution"):
+            check.note = f"{check.note} {instead}".strip()
         if check.outcome in ("pass", "unknown"):
             check.mend = None
         self.checks.append(check)

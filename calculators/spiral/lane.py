@@ -37,10 +37,10 @@ def _widths(inputs: Inputs, work: Work, wanted: Number, coil: Number) -> None:
     product = "diameter" if inputs.shape == "round" else "breadth"
     pair = ("axis_offset", "axis_offset") if inputs.coil_kind == "dual" else ()
     work.check("lane", inputs.lane_width, wanted, tolerance=work.tolerance("lane_width", product),
-               needs=("lane_width", *opening_needs(inputs)), note=WIDER)  # fmt: skip
+               needs=("lane_width", *opening_needs(inputs)), instead=WIDER)  # fmt: skip
     work.check("coil_lane", inputs.lane_width, coil,
                tolerance=work.tolerance("lane_width", "coil_outside", *pair),
-               needs=("lane_width", *coil_needs(inputs)[2:]), note=WIDER)  # fmt: skip
+               needs=("lane_width", *coil_needs(inputs)[2:]), instead=WIDER)  # fmt: skip
 
 
 def sideways(inputs: Inputs, work: Work, found: Found) -> None:
@@ -70,11 +70,11 @@ def _railed(inputs: Inputs, work: Work, found: Found, tip: float, needs: tuple[s
         work.verdict("side", True, good="Divider or rail holds it above its middle of mass.")
     elif rail <= foot:
         work.verdict("side", False, bad="Divider or rail ends below its foot: nothing holds it.",
-                     note=HOLD)  # fmt: skip
+                     instead=HOLD)  # fmt: skip
     else:
         angle = work.step("λ_side", "It leans sideways by", "atan(g_side / (r - h))", "angle")
         slip = math.degrees(math.atan(work.tolerance("lane_width", "rail_height") / (rail - foot)))
-        work.check("side", angle, tip, tolerance=slip, note=HOLD)
+        work.check("side", angle, tip, tolerance=slip, instead=HOLD)
 
 
 def drop(inputs: Inputs, work: Work, found: Found) -> None:
@@ -89,7 +89,7 @@ def drop(inputs: Inputs, work: Work, found: Found) -> None:
         foot = ("foot_diameter",) if inputs.shape == "round" else ()
         work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
                    needs=("drop_height", *foot, *opening_needs(inputs)),
-                   note="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
+                   instead="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
 
 
 def amount(inputs: Inputs, work: Work, found: Found) -> None:

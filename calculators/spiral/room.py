@@ -35,7 +35,7 @@ def coil(inputs: Inputs, work: Work) -> None:
         work.check("pair", apart, inputs.coil_outside,
                    tolerance=2 * work.tolerance("axis_offset") + work.tolerance("coil_outside"),
                    needs=("axis_offset", "coil_outside"),
-                   note="Coils closer than that would strike each other: measure again.")  # fmt: skip
+                   instead="Coils closer than that would strike each other: measure again.")  # fmt: skip
 
 
 def room(inputs: Inputs, work: Work, found: Found) -> None:
@@ -76,7 +76,7 @@ def _circle(inputs: Inputs, work: Work, fit: Fit) -> None:
 def _foot(inputs: Inputs, work: Work) -> None:
     if inputs.foot_diameter is not None and inputs.diameter is not None:
         work.check("foot", inputs.foot_diameter, inputs.diameter,
-                   note="Measure both again: the diameter is taken where it is widest.")  # fmt: skip
+                   instead="Measure both again: the diameter is taken where it is widest.")  # fmt: skip
 
 
 def _free(inputs: Inputs, work: Work) -> Number:
@@ -110,11 +110,11 @@ def _checks(inputs: Inputs, work: Work, fit: Fit) -> None:
         stands = None if size is None else not math.isinf(size)
         work.verdict("held", stands, good="There is wire before and behind it.", needs=needs,
                      bad="It would stand between the two coils, with no wire before or behind it.",
-                     note="Use a single coil for it.")  # fmt: skip
+                     instead="Use a single coil for it.")  # fmt: skip
     if size is not None and math.isinf(size):
         return
     off = tolerance(inputs, work)
-    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, note=OTHER)
+    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, instead=OTHER)
     if inputs.shape == "flat" and inputs.squeeze and fit.pose is not None:
         work.check("pressed", size, fit.pose.thick, tolerance=off, needs=needs,
-                   note=f"It goes in pressed by the stated amount at most. {TIGHT}")  # fmt: skip
+                   instead=f"It goes in pressed by the stated amount at most. {TIGHT}")  # fmt: skip

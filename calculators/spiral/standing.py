@@ -43,12 +43,12 @@ def _heights(inputs: Inputs, work: Work, found: Found) -> None:
     share = work.inner("goods.rest_share")
     ride = None if share is None or inputs.coil_outside is None else share * inputs.coil_outside
     work.check("ride", found.foot, ride, needs=needs,
-               note="It rides high in this coil: try it by hand before you sell from it.")  # fmt: skip
+               instead="It rides high in this coil: try it by hand before you sell from it.")  # fmt: skip
     work.check("short", found.top, inputs.coil_outside, tolerance=off, needs=(*needs, "height"),
-               note="It is shorter than the coil: use a riser under it or a pusher on the coil.")  # fmt: skip
+               instead="It is shorter than the coil: use a riser under it or a pusher on the coil.")  # fmt: skip
     work.check("height", inputs.height_above, found.wanted_height, tolerance=off + work.tolerance("height_above"),
                needs=("height_above", *needs, "height"),
-               note="Use a tray with more height above it.")  # fmt: skip
+               instead="Use a tray with more height above it.")  # fmt: skip
 
 
 def _stand_needs(inputs: Inputs) -> tuple[str, ...]:
@@ -87,7 +87,7 @@ def _lean_check(inputs: Inputs, work: Work, found: Found, tip: Number, height: N
     soft = inputs.shape == "flat" and bool(inputs.squeeze or inputs.pillow)
     if height is None and None not in (found.slack, found.middle):
         work.verdict("lean", False, bad="No wire beside it above its foot: nothing holds it.",
-                     note=f"Use a riser, a pusher or another coil. {FALLS}", soft=soft)  # fmt: skip
+                     instead=f"Use a riser, a pusher or another coil. {FALLS}", soft=soft)  # fmt: skip
     elif height is not None and found.middle is not None and height >= found.middle:
         work.verdict("lean", True, good="The wire holds it at or above its middle of mass.")
     else:
@@ -96,4 +96,4 @@ def _lean_check(inputs: Inputs, work: Work, found: Found, tip: Number, height: N
             off = math.degrees(math.atan(tolerance(inputs, work) / (height - found.foot)))
         work.check("lean", found.lean, tip, tolerance=off, soft=soft,
                    needs=("height", *_stand_needs(inputs), *opening_needs(inputs)),
-                   note=f"Too loose in this coil: use one with more turns. {FALLS}")  # fmt: skip
+                   instead=f"Too loose in this coil: use one with more turns. {FALLS}")  # fmt: skip

@@ -1,18 +1,18 @@
-"""The part of `wheel` that runs inside Pyodide, with pyodide-build in /work/tools."""
+"""The part of `wheel` that runs inside Pyodide, with pyodide-build in /pack/tools."""
 
 import json
 import os
 import sys
 from pathlib import Path
 
-DIST = Path("/work/dist")
+DIST = Path("/pack/dist")
 LOCK = DIST / "pyodide-lock.json"
 
 
 def main(job_json):
-    """Add the wheel in /work/dist to a lock of nothing else, compile both; name them all."""
+    """Add the wheel in /pack/dist to a lock of nothing else, compile both; name them all."""
     job = json.loads(job_json)
-    sys.path.insert(0, "/work/tools")
+    sys.path.insert(0, "/pack/tools")
     # Fixes the times in the zip, and has the bytecode refer to a hash instead of a time.
     os.environ["SOURCE_DATE_EPOCH"] = job["epoch"]
     LOCK.write_text(json.dumps({"info": job["info"], "packages": {}}))

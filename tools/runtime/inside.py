@@ -12,7 +12,7 @@ import os
 import sys
 from importlib._bootstrap_external import _code_to_hash_pyc
 
-WORK = "/work/"
+WORK = "/pack/"
 # Where the library lies in the browser; tracebacks show this path.
 LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip/"
 
@@ -59,7 +59,7 @@ def compile_module(spec):
 
 
 def compile_package(files, seen_in):
-    """Import our own `files` under /work/source, then compile them as lying in a zip.
+    """Import our own `files` under /pack/source, then compile them as lying in a zip.
 
     Importing first finds a module that the trimmed library lacks at build time,
     not in a reader's hand.
@@ -81,7 +81,7 @@ def compile_file(path, seen_as):
 
 
 def write_bytecode(source, path, seen_as, level):
-    """Write /work/out/PATHc, never checked against its source (which is not packed)."""
+    """Write /pack/out/PATHc, never checked against its source (which is not packed)."""
     code = compile(source, seen_as, "exec", dont_inherit=True, optimize=level)
     target = f"{WORK}out/{path}c"
     os.makedirs(os.path.dirname(target), exist_ok=True)

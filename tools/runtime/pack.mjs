@@ -27,6 +27,6 @@ const python = await loadPyodide({
     PYTHONNODEBUGRANGES: "1", // column tables are a fifth of the size; lines stay
   },
 });
-python.mountNodeFS("/work", resolve(workDir));
+python.mountNodeFS("/pack", resolve(workDir));
 python.runPython(readFileSync(script, "utf8"), { filename: "inside.py" });
 console.log(python.globals.get("main")(job));

@@ -51,7 +51,8 @@ def solve(inputs: Any, work: Work) -> None:
         need = work.step("n", "Width wanted", "w + 2*h", "length")
         off = work.tolerance(path)
         work.check("door", leg.width, need, at=f"Leg {number + 1}", tolerance=off,
-                   needs=("width", path), mend=work.mend(path, need, "at least", beyond=off))  # fmt: skip
+                   needs=("width", path), mend=work.mend(path, need, "at least", beyond=off),
+                   note="As measured.", instead="Take another way.")  # fmt: skip
         work.check("lift", leg.width, work.inner("space.no_such_figure"), at=f"Leg {number + 1}")
     work.value("need", work.step("n", "Width wanted", "w + 2*h", "length"))
 
@@ -159,3 +160,10 @@ def test_the_form_has_a_label_and_a_hint_for_each_control() -> None:
     assert 'name="route.0.width"' in shown
     assert 'value="36"' in shown, "the unit stands beside the box already"
     assert "Left blank: 1 in." in shown
+
+
+def test_what_to_do_instead_is_said_only_where_a_check_fails() -> None:
+    """A note always stands; advice under a passing check would only confuse."""
+    stops, passes = (run(width=890, route=[{"width": width}])["checks"][0] for width in (900, 2000))
+    assert stops["note"] == "As measured. Take another way."
+    assert passes["note"] == "As measured."

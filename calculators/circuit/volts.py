@@ -1,0 +1,252 @@
+"""Voltage left at the cabinet, running and starting, and what two meter readings tell."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..core import Work
+from ..core.work import judge
+from .currents import Circuit, Number, Thing
+from .inputs import METER, Inputs
+from .wire import run_off, volt_needs
+
+SUPPLY = "Have a licensed electrician or the power company look at the supply."
+READ = "At one end of the usual supply it would not do. Read the voltage at the outlet to know."
+START = "A compressor may hum and fail to start, and trip. " + SUPPLY
+LOST = "Have a licensed electrician find where it is lost: in the wire, in a joint or before the panel."
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Voltages from the panel to the cabinet, for the figure."""
+
+    source: Number
+    running: Number
+    starting: Number
+
+
+@dataclass(frozen=True)
+class Fall:
+    """A drop worked out: its value and symbol, and the amperes in the whole way and in one cord.
+
+    ``turned`` says that a part of it is known to lie at right angles.
+    """
+
+    drop: Number
+    symbol: str
+    amps: str
+    cord_amps: str
+    turned: bool
+
+
+def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile:
+    """Readings, then the voltage at the cabinet running, starting and at its highest."""
+    starter = _hardest_start(circuit)
+    dip = _start_drop(work, circuit, starter)
+    together = _together(inputs, work, circuit)
+    measured = _readings(inputs, work, circuit)
+    work.section("Voltage at the cabinet")
+    source = _supply(inputs, work, "V_l", "low")
+    _feeder(inputs, work)
+    _cord(inputs, work)
+    turned = any(each.power_factor is not None for each in circuit.known)
+    run = Fall(drop, "D", "n*I", "I", turned)
+    running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured)
+    extra = f"n*I + max(0, I_s - {starter.sym('I')})" if starter else ""
+    own = "I_s" if starter is not None and not starter.mark else "I"
+    start = Fall(dip, "D_s", extra, own, turned)
+    starting = _left(inputs, work, "V_s", "Voltage while it starts", start, measured)
+    _checks(inputs, work, circuit, (running, drop), (starting, dip))
+    if together is not None:
+        every = Fall(together, "D_a", "n*I_s", "I_s", turned)
+        _start_check(inputs, work, circuit, _left(
+            inputs, work, "V_t", "Voltage while all of them start", every, measured), together,
+            at="All at once, as after a power cut")  # fmt: skip
+    dip_seen = None if starting is None or source is None else source - starting
+    work.value("start_dip", dip_seen)
+    return Profile(source, running, starting)
+
+
+# -- starting -------------------------------------------------------------------------
+
+
+def _hardest_start(circuit: Circuit) -> Thing | None:
+    """What draws most above its running current when it starts; the cabinet's must be known."""
+    if circuit.cabinet.start is None or circuit.cabinet.amps is None:
+        return None
+    known = [each for each in circuit.known if each.start is not None]
+    return max(known, key=lambda each: (each.start or 0.0) - (each.amps or 0.0))
+
+
+def _start_drop(work: Work, circuit: Circuit, starter: Thing | None) -> Number:
+    if starter is None:
+        return None
+    work.section("When it starts")
+    path = f"{starter.path}.start_amps" if starter.path else "cabinet_start_amps"
+    work.take(path, "I_s", f"{starter.place}: starting amperes")
+    work.share("I_s")
+    drop = work.step(
+        "D_s", "Voltage drop while it starts",
+        f"D + b*L/1000*max(0, I_s*Z_w - {starter.sym('I')}*{starter.sym('Z')})", "voltage",
+        note="One starts while all else runs; its power factor then is taken as the one that loses most.")  # fmt: skip
+    work.share("D_s")
+    return drop if circuit.sure else None
+
+
+def _together(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
+    """The drop when every cabinet starts in the same moment; None with one cabinet only."""
+    cabinet = circuit.cabinet
+    if inputs.cabinet_count < 2 or cabinet.start is None or cabinet.amps is None:
+        return None
+    work.section("When all of them start at once")
+    work.take("cabinet_start_amps", "I_s")
+    work.share("I_s")
+    drop = work.step("D_a", "Voltage drop while all start", "D + b*L/1000*n*max(0, I_s*Z_w - I*Z)",
+                     "voltage", note="As after a power cut.")  # fmt: skip
+    work.share("D_a")
+    return drop if circuit.sure else None
+
+
+# -- readings -------------------------------------------------------------------------
+
+
+def _readings(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
+    """The upper end of the source's impedance from two readings; None when they cannot tell."""
+    if inputs.volts_loaded is None and inputs.test_amps is None:
+        work.value("source_impedance", None)
+        return None
+    work.section("What the two readings tell")
+    for path in ("volts_idle", "volts_loaded", "test_amps"):
+        work.take(path)
+    work.given("e", "Each reading may be off by", METER, "voltage")
+    fall = work.step("F", "Fall from one reading to the other", "V_0 - V_1", "voltage")
+    tells = None if fall is None or inputs.test_amps is None else fall > 2 * METER
+    work.verdict("reading", tells, needs=("volts_idle", "volts_loaded", "test_amps"),
+                 good="The fall is larger than the meter's error.",
+                 bad="The fall is no larger than the meter's error, so it tells nothing.",
+                 note="Read again with a larger test load, such as a heater the outlet may carry, "
+                 "or with a finer meter.")  # fmt: skip
+    if not tells:
+        work.value("source_impedance", None)
+        return None
+    middle = work.step("Z_s", "Impedance from the source to the outlet", "F/I_m", "impedance")
+    upper = work.step("Z_h", "At most", "(F + 2*e)/I_m", "impedance",
+                      note="A heater as test load shows the resistance in full, the reactance hardly.")  # fmt: skip
+    work.share("Z_h")
+    work.value("source_impedance", middle, 2 * METER / inputs.test_amps)
+    _drop_seen(inputs, work, circuit, middle)
+    return upper
+
+
+def _drop_seen(inputs: Inputs, work: Work, circuit: Circuit, middle: Number) -> None:
+    """All that is lost up to the outlet, from the readings, against the advice for the whole way."""
+    seen = work.step("u_m", "Lost up to the outlet with all of them running", "100*I_t*Z_s/V_n", "percent")
+    limit = work.inner("circuit.drop_total")
+    off = 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle
+    work.check("drop_total", seen if circuit.sure else None, limit, at="By the two readings",
+               tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST)  # fmt: skip
+
+
+# -- at the cabinet -------------------------------------------------------------------
+
+
+def _supply(inputs: Inputs, work: Work, symbol: str, end: str) -> Number:
+    """The reading taken there, or the end of the usual range where none was taken."""
+    if inputs.volts_idle is not None:
+        return work.take("volts_idle", symbol, "Volts read, cabinet unplugged")
+    if inputs.nominal_voltage is None:
+        return work.given(symbol, "Supply", None, "voltage")
+    return work.rule(symbol, f"circuit.supply_{end}_{inputs.nominal_voltage}")
+
+
+def _feeder(inputs: Inputs, work: Work) -> None:
+    """The voltage at the head of the circuit: a reading has the feeder's drop in it already."""
+    if inputs.feeder_drop is not None and inputs.volts_idle is None:
+        work.take("feeder_drop")
+        work.step("V_p", "Left at the panel", "V_l - u_f/100*V_n", "voltage")
+    else:
+        work.step("V_p", "At the head of the circuit", "V_l", "voltage")
+
+
+def _cord(inputs: Inputs, work: Work) -> None:
+    if inputs.cord_gauge is None or inputs.cord_length is None:
+        work.not_checked.append("The voltage lost in the cabinet's own cord, whose size and length are not given.")
+        return
+    work.rule("R_c", f"conductors.cord_dc_{inputs.cord_gauge}")
+    work.take("cord_length")
+
+
+def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measured: Number) -> Number:
+    """What the larger of the drop worked out and the drop measured, and the cord, leave."""
+    seen = f"({fall.amps})*Z_h" if measured is not None and fall.amps else ""
+    told = fall.symbol if fall.drop is not None else ""
+    lost = f"max({told}, {seen})" if told and seen else told or seen
+    if not lost:
+        return None
+    head = "sqrt(max(0, V_p**2 - W**2))" if told and fall.turned else "V_p"
+    cord = ""
+    if inputs.cord_gauge is not None and inputs.cord_length is not None:
+        cord = f" - b*{fall.cord_amps}*R_c*L_c/1000"
+    return work.step(symbol, label, f"max(0, {head} - {lost}{cord})", "voltage")
+
+
+def _checks(inputs: Inputs, work: Work, circuit: Circuit, run: tuple[Number, Number],
+            start: tuple[Number, Number]) -> None:  # fmt: skip
+    work.take("cabinet_volts_least")
+    off = _off(inputs, run[1])
+    _held(inputs, work, "volts_running", run[0], off=off, note=SUPPLY,
+          needs=("cabinet_volts_least", *volt_needs(circuit)))  # fmt: skip
+    _start_check(inputs, work, circuit, start[0], start[1])
+    _highest(inputs, work)
+    work.value("volts_running", run[0], off if run[0] is not None else 0.0)
+    work.value("volts_starting", start[0], _off(inputs, start[1]) if start[0] is not None else 0.0)
+
+
+def _off(inputs: Inputs, drop: Number) -> float:
+    return (METER if inputs.volts_idle is not None else 0.0) + run_off(inputs, drop)
+
+
+def _start_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number,
+                 at: str = "") -> None:  # fmt: skip
+    needs = ("cabinet_volts_least", *volt_needs(circuit), "cabinet_start_amps")
+    _held(inputs, work, "volts_starting", volts, off=_off(inputs, drop), note=START, needs=needs, at=at)
+
+
+def _held(inputs: Inputs, work: Work, key: str, volts: Number, *, off: float, note: str,
+          needs: tuple[str, ...], at: str = "") -> None:  # fmt: skip
+    """A voltage against the cabinet's lowest; unknown where only the unread supply decides."""
+    least = inputs.cabinet_volts_least
+    low, high = _range(inputs, work)
+    if volts is None or least is None or low is None or high is None or inputs.volts_idle is not None:
+        work.check(key, volts, least, at=at, needs=needs, tolerance=off, note=note)
+        return
+    # A supply higher by so much leaves at least so much more: the square root only adds to it.
+    best = volts + high - low
+    open_ = _passes(best - least, least, off) and not _passes(volts - least, least, off)
+    work.check(key, None if open_ else volts, least, at=at, tolerance=off,
+               needs=("volts_idle",) if open_ else needs, note=READ if open_ else note)  # fmt: skip
+
+
+def _passes(margin: float, limit: float, off: float) -> bool:
+    return judge(margin, limit, off, soft=False) == "pass"
+
+
+def _range(inputs: Inputs, work: Work) -> tuple[Number, Number]:
+    if inputs.nominal_voltage is None:
+        return None, None
+    low, high = (work.inner(f"circuit.supply_{end}_{inputs.nominal_voltage}") for end in ("low", "high"))
+    return low, high
+
+
+def _highest(inputs: Inputs, work: Work) -> None:
+    """The highest usual supply, or the reading, against the cabinet's highest voltage."""
+    highest = _supply(inputs, work, "V_h", "high")
+    most, read = inputs.cabinet_volts_most, inputs.volts_idle is not None
+    low = _range(inputs, work)[0]
+    # The supply may lie anywhere in its range: only a range wholly too high is a stop.
+    open_ = (not read and most is not None and low is not None and highest is not None
+             and low <= most < highest)  # fmt: skip
+    work.check("volts_high", None if open_ else highest, most, tolerance=METER if read else 0.0,
+               needs=("volts_idle",) if open_ else ("cabinet_volts_most", "nominal_voltage"),
+               note=READ if open_ else
+               "Do not plug it in: the supply may be above what it stands. " + SUPPLY)  # fmt: skip
