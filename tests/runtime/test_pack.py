@@ -5,6 +5,7 @@ import gzip
 import io
 import json
 import re
+import tomllib
 import zipfile
 from pathlib import Path
 
@@ -107,8 +108,13 @@ def test_the_package_holds_bytecode_data_and_build(do_pack, tmp_path):
         "calculators/__init__.pyc",
         "calculators/_build_id.txt",
         "calculators/core.pyc",
+        "calculators/rules/us.json",
         "calculators/rules/us.toml",
     ]
+    # The quick copy says what the table says.
+    assert json.loads(archive.read("calculators/rules/us.json")) == tomllib.loads(
+        archive.read("calculators/rules/us.toml").decode()
+    )
     assert archive.read("calculators/_build_id.txt") == b"build-1"
 
 
