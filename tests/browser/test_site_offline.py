@@ -197,7 +197,11 @@ def test_installed_it_opens_with_the_server_stopped(watched, server, site):
         assert (name, response.ok, response.from_service_worker) == (name, True, True)
         # With its styles: without them a header moves away with the page.
         assert watched.page.evaluate(HEADER_STAYS) == "sticky"
-    assert watched.page.locator(CALCULATOR).count() > 0
+    # The calculator is open last: it fetches its Python from what is kept, and computes.
+    state = f"document.querySelector('{CALCULATOR}').dataset.state"
+    watched.wait(f"['ready', 'failed'].includes({state})", seconds=60)
+    assert watched.page.evaluate(state) == "ready"
+    assert watched.page.locator(f"{CALCULATOR}[data-outcome]").count() == 1
     assert search(watched, "cabinet").startswith(server.address)
     assert watched.violations() == []
 
