@@ -9,8 +9,9 @@ from typing import Any
 
 from . import rules as rule_sets
 from .errors import InputError, InputErrors
-from .fields import Choice, Field, Flag, Quantity, Record, Rows, read_record
+from .fields import Choice, Field, Flag, Quantity, Record, Rows
 from .formula import printed, substituted
+from .reading import read_record
 from .report import OUTCOME_WORDS, Check, Step, Value, tightest, worst
 from .units import SYSTEMS, Units
 from .work import Work
@@ -102,7 +103,7 @@ class Calculator:
             "calculator": self.name, "title": self.title, "version": self.version,
             "units": show.system, "rules": setting.rules.name, "rules_title": setting.rules.title,
             "local": sorted(key for key, rule in work.used.items()
-                            if rule.status == "this operator's rule"),
+                            if rule.status == rule_sets.OWN),
             "outcome": outcome, "headline": _headline(outcome, decisive),
             "tightest": None if decisive is None else work.checks.index(decisive),
             "caution": self.caution, "actions": _actions(work, next_path),

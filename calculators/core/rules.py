@@ -15,13 +15,14 @@ from typing import Any
 
 from . import units
 
+OWN = "this operator's rule"
 STATUSES = {
     "published": "seen in the source itself",
     "reprinted": "seen in a page that reprints or teaches the source",
     "from memory": "from memory, to be confirmed before you rely on it",
     "worked out here": "worked out here from published figures",
     "common practice": "what the trade does; no source",
-    "this operator's rule": "set by this operator in place of, or beside, the rule set",
+    OWN: "set by this operator in place of, or beside, the rule set",
 }
 RULE_SETS = {"us": "United States"}
 SUBJECTS = ("space", "floor", "circuit", "conductors", "coins", "handling", "delivery", "goods", "food")
@@ -77,12 +78,20 @@ class RuleSet:
         """The figure, or None where this rule set has none."""
         return self.figures.get(key)
 
+    def local(self) -> dict[str, dict[str, Any]]:
+        """The operator's own figures, as :meth:`with_local` and a request's ``local`` take them."""
+        return {
+            key: {"value": rule.value, "unit": rule.unit, "kind": rule.kind, "label": rule.label}
+            for key, rule in self.figures.items()
+            if rule.status == OWN
+        }
+
     def with_local(self, local: dict[str, dict[str, Any]]) -> RuleSet:
         """A copy in which an operator's own figures replace or add to these."""
         figures = dict(self.figures)
         for key, facts in local.items():
             base = figures.get(key) or Rule(key=key, value=None, label=key)
-            figures[key] = replace(base, **{"status": "this operator's rule", "clause": "",
+            figures[key] = replace(base, **{"status": OWN, "clause": "",
                                             "source": "", "edition": "", **facts})  # fmt: skip
         return RuleSet(self.name, figures)
 

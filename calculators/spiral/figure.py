@@ -6,7 +6,7 @@ import math
 
 from ..core import Work
 from ..core.drawing import Drawing, Point
-from . import maths
+from . import flat, maths
 from .fit import Fit, Found
 from .inputs import Inputs
 from .maths import Coil
@@ -96,7 +96,7 @@ def _outline(inputs: Inputs, fit: Fit, coil: Coil) -> list[Point]:
     if coil.offset:
         middle = (fit.pose.ahead if fit.pose else coil.pitch / 2, 0.0)
     else:
-        middle = maths.pack_middle(coil, across, skew, opening.shift)
+        middle = flat.pack_middle(coil, across, skew, opening.shift)
     turn, thick = math.radians(skew), fit.pose.thick if fit.pose else fit.along or 0.0
     local = _lens(across, thick) if inputs.pillow else _rectangle(across, thick)
     return [(middle[0] + a * math.sin(turn) + m * math.cos(turn),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from . import maths, stand
+from . import flat, maths, stand
 from .inputs import Inputs
 from .maths import Coil, Opening
 from .stand import Lean, Pose, Rest
@@ -122,7 +122,7 @@ def _flat(inputs: Inputs, coil: Coil | None, lane: Number, *, turned: bool) -> F
     skewed = inputs.may_skew and not (coil and coil.offset)
     if coil is None or (skewed and lane is None):
         return Fit(coil, None, across, along, turned)
-    opening = maths.flat_opening(coil, across, lane, skewed=skewed, pillow=inputs.pillow)
+    opening = flat.flat_opening(coil, across, lane, skewed=skewed, pillow=inputs.pillow)
     skew = _least_skew(coil, across, along, opening, inputs.pillow)
     ahead = stand.dual_middle(coil, across) if coil.offset else coil.pitch / 2
     pose = Pose(False, across, full, 0.0, ahead, skew, inputs.pillow)
@@ -136,8 +136,8 @@ def _least_skew(coil: Coil, across: float, along: float, opening: Opening, pillo
 
     def goes(tenths: int) -> bool:
         skew = tenths / 10
-        room = (maths.lens_room(coil, across, skew) if pillow
-                else maths.flat_room(coil, across, skew, opening.shift, None))  # fmt: skip
+        room = (flat.lens_room(coil, across, skew) if pillow
+                else flat.flat_room(coil, across, skew, opening.shift, None))  # fmt: skip
         return room >= along
 
     low, high = 0, math.floor(opening.skew * 10)

@@ -111,7 +111,7 @@ def nearest(coil: Coil, x: float, y: float) -> tuple[float, float]:
     elif slope(high) <= 0:
         phi = high
     else:
-        phi = _newton(slope, low, high)
+        phi = newton(slope, low, high)
     return math.hypot(x - rate * phi, y - radius * math.sin(phi)), phi
 
 
@@ -120,7 +120,7 @@ def _places() -> tuple[tuple[float, float], ...]:
     return tuple((phi, math.sin(phi)) for phi in (math.radians(-90 + 7.5 * k) for k in range(25)))
 
 
-def _newton(slope: Callable[[float], float], low: float, high: float) -> float:
+def newton(slope: Callable[[float], float], low: float, high: float) -> float:
     """As :func:`root`, in some eight steps: chords that never leave the bracket (Illinois)."""
     at_low, at_high, side = slope(low), slope(high), 0
     middle = low
@@ -156,7 +156,7 @@ def _between(coil: Coil, y: float) -> tuple[float, float, float]:
     if not side and y == 0.0:
         x = pitch / 2
     else:
-        x = _newton(lambda x: behind(x)[0] - before(x), -pitch / 4, 1.25 * pitch)
+        x = newton(lambda x: behind(x)[0] - before(x), -pitch / 4, 1.25 * pitch)
     radius, contact = behind(x)
     return min(radius, before(x)), x, contact
 
@@ -183,232 +183,3 @@ def round_opening(coil: Coil, lane: float | None) -> Opening:
         best = best if size(best) > size(0.0) + 0.01 else 0.0
     _, ahead, contact = _between(coil, best)
     return Opening(size(best), 0.0, best, ahead, math.degrees(contact))
-
-
-# -- flat: rectangles between the arcs --------------------------------------------------
-
-
-class _Face(NamedTuple):
-    """One arc seen along a pack skewed by s: a runs along the pack, m square to it."""
-
-    rate: float
-    radius: float
-    sin: float
-    cos: float
-
-    def along(self, phi: float) -> float:
-        return self.rate * phi * self.sin + self.radius * math.sin(phi) * self.cos
-
-    def out(self, phi: float) -> float:
-        return self.rate * phi * self.cos - self.radius * math.sin(phi) * self.sin
-
-    def tilt(self, phi: float) -> float:
-        """Sine of the wire's own slope against the pack's face."""
-        across = self.radius * math.cos(phi)
-        return (self.rate * self.cos - across * self.sin) / math.hypot(self.rate, across)
-
-    def bend(self) -> float:
-        """Where the wire runs square to the face beyond the middle; 0 where it never does."""
-        flat = self.rate * self.cos
-        steep = self.radius * self.sin
-        return math.acos(flat / steep) if flat < steep else 0.0
-
-
-def _face(coil: Coil, skew: float) -> _Face:
-    turn = math.radians(skew)
-    return _Face(coil.rate, coil.radius, math.sin(turn), math.cos(turn))
-
-
-def _rim(face: _Face, phi: float, edge: float, sign: float, half: float) -> float:
-    """How far the wire at the end of a piece reaches, its round side beside the pack's corner."""
-    beyond = max(sign * (face.along(phi) - edge), 0.0)
-    return face.out(phi) + math.sqrt(half * half - beyond * beyond) if beyond < half else -math.inf
-
-
-def _corner(face: _Face, low: float, high: float, edge: float, half: float) -> float:
-    """The reach of wire that climbs from ``low`` to ``high`` past a corner at ``edge``."""
-    def past(phi: float) -> float:
-        return face.along(phi) - edge - half * face.tilt(phi)
-
-    if past(high) <= 0:
-        return _rim(face, high, edge, 1.0, half)
-    if past(low) >= 0:
-        return _rim(face, low, edge, 1.0, half)
-    phi = _newton(past, low, high)
-    tilt = face.tilt(phi)
-    return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
-
-
-def _reach(face: _Face, middle: float, breadth: float, wire: float) -> float:
-    """How far an arc's wire reaches toward a pack whose middle is at ``middle`` along it.
-
-    The wire climbs, dips between −bend and +bend, and climbs again: the farthest point is the
-    first crest, the wire at a corner of the pack, or the end of the arc.
-    """
-    half, left, right = wire / 2, middle - breadth / 2, middle + breadth / 2
-    bend = face.bend()
-    if face.along(HALF_TURN) < left:  # all of the arc lies to the left of the pack
-        return _rim(face, HALF_TURN, left, -1.0, half)
-    if not bend:
-        return _corner(face, -HALF_TURN, HALF_TURN, right, half)
-    crest, trough = face.along(-bend), face.along(bend)
-    found = [_corner(face, bend, HALF_TURN, right, half)] if trough < right + half else []
-    if crest > right:
-        found.append(_corner(face, -HALF_TURN, -bend, right, half))
-    elif crest >= left:
-        found.append(face.out(-bend) + half)
-    elif trough > left:
-        found.append(_falling(face, bend, left, half))
-    else:
-        found.append(_rim(face, bend, left, -1.0, half))
-    return max(found)
-
-
-def _falling(face: _Face, bend: float, edge: float, half: float) -> float:
-    """The reach of the dipping piece, cut off at its left by the pack's corner."""
-    phi = _newton(lambda phi: face.along(phi) - edge - half * face.tilt(phi), -bend, bend)
-    tilt = face.tilt(phi)
-    return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
-
-
-def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float | None) -> float:
-    """Room for a hard pack's thickness at a given skew and shift; infinite where no wire is near.
-
-    ``lane`` (None: not regarded) bounds breadth·cos s + thickness·sin s, its shift counted.
-    """
-    face = _face(coil, skew)
-    middle = coil.pitch * face.sin / 2
-    one = _reach(face, middle + shift, breadth, coil.wire)
-    other = one if shift == 0.0 else _reach(face, middle - shift, breadth, coil.wire)
-    room = coil.pitch * face.cos - one - other
-    if lane is None or (skew == 0.0 and shift == 0.0):
-        return room
-    if math.isinf(room):
-        return -math.inf  # past the end of an arc nothing would hold it
-    off = abs(shift * face.cos - ((one - other) / 2 * face.sin if shift else 0.0))
-    spare = lane - breadth * face.cos - 2 * off
-    if off > coil.radius or spare < 0:
-        return -math.inf
-    return min(room, spare / face.sin) if skew else room
-
-
-def lens_room(coil: Coil, breadth: float, skew: float) -> float:
-    """Room for a pillow bag's belly at a given skew, kept in the middle of the lane.
-
-    The bag is a parabola: full in the middle, nothing at its side seals. The wire's thickness
-    is counted along the belly's own direction; it is soft, and corners it has none.
-    """
-    face = _face(coil, skew)
-    middle, gap = coil.pitch * face.sin / 2, coil.pitch * face.cos - coil.wire
-
-    def belly(phi: float) -> float:
-        share = 1 - (2 * (face.along(phi) - middle) / breadth) ** 2
-        return (gap - 2 * face.out(phi)) / share if share > 1e-9 else math.inf
-
-    return _least(belly, -HALF_TURN, HALF_TURN)
-
-
-def _least(value: Callable[[float], float], low: float, high: float) -> float:
-    """The least value between two ends: the best of 25 points, refined between its neighbours."""
-    step = (high - low) / 24
-    best = min(range(25), key=lambda k: value(low + k * step))
-    a, b = low + max(best - 1, 0) * step, low + min(best + 1, 24) * step
-    phi = hill(lambda phi: -value(phi), a, b, 1e-7)
-    return min(value(phi), value(a), value(b))
-
-
-def dual_lens_room(coil: Coil, breadth: float) -> float:
-    """Room for a pillow bag's belly across a dual, square to the lane."""
-    def reach(belly: float, side: float) -> float:
-        def against(phi: float) -> float:
-            y = side + coil.radius * math.sin(phi)
-            return -(coil.rate * phi + belly / 2 * max(1 - (2 * y / breadth) ** 2, 0.0))
-
-        return -_least(against, -HALF_TURN, HALF_TURN) + coil.wire / 2
-
-    def lacking(belly: float) -> float:
-        return reach(belly, coil.offset) + reach(belly, -coil.offset) - coil.pitch
-
-    most = 8 * coil.pitch + 8 * coil.radius
-    return root(lacking, -most, most) if lacking(most) > 0 else math.inf
-
-
-@functools.lru_cache(maxsize=1024)
-def flat_opening(coil: Coil, breadth: float, lane: float | None, *, skewed: bool, pillow: bool) -> Opening:
-    """The thickest pack of that breadth that goes between two turns, over skew and position.
-
-    ``lane`` is the width the skewed pack may take up; without one it stays square. A dual
-    holds its pack square and in the middle: that is what it is for.
-    """
-    if coil.offset:
-        room = dual_lens_room(coil, breadth) if pillow else flat_room(coil, breadth, 0.0, coil.offset, None)
-        return Opening(room)
-    if pillow:
-        return _lens_opening(coil, breadth, lane if skewed else None)
-    best = _skew_for(lambda skew: flat_room(coil, breadth, skew, 0.0, lane)) if skewed and lane else 0.0
-    opening = Opening(flat_room(coil, breadth, best, 0.0, lane), best)
-    return _shifted(coil, breadth, lane, opening, skewed) if lane is not None else opening
-
-
-def _lens_opening(coil: Coil, breadth: float, lane: float | None) -> Opening:
-    def room(skew: float) -> float:
-        full = lens_room(coil, breadth, skew)
-        if skew == 0.0 or lane is None:
-            return full
-        if math.isinf(full):
-            return -math.inf
-        turn = math.radians(skew)
-        return min(full, (lane - breadth * math.cos(turn)) / math.sin(turn))
-
-    skew = 0.0 if lane is None else _skew_for(room)
-    return Opening(room(skew), skew)
-
-
-def _skew_for(room: Callable[[float], float]) -> float:
-    """The best skew on the grid of hundredths of a degree."""
-    step = STEEPEST / SKEWS
-    best = max(range(SKEWS + 1), key=lambda k: room(k * step))
-    low, high = max(best - 1, 0) * step, min(best + 1, SKEWS) * step
-    skew = on_grid(room, hill(room, low, high, 0.02), 0.0, STEEPEST)
-    return max((0.0, skew), key=room)
-
-
-WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, -1), (1, -1), (-1, 1))
-
-
-def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: bool) -> Opening:
-    """A better place off the middle of the lane, where a narrow pack has one.
-
-    Eight-way steps on the grid of hundredths, halved whenever none of them gains.
-    """
-    if breadth / 2 >= coil.radius + coil.pitch:  # every end of wire lies within the pack
-        return middle
-    most = max(min(coil.radius, (lane - breadth) / 2), 0.0)
-    steepest = round(STEEPEST * 100) if skewed else 0
-
-    def room(skew: int, shift: int) -> float:
-        return flat_room(coil, breadth, skew / 100, shift / 100, lane)
-
-    starts = [(k * steepest // 8, round(most * 100 * j / 3)) for k in range(9 if skewed else 1) for j in (1, 2, 3)]
-    at = max([(round(middle.skew * 100), 0), *starts], key=lambda each: room(*each))
-    best, step = room(*at), 256
-    while step:
-        tried = [(at[0] + i * step, at[1] + j * step) for i, j in WAYS]
-        # Past ``most`` nothing holds the pack; one that fills its lane has no step to take.
-        ahead = max((each for each in tried if 0 <= each[0] <= steepest and 0 <= each[1] <= most * 100),
-                    key=lambda each: room(*each), default=at)  # fmt: skip
-        if room(*ahead) > best:
-            at, best = ahead, room(*ahead)
-        else:
-            step //= 2
-    return Opening(best, at[0] / 100, at[1] / 100) if best > middle.size + 0.01 else middle
-
-
-def pack_middle(coil: Coil, breadth: float, skew: float, shift: float) -> tuple[float, float]:
-    """Plan place of a skewed pack's middle, midway between the wires behind and before it."""
-    face = _face(coil, skew)
-    along = coil.pitch * face.sin / 2 + shift
-    one = _reach(face, along, breadth, coil.wire)
-    other = _reach(face, along - 2 * shift, breadth, coil.wire)
-    out = (coil.pitch * face.cos + one - other) / 2
-    return along * face.sin + out * face.cos, along * face.cos - out * face.sin

@@ -34,6 +34,7 @@ RECORD = (
     ("Level left–right / front–rear", "as read"), ("Coins loaded", "tube by tube"),
     ("Test sales", "coin, note, cashless: how many, all paid?"),
 )  # fmt: skip
+VAN_VALUES = ("money", "mass")
 SIGNATURES = ("Installer", "Second person", "Customer")
 
 
@@ -63,9 +64,7 @@ def work_out(data: OperatorData, key: str) -> Sheet:
 
 @functools.lru_cache(maxsize=256)
 def _worked(data: OperatorData, key: str) -> Sheet:
-    local = {name: {"value": rule.value, "unit": rule.unit, "kind": rule.kind, "label": rule.label}
-             for name, rule in data.rules.figures.items()
-             if rule.status == "this operator's rule"}  # fmt: skip
+    local = data.rules.local()
     reports = {
         name: calculators.run(name, {
             "units": data.units, "rules": data.rules.name, "local": local,
@@ -154,8 +153,6 @@ def _van(data: OperatorData, sheet: Sheet) -> str:
     )
     return f'<h2>Van list</h2><div class="hb-van">{cells}</div>'
 
-
-VAN_VALUES = ("money", "mass")
 
 
 def sheet_rolls(sheet: Sheet) -> list[str]:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from calculators.clearance import CALCULATOR, fit
 from calculators.clearance.inputs import Inputs
-from calculators.core.fields import read_record
+from calculators.core.reading import read_record
 from calculators.core.report import OUTCOMES
 
 CABINET = {"cabinet_width": 991, "cabinet_depth": 864, "cabinet_height": 1829, "cabinet_mass": 350,

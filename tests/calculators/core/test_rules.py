@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
-from calculators.core import rules
+from calculators.core import rules, units
 
 FIGURES = [(name, rule) for name in rules.RULE_SETS for rule in rules.load(name).figures.values()]
 
@@ -21,7 +23,12 @@ def test_a_figure_is_whole(name: str, rule: rules.Rule) -> None:
     if rule.status == "common practice":
         assert not rule.source, "common practice has no source"
     if rule.kind:
-        assert rule.inner == pytest.approx(rule.inner)
+        shown = units.Units("si").number(rule.inner, rule.kind)
+        assert math.isfinite(shown)
+        # The unit belongs to the kind, and turning it there and back loses nothing.
+        assert units.to_inner(shown, units.Units("si").unit(rule.kind), rule.kind) == pytest.approx(
+            rule.inner, rel=1e-12
+        )
 
 
 def test_an_operator_s_figure_takes_the_place_of_the_rule() -> None:

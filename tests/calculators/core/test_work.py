@@ -17,6 +17,7 @@ from calculators.core import (
     Rows,
     ValueSpec,
     Work,
+    forms,
     html,
 )  # fmt: skip
 from calculators.core.work import judge
@@ -149,13 +150,13 @@ def test_what_is_assumed_is_said() -> None:
 
 def test_text_from_a_person_is_escaped() -> None:
     """A form never puts a reader's text into the page as markup."""
-    shown = html.form(BOX, {"width": '"><script>x'}, "us", prefix="p")
+    shown = forms.form(BOX, {"width": '"><script>x'}, "us", prefix="p")
     assert "<script>" not in shown
 
 
 def test_the_form_has_a_label_and_a_hint_for_each_control() -> None:
     """Every control is labelled; the unit stands beside it."""
-    shown = html.form(BOX, {"route": [{"width": "36 in"}]}, "us", prefix="p")
+    shown = forms.form(BOX, {"route": [{"width": "36 in"}]}, "us", prefix="p")
     assert '<label for="p-width">' in shown
     assert 'name="route.0.width"' in shown
     assert 'value="36"' in shown, "the unit stands beside the box already"

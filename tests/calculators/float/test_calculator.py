@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 import calculators
-from calculators.core.fields import read_record
+from calculators.core.reading import read_record
 from calculators.float import CALCULATOR
 from calculators.float.coinage import Coin, stacks
 from calculators.float.inputs import Inputs

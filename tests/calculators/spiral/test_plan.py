@@ -15,7 +15,8 @@ import pytest
 import shapely
 from shapely import affinity
 
-from calculators.spiral.maths import Coil, flat_opening, pack_middle, round_opening
+from calculators.spiral.flat import flat_opening, pack_middle
+from calculators.spiral.maths import Coil, round_opening
 
 BLOCKS = 10
 # Chords of a polyline and of a buffer's round ends cost the reference up to 0.005 mm, the

@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 import calculators
-from calculators.spiral.maths import Coil, flat_opening, flat_room, round_opening
+from calculators.spiral.flat import flat_opening, flat_room
+from calculators.spiral.maths import Coil, round_opening
 from calculators.spiral.stand import Pose, rest
 
 CASES = Path(__file__).parents[2] / "cases" / "spiral"

@@ -8,7 +8,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 import calculators
-from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator
+from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms
 from calculators.core import html as fragments
 from calculators.core.units import Units
 
@@ -39,7 +39,7 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         return
     typed, system, preset = _inputs(found, node, options, drawer)
     request = {"units": system, "typed": system, "inputs": typed, "html": True,
-               "local": _local(drawer)}  # fmt: skip
+               "local": drawer.context.rules.local()}  # fmt: skip
     try:
         result = calculators.run(found.name, request)
     except InputErrors as error:
@@ -48,14 +48,6 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
             drawer.report(line, each.message, "")
         return
     drawer.raw(_section(found, typed, system, preset, result, drawer), parent)
-
-
-def _local(drawer: Drawer) -> dict[str, Any]:
-    return {
-        key: {"value": rule.value, "unit": rule.unit, "kind": rule.kind, "label": rule.label}
-        for key, rule in drawer.context.rules.figures.items()
-        if rule.status == "this operator's rule"
-    }
 
 
 def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
@@ -83,7 +75,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     facts = {
         "example": {"units": found.example_units, "inputs": dict(found.example)},
         "presets": drawer.context.data.presets(found.name),
-        "local": _local(drawer), "plain": result["plain"], "rules": result["rules"],
+        "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
     }  # fmt: skip
     data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
     return (
@@ -94,7 +86,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
-        f"{fragments.form(found, typed, system, prefix=ident)}"
+        f"{forms.form(found, typed, system, prefix=ident)}"
         f'<div class="hb-result" tabindex="-1" aria-label="Result" role="region">'
         f"{_origin(preset)}{result['html']}</div>{_after()}"
         f'<script type="application/json" class="hb-facts">{data}</script></section>'
