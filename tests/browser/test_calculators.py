@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 import calculators
+from tests.support import published, replay
 from tests.support.inputs import random_request
 
 pytestmark = pytest.mark.browser
@@ -78,38 +79,56 @@ def test_the_page_s_python_agrees_with_native_python(name: str, python_page: Any
         assert not differences, (text, differences[:5])
 
 
+# The worker takes whole calculators only; here its program is given one more thing to answer.
+EVALUATE = """
+{
+  const load = loadPyodide;
+  loadPyodide = async () => (self.python = await load());
+  const usual = answer;
+  answer = (message) => {
+    if (message.name !== "replay") return usual(message);
+    const { source, jobs } = JSON.parse(message.json);
+    self.python.FS.writeFile("/tmp/replay.py", source);
+    self.python.pyimport("sys").path.append("/tmp");
+    self.postMessage({ id: message.id, json: self.python.pyimport("replay").answer(jobs) });
+  };
+}
+"""
+ADDED = """
+{
+  const Plain = window.Blob;
+  window.Blob = class extends Plain {
+    constructor(parts, options) {
+      super(String(options?.type).includes("javascript") ? [...parts, ADDITION] : parts, options);
+    }
+  };
+}
+"""
+
+
+def test_published_functions_agree_in_the_page_s_python(browser: Any, site: Path) -> None:
+    """Cases that call one function: the packed Python gives what native Python gives."""
+    page = browser.new_page()
+    page.add_init_script(ADDED.replace("ADDITION", json.dumps(EVALUATE)))
+    page.goto((site / "calculators" / "clearance.html").as_uri())
+    source = Path(replay.__file__).read_text(encoding="utf-8")
+    for name in published.NAMES:
+        jobs = json.dumps(published.jobs(name))
+        text = json.dumps({"source": source, "jobs": jobs})
+        answers = json.loads(page.evaluate(RUN, ["replay", [text]])[0])
+        native = json.loads(replay.answer(jobs))
+        assert len(native) >= published.LEAST
+        differences = list(compare(native, answers, name))
+        assert not differences, differences[:5]
+    page.close()
+
+
 def requests(name: str) -> list[dict[str, Any]]:
-    """Random requests in both unit systems, and the calculator's own examples."""
+    """Random requests in both unit systems, and the calculator's own example and published cases."""
     found = calculators.get(name)
     made = [random_request(found, 50_000 + seed, ("us", "si")[seed % 2]) for seed in range(RANDOM)]
     own = [{"units": found.example_units, "inputs": dict(found.example)}]
-    return [*made, *own, *case_requests(name)]
-
-
-def case_requests(name: str) -> list[dict[str, Any]]:
-    """The requests of published cases that run a whole calculator."""
-    import tomllib
-
-    folder = Path(__file__).parents[1] / "cases" / name
-    found = []
-    for path in sorted(folder.glob("*.toml")):
-        for case in cases_of(tomllib.loads(path.read_text(encoding="utf-8"))):
-            if isinstance(case.get("inputs"), dict) and takes(name, case["inputs"]):
-                found.append({"units": case.get("units", "us"), "inputs": case["inputs"]})
-    return found
-
-
-def cases_of(data: Any) -> Iterator[dict[str, Any]]:
-    """Every table that stands in a list, wherever the file puts its cases."""
-    for value in data.values() if isinstance(data, dict) else ():
-        if isinstance(value, list):
-            yield from (each for each in value if isinstance(each, dict))
-
-
-def takes(name: str, inputs: dict[str, Any]) -> bool:
-    """Whether these are a calculator's inputs, and not a function's arguments."""
-    known = {field.key for field in calculators.get(name).inputs.fields()}
-    return bool(inputs) and set(inputs) <= known
+    return [*made, *own, *published.requests(name)]
 
 
 def compare(native: Any, page: Any, path: str) -> Iterator[str]:

@@ -12,15 +12,12 @@ import pytest
 from calculators.circuit import CALCULATOR, maths
 from calculators.core import rules
 from calculators.core.rules import STATUSES
-from tests.support import formulas
+from tests.support import formulas, published
 
 FOLDER = Path(__file__).parents[2] / "cases" / "circuit"
 WIRE = tomllib.loads((FOLDER / "wire.toml").read_text())
 FOOT = 0.3048
-BASE: dict[str, Any] = {
-    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": 10,
-    "cabinet_amps": 8, "outlets": 1, "receptacle_rating": "20",
-}  # fmt: skip
+BASE = published.CIRCUIT
 
 
 def cases(name: str) -> list[Any]:
@@ -32,17 +29,10 @@ def half_digit(printed: str) -> float:
     return 0.5 * 10.0 ** -len(printed.partition(".")[2])
 
 
-def printed_formulas() -> dict[str, str]:
-    """Each symbol's formula as the page prints it, for one cabinet given in watts."""
-    inputs = {**BASE, "cabinet_amps": None, "cabinet_watts": 900, "cabinet_power_factor": 0.9}
-    working = CALCULATOR.run({"typed": "si", "inputs": inputs})["working"]
-    return {step["symbol"]: step["formula"] for group in working for step in group["steps"]}
-
-
 @pytest.mark.parametrize("case", cases("arithmetic"))
 def test_arithmetic(case: dict[str, Any]) -> None:
     """The formula the page prints, with the source's numbers, gives the source's number."""
-    value = formulas.evaluate(printed_formulas()[case["step"]], case["numbers"])
+    value = formulas.evaluate(published.printed_formulas()[case["step"]], case["numbers"])
     if case.get("floor"):
         assert math.floor(value) == int(case["printed"])
     else:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 import tomllib
 from pathlib import Path
@@ -14,7 +13,8 @@ import pytest
 import calculators
 from calculators.core import rules
 from calculators.float import payout
-from calculators.float.chain import closure, survival
+from calculators.float.chain import closure
+from tests.support import replay
 
 FOLDER = Path(__file__).parents[2] / "cases" / "float"
 
@@ -33,12 +33,9 @@ def close(value: float, printed: str) -> bool:
 @pytest.mark.parametrize("case", cases("change", "average"))
 def test_average_coins_in_a_payment(case: dict[str, Any]) -> None:
     """The mean number of coins over all amounts, fewest and largest first."""
-    coins, amounts = case["coins"], range(0, case["most"] + 1, case["step"])
-    table = payout.fewest_table(coins, case["most"])
-    few = [sum(payout.unpicked(coins, table, amount) or ()) for amount in amounts]
-    greedy = [sum(payout.plenty(coins, payout.largest_first, amount) or ()) for amount in amounts]
-    assert close(sum(few) / len(few), case["fewest"])
-    assert close(sum(greedy) / len(greedy), case["greedy"])
+    few, greedy = replay.averages(case["coins"], case["step"], case["most"])
+    assert close(few, case["fewest"])
+    assert close(greedy, case["greedy"])
 
 
 @pytest.mark.parametrize("case", cases("change", "payment"))
@@ -82,42 +79,22 @@ def test_the_theorem_needs_plenty_of_every_coin(case: dict[str, Any]) -> None:
     assert payout.any_mix(coins, counts, amount) == tuple(case["any"])
 
 
-def _walk(win: float, top: int, lost_at_top: bool) -> Any:
-    """A birth-death walk: the bottom is a loss; the top is a loss too, or is kept for ever."""
-
-    def moves(state: int) -> list[tuple[int | None, float]]:
-        if state == top:
-            return [(top, 1.0)]
-        up = None if lost_at_top and state + 1 == top else state + 1
-        return [(up, win), (state - 1 or None, 1.0 - win)]
-
-    return moves
-
-
-def _alive(win: float, start: int, top: int, lost_at_top: bool, steps: int) -> list[float]:
-    table = closure(_walk(win, top, lost_at_top), [start], 2000)
-    assert table is not None
-    place = list(table).index(start)
-    return [chances[place] for chances in itertools.islice(survival(table), steps)]
-
-
 @pytest.mark.parametrize("case", cases("ruin", "walk"))
 def test_gamblers_ruin(case: dict[str, Any]) -> None:
     """Ruin from the walk whose top is kept, duration from the walk that ends at both ends."""
     win, start, top = case["win"], case["start"], case["top"]
     steps = 30 * top + (2 * top * top if win == 0.5 else 3 * top)
-    kept = _alive(win, start, top, False, steps)
-    assert close(1.0 - kept[-1], case["ruin"])
-    lasting = _alive(win, start, top, True, steps)
-    assert lasting[-1] < 1e-4
-    assert close(math.fsum(lasting), case["duration"])
+    ruined, lasting, left = replay.ruin(win, start, top, steps)
+    assert close(ruined, case["ruin"])
+    assert left < 1e-4
+    assert close(lasting, case["duration"])
 
 
 @pytest.mark.parametrize("case", cases("ruin", "visits"))
 def test_the_fair_walk_s_fundamental_matrix(case: dict[str, Any]) -> None:
     """The chain's own moves give N = (I − Q)⁻¹ as printed."""
     top = case["top"]
-    table = closure(_walk(case["win"], top, True), range(1, top), 10)
+    table = closure(replay.walk(case["win"], top, True), range(1, top), 10)
     assert table is not None
     moves = np.array([[dict(table[one]).get(other, 0.0) for other in range(1, top)]
                       for one in range(1, top)])  # fmt: skip
