@@ -37,3 +37,13 @@ def chromium() -> str:
 def runtime_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A cache for packed runtimes that all tests of a run share: a pack takes seconds."""
     return tmp_path_factory.mktemp("runtime-cache")
+
+
+@pytest.fixture(scope="session")
+def site() -> Path:
+    """The built handbook: HANDBOOK_SITE, or the folder `site` that a build leaves."""
+    folder = Path(os.environ.get("HANDBOOK_SITE") or ROOT / "site")
+    assert (folder / "sw.js").is_file(), (
+        f"{folder} holds no finished handbook: build it first, or set HANDBOOK_SITE"
+    )
+    return folder

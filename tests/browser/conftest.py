@@ -1,14 +1,11 @@
 """The built handbook and the browser it is read in."""
 
-import os
 import time
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-ROOT = Path(__file__).parent.parent.parent
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -24,16 +21,6 @@ window.violations = [];
 document.addEventListener("securitypolicyviolation", (event) =>
   window.violations.push(`${event.effectiveDirective}: ${event.blockedURI} ${event.sample}`));
 """
-
-
-@pytest.fixture(scope="session")
-def site() -> Path:
-    """The built handbook: HANDBOOK_SITE, or the folder `site` that a build leaves."""
-    folder = Path(os.environ.get("HANDBOOK_SITE") or ROOT / "site")
-    assert (folder / "sw.js").is_file(), (
-        f"{folder} holds no finished handbook: build it first, or set HANDBOOK_SITE"
-    )
-    return folder
 
 
 @pytest.fixture(scope="module")

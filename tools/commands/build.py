@@ -42,7 +42,7 @@ def main(args: argparse.Namespace) -> int:
     write_pages(staging, build_id)
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
-    progress.step("Finishing: search, policy, offline app")
+    progress.step("Finishing: packs, search, policy, offline app")
     finish(staging, build_id, progress)
     progress.step("Putting the new handbook in place")
     replace(staging, SITE)
@@ -109,11 +109,16 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
 def finish(staging: Path, build_id: str, progress: Progress) -> None:
     """Everything that works on the finished folder."""
     from tools.sitegen import post
+    from tools.sitegen.booklets.make import make as booklets
     from tools.sitegen.data import load
+    from tools.sitegen.pages import facts
     from tools.sitegen.problems import Problems
 
-    company = load(ROOT / "docs" / "data").company
+    docs = ROOT / "docs"
+    data = load(docs / "data")
+    company = data.company
     try:
+        booklets(staging, docs, facts(data), company.get("units", "us"), progress.note)
         post.finish(
             staging, build_id=build_id, site_name=company["name"],
             accent=company.get("accent", "#0b5c6b"), say=progress.note,

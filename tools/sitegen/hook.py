@@ -24,6 +24,7 @@ from mkdocs.structure.pages import Page  # noqa: E402
 from tools.sitegen import pages, procedures, sheet  # noqa: E402
 from tools.sitegen.blocks import HandbookBlocks  # noqa: E402
 from tools.sitegen.blocks.context import Context  # noqa: E402
+from tools.sitegen.booklets import packs  # noqa: E402
 from tools.sitegen.data import OperatorData, load  # noqa: E402
 from tools.sitegen.problems import Problem, Problems  # noqa: E402
 
@@ -35,17 +36,18 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     docs = Path(config.docs_dir)
     try:
         data = load(docs / "data")
+        wanted = packs.load(docs / "data", docs)
     except Problems as error:
         raise Abort(str(error)) from error
     context = Context(data.rules, data, docs / "assets" / "drawings",
                       os.environ.get("HANDBOOK_BUILD", ""), lambda: sheet.site_rows(data))  # fmt: skip
-    _STATE.update(data=data, context=context)
+    _STATE.update(data=data, context=context, packs=wanted)
     # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
     extensions: list[Any] = list(config.markdown_extensions)
     kept: list[Any] = [each for each in extensions if not isinstance(each, HandbookBlocks)]
     kept.append(HandbookBlocks(context))
     config.markdown_extensions = kept
-    config.nav = [*(config.nav or []), *pages.navigation(data)]
+    config.nav = [*(config.nav or []), *pages.navigation(data, wanted)]
     config.site_name = data.company["name"]
     config.extra["handbook"] = pages.facts(data)
     return config
@@ -54,7 +56,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 def on_files(files: Files, config: MkDocsConfig) -> Files:
     """Add the pages that are made from data."""
     data: OperatorData = _STATE["data"]
-    for made in pages.generate(data):
+    for made in pages.generate(data, _STATE["packs"]):
         files.append(File.generated(config, made.path, content=made.markdown))
     return files
 

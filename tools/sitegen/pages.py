@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
 from calculators.core.html import grid
 from calculators.core.rules import STATUSES, Rule, RuleSet
 
-from . import sheet
+from . import learn, sheet
 from .blocks.values import figure_text
+from .booklets.packs import Pack
 from .data import OperatorData
 from .data.tables import TABLES
 
@@ -30,7 +32,7 @@ def facts(data: OperatorData) -> dict[str, str]:
     return {"name": data.company["name"], "edition": data.company.get("edition", "–"), "data": mark}
 
 
-def generate(data: OperatorData) -> list[Made]:
+def generate(data: OperatorData, packs: Sequence[Pack] = ()) -> list[Made]:
     """Every made page."""
     made = [Made("reference/rules.md", rules_page(data.rules)),
             Made("reference/data.md", data_page(data)),
@@ -39,15 +41,18 @@ def generate(data: OperatorData) -> list[Made]:
              for row in data.tables["sites"]]  # fmt: skip
     made += [Made(f"reference/cabinet-{row.typed['key']}.md", machine_page(data, row.typed["key"]))
              for row in data.tables["machines"]]  # fmt: skip
-    return made
+    return [*made, *(Made(*each) for each in learn.pages(packs).items())]
 
 
-def navigation(data: OperatorData) -> list[dict[str, list[dict[str, str]]]]:
+def navigation(
+    data: OperatorData, packs: Sequence[Pack] = ()
+) -> list[dict[str, list[dict[str, str]]]]:
     """The part of the menu that is made from data."""
     sites = [{row.typed["name"]: f"sites/{row.typed['key']}.md"} for row in data.tables["sites"]]
     cabinets = [{f"Cabinet {row.typed['name']}": f"reference/cabinet-{row.typed['key']}.md"}
                 for row in data.tables["machines"]]  # fmt: skip
-    return [{"Our sites": [{"All sites": "sites/index.md"}, *sites, *cabinets]}]
+    return [{"Our sites": [{"All sites": "sites/index.md"}, *sites, *cabinets]},
+            *learn.navigation(packs)]  # fmt: skip
 
 
 def sites_page(data: OperatorData) -> str:

@@ -1,0 +1,227 @@
+"""New-hire packs: what an operator may get wrong in them, and the booklets of the built handbook."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import pytest
+from bs4 import BeautifulSoup
+from pypdf import PdfReader
+from pypdf.generic import IndirectObject
+
+from tools.sitegen.booklets import make, packs, reader
+from tools.sitegen.problems import Problems
+
+DOCS = Path(__file__).parents[2] / "docs"
+PACKS = packs.load(DOCS / "data", DOCS)
+each_pack = pytest.mark.parametrize("pack", PACKS, ids=[pack.key for pack in PACKS])
+FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4"}
+
+GOOD = """
+[day-one]
+title = "Day one"
+summary = "What to read first."
+pages = ["safety/emergency"]
+"""
+QUESTION = """
+[[day-one.questions]]
+ask = "What first?"
+answers = ["Look", "Run"]
+right = "Look"
+why = "You see more."
+page = "safety/emergency"
+"""
+MISTAKES = {
+    "pages = [\"safety/emergenzy\"]": "There is no page “safety/emergenzy”",
+    "pages = []\ncolour = \"red\"": "There is no part “colour”",
+    "pages = \"safety/emergency\"": "“pages” is missing",
+    "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "file name",
+    "pages = [": "Mend the line it names",
+}  # fmt: skip
+WRONG_QUESTIONS = {
+    ('right = "Look"', 'right = "look"'): "right answer is not one of",
+    ('answers = ["Look", "Run"]', 'answers = ["Look"]'): "2 to 6 answers",
+    ('page = "safety/emergency"', 'page = "safety/tipping"'): "not in the pack",
+    ('why = "You see more."', ""): "not whole",
+}
+
+
+def told(tmp_path: Path, text: str) -> str:
+    (tmp_path / packs.FILE).write_text(text, encoding="utf-8")
+    with pytest.raises(Problems) as caught:
+        packs.load(tmp_path, DOCS)
+    return str(caught.value)
+
+
+@pytest.mark.parametrize("wrong", MISTAKES, ids=range(len(MISTAKES)))
+def test_a_mistake_in_a_pack_is_told_with_file_and_mend(tmp_path: Path, wrong: str) -> None:
+    """Which pack, what is wrong, what would be right."""
+    text = told(tmp_path, GOOD.replace('pages = ["safety/emergency"]', wrong))
+    assert MISTAKES[wrong] in text
+    assert "docs/data/packs.toml" in text
+
+
+@pytest.mark.parametrize("wrong", WRONG_QUESTIONS, ids=range(len(WRONG_QUESTIONS)))
+def test_a_mistake_in_a_question_is_told(tmp_path: Path, wrong: tuple[str, str]) -> None:
+    """Also where several are wrong at once."""
+    text = told(tmp_path, GOOD + QUESTION.replace(*wrong))
+    assert WRONG_QUESTIONS[wrong] in text
+
+
+def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
+    """Two packs, three mistakes, one message."""
+    other = GOOD.replace("day-one", "day-two").replace("emergency", "nowhere")
+    text = told(tmp_path, GOOD.replace('summary = "What to read first."', "") + other)
+    assert "[day-one]" in text
+    assert "[day-two]" in text
+
+
+def test_a_good_pack_is_read(tmp_path: Path) -> None:
+    """With its questions and the letter of the right answer."""
+    (tmp_path / packs.FILE).write_text(GOOD + QUESTION, encoding="utf-8")
+    (pack,) = packs.load(tmp_path, DOCS)
+    assert pack.pages == ("safety/emergency",)
+    assert pack.questions[0].letter == "A"
+
+
+def test_an_unknown_element_stops_the_build() -> None:
+    """Nothing of a procedure gets lost on its way to paper."""
+    with pytest.raises(reader.UnknownElement, match="video"):
+        reader.read("<article><h1>A</h1><p><video></video></p></article>", "a.html")
+
+
+def chapters(site: Path, pack: packs.Pack) -> list[dict[str, Any]]:
+    return [make._chapter(place, (site / f"{place}.html").read_text("utf-8")) for place in pack.pages]
+
+
+def pdf_of(site: Path, pack: packs.Pack) -> PdfReader:
+    return PdfReader(site / "packs" / f"{pack.key}.pdf")
+
+
+def squeezed(text: str) -> str:
+    """Letters and figures only: line ends and the spaces between cells are no words."""
+    return re.sub(r"[^\w]", "", text)
+
+
+NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "break"}
+
+
+def words(node: Any) -> list[str]:
+    """Every text of a chapter's blocks."""
+    if isinstance(node, str):
+        return [node]
+    if isinstance(node, list):
+        return [text for each in node for text in words(each)]
+    if not isinstance(node, dict):
+        return []
+    return [text for key, value in node.items() if key not in NOT_SAID for text in words(value)]
+
+
+@each_pack
+def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) -> None:
+    """Each text of each page is in the PDF, to the letter."""
+    printed = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    sought = 0
+    for chapter in chapters(site, pack):
+        # A link's page number may stand between two texts, so each is sought alone.
+        for text in map(squeezed, words(chapter["blocks"])):
+            assert text in printed, text
+            sought += 1
+    assert sought > 30
+
+
+@each_pack
+def test_the_contents_name_the_right_pages(pack: packs.Pack, site: Path) -> None:
+    """Each chapter of the contents, and each line of the sign-off matrix, names its page."""
+    pages = [page.extract_text() for page in pdf_of(site, pack).pages]
+    contents = next(text for text in pages if "What is in here" in text)
+    for chapter in chapters(site, pack):
+        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?(\d+)\s", contents)
+        assert line, (chapter["title"], contents)
+        number = int(line[1])
+        assert chapter["title"] in pages[number - 1].split("\n")[:4], (chapter["title"], number)
+
+
+def structure(pdf: PdfReader) -> list[dict[str, Any]]:
+    """The tags of a PDF: name, alternative text, scope."""
+    found: list[dict[str, Any]] = []
+
+    def walk(node: Any) -> None:
+        node = node.get_object() if isinstance(node, IndirectObject) else node
+        if isinstance(node, list):
+            for each in node:
+                walk(each)
+        elif isinstance(node, dict):
+            if "/S" in node:
+                held = node.get("/A")
+                kept = held if isinstance(held, list) else [held] if held else []
+                scope = [a.get_object().get("/Scope") for a in kept if a.get_object().get("/Scope")]
+                found.append({"tag": node["/S"], "alt": node.get("/Alt"), "scope": scope})
+            if "/K" in node:
+                walk(node["/K"])
+
+    walk(pdf.trailer["/Root"]["/StructTreeRoot"])
+    return found
+
+
+@each_pack
+def test_a_booklet_is_tagged(pack: packs.Pack, site: Path) -> None:
+    """Title, language, headings, tables with the scope of their heads, drawings with words."""
+    pdf = pdf_of(site, pack)
+    root = pdf.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert str(root["/Lang"]).startswith("en")
+    assert pack.title in str(pdf.metadata.title)
+    tags = structure(pdf)
+    names = Counter(each["tag"] for each in tags)
+    assert names["/H1"] >= len(pack.pages) + 1
+    assert names["/TH"] > 5
+    assert all(each["scope"] for each in tags if each["tag"] == "/TH")
+    drawn = sum(str(chapter).count("'kind': 'figure'") for chapter in chapters(site, pack))
+    pictures = [each for each in tags if each["tag"] == "/Figure"]
+    assert len(pictures) >= drawn
+    assert all(each["alt"] for each in pictures)
+    assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
+
+
+@each_pack
+def test_a_booklet_is_the_same_bytes_again(pack: packs.Pack, site: Path) -> None:
+    """So that an unchanged handbook has an unchanged checksum."""
+    said = make._told(pack, chapters(site, pack), FACTS)
+    assert make.pdf("house.typ", said, site) == make.pdf("house.typ", said, site)
+
+
+@each_pack
+def test_a_pack_is_also_one_page_to_print(pack: packs.Pack, site: Path) -> None:
+    """Every page's title and steps are there, no name twice, no link astray, no form."""
+    path = site / "learn" / f"pack-{pack.key}.html"
+    page = BeautifulSoup(path.read_text("utf-8"), "html.parser")
+    article = page.select_one("article")
+    assert article
+    assert len(article.select(".hb-pack-page")) == len(pack.pages)
+    titles = [each.get_text() for each in article.select("h2")]
+    assert all(chapter["title"] in titles for chapter in chapters(site, pack))
+    names = Counter(each["id"] for each in page.select("[id]"))
+    assert [name for name, count in names.items() if count > 1] == []
+    assert not article.select("form, [data-calculator]")
+    for link in article.select("a[href]"):
+        place, _, anchor = str(link["href"]).partition("#")
+        assert "://" in place or not place or (path.parent / place).exists(), link
+        assert place or anchor in names, link
+
+
+@each_pack
+def test_answers_stand_apart_from_their_questions(pack: packs.Pack, site: Path) -> None:
+    """The booklet asks; only the trainer's paper tells."""
+    booklet = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    asked = booklet.rpartition("Answeralone")[2]
+    assert len(pack.questions) >= 5
+    answers = PdfReader(site / "packs" / f"{pack.key}-answers.pdf")
+    trainer = squeezed("".join(page.extract_text() for page in answers.pages))
+    for question in pack.questions:
+        assert squeezed(question.ask) in asked
+        assert squeezed(question.why) not in asked
+        assert squeezed(question.why) in trainer

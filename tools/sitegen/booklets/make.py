@@ -1,0 +1,92 @@
+"""Makes every pack: a tagged PDF, its answers, and one printable page."""
+
+from __future__ import annotations
+
+import importlib.resources
+import json
+import shutil
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Literal
+
+import typst
+
+from ..problems import Problem, Problems
+from . import paper
+from .packs import FILE, Pack, load
+from .reader import UnknownElement, plain, read
+
+HERE = Path(__file__).parent
+PAPERS = {"us": "us-letter", "si": "a4"}
+# Checked by the typesetter itself: title, language, headings in order, alternative texts.
+STANDARD: Literal["ua-1"] = "ua-1"
+
+
+def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
+         say: Callable[[str], object]) -> None:  # fmt: skip
+    """Make the packs of ``docs/data`` out of the finished pages in ``site``, into ``site/packs``.
+
+    ``facts`` is what every page's foot shows: the operator's name, edition, state of the data.
+    Raises :class:`Problems`.
+    """
+    packs = load(docs / "data", docs)
+    problems: list[Problem] = []
+    for pack in packs:
+        try:
+            _make(site, pack, {**facts, "paper": PAPERS[units]})
+        except (UnknownElement, typst.TypstError) as error:
+            problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
+                                    "Mend the page, or take it out of the pack."))  # fmt: skip
+    if problems:
+        raise Problems(problems)
+    if packs:
+        say(f"packs: {len(packs)} booklets, as PDF and as one page each")
+
+
+def _make(site: Path, pack: Pack, facts: Mapping[str, str]) -> None:
+    pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
+    chapters = [_chapter(place, html) for place, html in pages.items()]
+    told = _told(pack, chapters, facts)
+    folder = site / "packs"
+    folder.mkdir(exist_ok=True)
+    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, site))
+    if pack.questions:
+        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, site))
+    paper.fill(site / "learn" / f"pack-{pack.key}.html", pages)
+
+
+def _chapter(place: str, html: str) -> dict[str, Any]:
+    blocks = read(html, f"{place}.html")
+    if not blocks or blocks[0].get("level") != 1:
+        raise UnknownElement(f"{place}: the page does not begin with its title")
+    return {"place": place, "title": plain(blocks[0]["text"]), "blocks": blocks[1:]}
+
+
+def _told(pack: Pack, chapters: list[dict[str, Any]], facts: Mapping[str, str]) -> dict[str, Any]:
+    titles = {each["place"]: each["title"] for each in chapters}
+    return {
+        "title": pack.title, "summary": pack.summary, "operator": facts["name"],
+        "edition": facts["edition"], "data": facts["data"], "paper": facts["paper"],
+        "places": list(pack.pages), "chapters": chapters,
+        "questions": [{"ask": each.ask, "answers": list(each.answers), "letter": each.letter,
+                       "why": each.why, "page": titles[each.page]} for each in pack.questions],
+    }  # fmt: skip
+
+
+def pdf(layout: str, told: Mapping[str, Any], site: Path) -> bytes:
+    """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
+    with tempfile.TemporaryDirectory() as work:
+        folder = Path(work)
+        shutil.copy(HERE / layout, folder / layout)
+        shutil.copytree(site / "assets" / "drawings", folder / "drawings")
+        (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
+        return typst.compile(
+            folder / layout, root=folder, font_paths=[fonts()],
+            ignore_system_fonts=True, format="pdf", pdf_standards=[STANDARD],
+        )  # fmt: skip
+
+
+def fonts() -> Path:
+    """The folder of the booklets' typeface."""
+    return Path(str(importlib.resources.files("font_source_sans_pro"))) / "files"
