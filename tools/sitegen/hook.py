@@ -6,6 +6,7 @@ on the import path first.
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import sys
@@ -25,7 +26,10 @@ from tools.sitegen import pages, procedures, sheet  # noqa: E402
 from tools.sitegen.blocks import HandbookBlocks  # noqa: E402
 from tools.sitegen.blocks.context import Context  # noqa: E402
 from tools.sitegen.booklets import packs  # noqa: E402
+from tools.sitegen.booklets.packs import HANDED_ON  # noqa: E402
 from tools.sitegen.data import OperatorData, load  # noqa: E402
+from tools.sitegen.drills import pages as drill_pages  # noqa: E402
+from tools.sitegen.drills.find import find  # noqa: E402
 from tools.sitegen.problems import Problem, Problems  # noqa: E402
 
 _STATE: dict[str, Any] = {}
@@ -41,13 +45,14 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         raise Abort(str(error)) from error
     context = Context(data.rules, data, docs / "assets" / "drawings",
                       os.environ.get("HANDBOOK_BUILD", ""), lambda: sheet.site_rows(data))  # fmt: skip
-    _STATE.update(data=data, context=context, packs=wanted)
+    _STATE.update(data=data, context=context, packs=wanted,
+                  drills=find(data, int(data.company.get("drills", "0"))))  # fmt: skip
     # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
     extensions: list[Any] = list(config.markdown_extensions)
     kept: list[Any] = [each for each in extensions if not isinstance(each, HandbookBlocks)]
     kept.append(HandbookBlocks(context))
     config.markdown_extensions = kept
-    config.nav = [*(config.nav or []), *pages.navigation(data, wanted)]
+    config.nav = [*(config.nav or []), *pages.navigation(data, wanted, _STATE["drills"])]
     config.site_name = data.company["name"]
     config.extra["handbook"] = pages.facts(data)
     return config
@@ -56,7 +61,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 def on_files(files: Files, config: MkDocsConfig) -> Files:
     """Add the pages that are made from data."""
     data: OperatorData = _STATE["data"]
-    for made in pages.generate(data, _STATE["packs"]):
+    for made in pages.generate(data, _STATE["packs"], _STATE["drills"]):
         files.append(File.generated(config, made.path, content=made.markdown))
     return files
 
@@ -80,7 +85,10 @@ def _first_line(page: Page, markdown: str) -> int:
 
 
 def on_post_build(config: MkDocsConfig) -> None:
-    """Stop the build with every mistake at once."""
+    """Stop the build with every mistake at once; hand the drills on to the booklets."""
     found: list[Problem] = _STATE["context"].problems
     if found:
         raise Abort(str(Problems(found)))
+    if _STATE["drills"]:
+        told = json.dumps(drill_pages.told(_STATE["drills"]), ensure_ascii=False)
+        Path(config.site_dir, HANDED_ON).write_text(told, encoding="utf-8")

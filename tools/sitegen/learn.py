@@ -22,11 +22,11 @@ def pages(packs: Sequence[Pack]) -> dict[str, str]:
     return {INDEX: _index(packs), **made} if packs else {}
 
 
-def navigation(packs: Sequence[Pack]) -> list[dict[str, list[dict[str, str]]]]:
-    """The menu's part for those who learn and those who teach."""
+def navigation(packs: Sequence[Pack]) -> list[dict[str, str]]:
+    """Lines of the menu."""
     if not packs:
         return []
-    return [{"Learn": [{"New-hire packs": INDEX}, *({pack.title: page_of(pack)} for pack in packs)]}]
+    return [{"New-hire packs": INDEX}, *({pack.title: page_of(pack)} for pack in packs)]
 
 
 def _index(packs: Sequence[Pack]) -> str:

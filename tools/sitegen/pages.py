@@ -15,6 +15,8 @@ from .blocks.values import figure_text
 from .booklets.packs import Pack
 from .data import OperatorData
 from .data.tables import TABLES
+from .drills import pages as drill_pages
+from .drills.find import Drill
 
 
 @dataclass(frozen=True)
@@ -32,7 +34,7 @@ def facts(data: OperatorData) -> dict[str, str]:
     return {"name": data.company["name"], "edition": data.company.get("edition", "–"), "data": mark}
 
 
-def generate(data: OperatorData, packs: Sequence[Pack] = ()) -> list[Made]:
+def generate(data: OperatorData, packs: Sequence[Pack] = (), drills: Sequence[Drill] = ()) -> list[Made]:
     """Every made page."""
     made = [Made("reference/rules.md", rules_page(data.rules)),
             Made("reference/data.md", data_page(data)),
@@ -41,18 +43,20 @@ def generate(data: OperatorData, packs: Sequence[Pack] = ()) -> list[Made]:
              for row in data.tables["sites"]]  # fmt: skip
     made += [Made(f"reference/cabinet-{row.typed['key']}.md", machine_page(data, row.typed["key"]))
              for row in data.tables["machines"]]  # fmt: skip
-    return [*made, *(Made(*each) for each in learn.pages(packs).items())]
+    taught = {**learn.pages(packs), **drill_pages.pages(drills, data.units)}
+    return [*made, *(Made(path, text) for path, text in taught.items())]
 
 
 def navigation(
-    data: OperatorData, packs: Sequence[Pack] = ()
+    data: OperatorData, packs: Sequence[Pack] = (), drills: Sequence[Drill] = ()
 ) -> list[dict[str, list[dict[str, str]]]]:
     """The part of the menu that is made from data."""
     sites = [{row.typed["name"]: f"sites/{row.typed['key']}.md"} for row in data.tables["sites"]]
     cabinets = [{f"Cabinet {row.typed['name']}": f"reference/cabinet-{row.typed['key']}.md"}
                 for row in data.tables["machines"]]  # fmt: skip
-    return [{"Our sites": [{"All sites": "sites/index.md"}, *sites, *cabinets]},
-            *learn.navigation(packs)]  # fmt: skip
+    menu = {"Our sites": [{"All sites": "sites/index.md"}, *sites, *cabinets],
+            "Learn": [*learn.navigation(packs), *drill_pages.navigation(drills)]}  # fmt: skip
+    return [{name: lines} for name, lines in menu.items() if lines]
 
 
 def sites_page(data: OperatorData) -> str:

@@ -14,7 +14,7 @@ import typst
 
 from ..problems import Problem, Problems
 from . import paper
-from .packs import FILE, Pack, load
+from .packs import FILE, HANDED_ON, Pack, load
 from .reader import UnknownElement, plain, read
 
 HERE = Path(__file__).parent
@@ -30,26 +30,40 @@ def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
     ``facts`` is what every page's foot shows: the operator's name, edition, state of the data.
     Raises :class:`Problems`.
     """
-    packs = load(docs / "data", docs)
+    facts = {**facts, "paper": PAPERS[units]}
+    packs, sheets = load(docs / "data", docs), _drills(site)
+    (site / "packs").mkdir(exist_ok=True)
     problems: list[Problem] = []
     for pack in packs:
         try:
-            _make(site, pack, {**facts, "paper": PAPERS[units]})
+            _make(site, pack, facts, len(sheets))
         except (UnknownElement, typst.TypstError) as error:
             problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
                                     "Mend the page, or take it out of the pack."))  # fmt: skip
     if problems:
         raise Problems(problems)
-    if packs:
-        say(f"packs: {len(packs)} booklets, as PDF and as one page each")
+    for part in ("", "answers") if sheets else ():
+        name = "-".join(filter(None, ("drills", part)))
+        told = {**facts, "operator": facts["name"], "part": part, "sheets": sheets}
+        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", told, site))
+    say(f"packs: {len(packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
-def _make(site: Path, pack: Pack, facts: Mapping[str, str]) -> None:
+def _drills(site: Path) -> list[list[dict[str, Any]]]:
+    """The drills that the pages' builder handed on, taken out of the site."""
+    path = site / HANDED_ON
+    if not path.is_file():
+        return []
+    sheets: list[list[dict[str, Any]]] = json.loads(path.read_text(encoding="utf-8"))
+    path.unlink()
+    return sheets
+
+
+def _make(site: Path, pack: Pack, facts: Mapping[str, str], sheets: int) -> None:
     pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
     chapters = [_chapter(place, html) for place, html in pages.items()]
-    told = _told(pack, chapters, facts)
+    told = {**_told(pack, chapters, facts), "sheets": sheets}
     folder = site / "packs"
-    folder.mkdir(exist_ok=True)
     (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, site))
     if pack.questions:
         (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, site))

@@ -23,6 +23,7 @@ COMPANY = {
     "trainer": "Who trains new people", "accent": "The handbook's one colour, as #rrggbb",
     "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
     "refrigeration": "Which licensed refrigeration technician is called",
+    "drills": "How many drills to make from the data, 0 for none",
 }  # fmt: skip
 _NEEDED = ("name", "units", "rules", "emergency")
 
@@ -129,6 +130,9 @@ def _company(path: Path, problems: list[Problem]) -> dict[str, str]:
         if key in read and read[key] not in known:
             problems.append(Problem(path.name, key, f"“{read[key]}” cannot be used.",
                                     f"It must be one of: {', '.join(known)}."))  # fmt: skip
+    if not read.get("drills", "0").isdigit():
+        problems.append(Problem(path.name, "drills", f"“{read['drills']}” is no number.",
+                                "Write a whole number, such as 40."))  # fmt: skip
     return read
 
 
