@@ -1,0 +1,220 @@
+// Checklists that remember, on this device: what was ticked, by whom and when, and what was written
+// into the record. Plain script; it needs store.js before it.
+"use strict";
+
+(() => {
+  const PAGE = location.pathname.split("/").slice(-2).join("/").replace(/\.html$/, "");
+  const EMPTY = { job: "", ticks: {}, record: {} };
+
+  /** A tick or a box to write in, known by its words: a step that is worded anew is a new step. */
+  function keyed(elements, words) {
+    const seen = new Map();
+    return elements.map((element) => {
+      const text = words(element).replace(/\s+/g, " ").trim();
+      const count = (seen.get(text) ?? 0) + 1;
+      seen.set(text, count);
+      return { element, key: count > 1 ? `${text} (${count})` : text };
+    });
+  }
+
+  class Checklist {
+    /** @param {HTMLElement} article */
+    constructor(article) {
+      this.article = article;
+      this.title = article.querySelector("h1")?.textContent.replace("¶", "").trim() ?? document.title;
+      this.ticks = keyed([...article.querySelectorAll("input.hb-tick")], (tick) => tick.closest("label").textContent);
+      this.cells = keyed(writable(article), ({ head }) => head.firstChild.textContent);
+      this.shelf = HandbookStore.shelf(`checklist ${PAGE}`, EMPTY, usable);
+      this.names = HandbookStore.shelf("who", "", (value) => typeof value === "string");
+      const { value, problem } = this.shelf.read();
+      this.kept = value;
+      this.bar = this.drawBar();
+      this.drawCells();
+      for (const each of this.ticks) each.element.addEventListener("change", () => this.ticked(each));
+      this.shelf.watch(() => this.show(this.shelf.read().value));
+      this.show(value);
+      this.say(problem);
+    }
+
+    drawBar() {
+      const bar = made("section", { class: "hb-checklist", "aria-label": "This checklist" });
+      bar.append(
+        field("Who ticks", this.names.read().value, "hb-checklist-who", (text) => this.names.write(text)),
+        field("For which site or cabinet", this.kept.job, "hb-checklist-job", (text) => this.keep({ job: text })),
+        made("p", { class: "hb-checklist-count" }),
+        made("p", { class: "hb-said", role: "status" }),
+        this.more(),
+      );
+      const steps = this.article.querySelector(".hb-steps");
+      if (steps) steps.before(bar);
+      else this.article.querySelector("h1").after(bar);
+      return bar;
+    }
+
+    /** What is seldom wanted stays folded: on a phone the steps come first. */
+    more() {
+      const fold = made("details", { class: "hb-checklist-more" });
+      fold.append(made("summary", {}, "Save, open, print or start anew"), this.buttons(), made("p", { class: "hb-small" }, HandbookStore.notice()));
+      return fold;
+    }
+
+    buttons() {
+      const file = made("input", { type: "file", accept: ".json,application/json", class: "hb-visually-hidden", tabindex: "-1", "aria-label": "A checklist that was saved" });
+      file.addEventListener("change", () => this.load(file));
+      const box = made("div", { class: "hb-buttons" });
+      box.append(
+        button("Start anew", () => this.startAnew()),
+        button("Save as a file", () => this.save()),
+        button("Open a saved one", () => file.click()),
+        button("Print as it is", () => print()),
+        button("Print blank", () => this.printBlank()),
+        file,
+      );
+      return box;
+    }
+
+    /** Boxes to write in, in place of the record's empty cells. */
+    drawCells() {
+      for (const { element, key } of this.cells) {
+        const box = made("textarea", { rows: "1", placeholder: " ", "aria-label": key });
+        box.addEventListener("input", () => {
+          grow(box);
+          this.keep({ record: { ...this.kept.record, [key]: box.value } });
+        });
+        element.cell.replaceChildren(box);
+        element.box = box;
+      }
+    }
+
+    ticked({ element, key }) {
+      const ticks = { ...this.kept.ticks };
+      delete ticks[key];
+      if (element.checked) ticks[key] = { at: new Date().toISOString(), who: this.bar.querySelector(".hb-checklist-who input").value.trim() };
+      this.keep({ ticks });
+      this.show(this.kept);
+    }
+
+    keep(change) {
+      this.kept = { ...this.kept, ...change };
+      this.say(this.shelf.write(this.kept));
+    }
+
+    show(kept) {
+      this.kept = kept;
+      for (const { element, key } of this.ticks) showTick(element, kept.ticks[key]);
+      for (const { element, key } of this.cells) {
+        if (element.box.value !== (kept.record[key] ?? "")) element.box.value = kept.record[key] ?? "";
+        grow(element.box);
+      }
+      const job = this.bar.querySelector(".hb-checklist-job input");
+      if (job.value !== kept.job) job.value = kept.job;
+      const done = this.ticks.filter(({ key }) => kept.ticks[key]).length;
+      this.bar.querySelector(".hb-checklist-count").textContent = `${done} of ${this.ticks.length} ticked`;
+    }
+
+    startAnew() {
+      const before = this.kept;
+      this.keep(structuredClone(EMPTY));
+      this.show(this.kept);
+      this.say("The checklist is blank.");
+      const undo = button("Undo", () => {
+        this.keep(before);
+        this.show(before);
+        this.say("The checklist is back.");
+      });
+      this.bar.querySelector(".hb-said").append(" ", undo);
+    }
+
+    save() {
+      const told = { checklist: PAGE, title: this.title, ...this.kept };
+      const link = made("a", { download: fileName(this.title, this.kept.job) });
+      link.href = URL.createObjectURL(new Blob([JSON.stringify(told, null, 1)], { type: "application/json" }));
+      link.click();
+      URL.revokeObjectURL(link.href);
+      this.say(`Saved as ${link.download}.`);
+    }
+
+    async load(file) {
+      const [chosen] = file.files;
+      file.value = "";
+      if (!chosen) return;
+      const read = await chosen.text().then(JSON.parse).catch(() => null);
+      const kept = read && { job: read.job ?? "", ticks: read.ticks, record: read.record };
+      if (!kept || !usable(kept)) return this.say(`${chosen.name} is not a checklist saved by this handbook. Nothing was changed.`);
+      if (read.checklist !== PAGE) return this.say(`${chosen.name} belongs to “${read.title}”. Open that page first. Nothing was changed.`);
+      const lost = Object.keys(kept.ticks).filter((key) => !this.ticks.some((each) => each.key === key));
+      this.keep(kept);
+      this.show(kept);
+      this.say(lost.length ? `Opened. Steps that this edition words otherwise are not ticked: ${lost.join(" ")}` : `${chosen.name} is open.`);
+    }
+
+    printBlank() {
+      document.documentElement.classList.add("hb-blank");
+      addEventListener("afterprint", () => document.documentElement.classList.remove("hb-blank"), { once: true });
+      print();
+    }
+
+    say(text) {
+      this.bar.querySelector(".hb-said").textContent = text;
+    }
+  }
+
+  function usable(value) {
+    const isTable = (table) => typeof table === "object" && table !== null && !Array.isArray(table);
+    return isTable(value) && typeof value.job === "string" && isTable(value.ticks) && isTable(value.record)
+      && Object.values(value.ticks).every((tick) => typeof tick?.at === "string" && typeof tick?.who === "string")
+      && Object.values(value.record).every((text) => typeof text === "string");
+  }
+
+  /** The record's rows: their head and the cell to write in. A signature is for paper. */
+  function writable(article) {
+    return [...article.querySelectorAll(".hb-record tbody tr")].map((row) => ({ head: row.querySelector("th"), cell: row.querySelector("td") }));
+  }
+
+  function showTick(tick, done) {
+    tick.checked = Boolean(done);
+    const line = tick.closest("label");
+    let note = line.nextElementSibling?.matches(".hb-done") ? line.nextElementSibling : null;
+    if (!done) return note?.remove();
+    if (!note) line.after((note = made("p", { class: "hb-done" })));
+    const when = new Date(done.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+    note.textContent = `Ticked ${when}${done.who ? ` by ${done.who}` : ""}`;
+  }
+
+  function grow(box) {
+    box.style.height = "auto";
+    box.style.height = `${box.scrollHeight}px`;
+  }
+
+  function fileName(title, job) {
+    const day = new Date().toLocaleDateString("sv");
+    return `${[title, job, day].filter(Boolean).join(" ").replace(/[^\w -]+/g, "").replace(/\s+/g, "-").toLowerCase()}.json`;
+  }
+
+  function field(label, value, name, then) {
+    const box = made("label", { class: `hb-field ${name}` });
+    const input = made("input", { type: "text", autocomplete: "off" });
+    input.value = value;
+    input.addEventListener("input", () => then(input.value));
+    box.append(made("span", {}, label), input);
+    return box;
+  }
+
+  function button(text, then) {
+    const made_ = made("button", { type: "button", class: "hb-button" }, text);
+    made_.addEventListener("click", then);
+    return made_;
+  }
+
+  function made(name, attributes = {}, text = "") {
+    const element = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+    element.textContent = text;
+    return element;
+  }
+
+  document.addEventListener("DOMContentLoaded", () => {
+    const article = document.querySelector("article");
+    if (article?.querySelector("input.hb-tick") && !article.querySelector(".hb-pack-page")) new Checklist(article);
+  });
+})();

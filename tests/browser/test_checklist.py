@@ -1,0 +1,154 @@
+"""Checklists that remember on the device: who, when, saved as a file and back, printed blank."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+PAGE = "procedures/set-and-level.html"
+TICKED = "document.querySelectorAll('.hb-tick:checked').length"
+
+
+def opened(watched: Any, site: Path, page: str = PAGE) -> Any:
+    watched.page.goto((site / page).as_uri())
+    watched.page.click(".hb-checklist summary")
+    return watched.page
+
+
+def count(page: Any) -> str:
+    return str(page.inner_text(".hb-checklist-count"))
+
+
+def test_ticks_and_the_record_are_there_again(watched: Any, site: Path) -> None:
+    """After the page was closed, with who ticked and when."""
+    page = opened(watched, site)
+    page.fill(".hb-checklist-who input", "Second installer")
+    page.fill(".hb-checklist-job input", "Ferry pier")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    page.check(".hb-step:nth-child(3) .hb-tick")
+    page.fill(".hb-record textarea >> nth=0", "by the east wall")
+    steps = page.locator(".hb-step .hb-tick").count()
+    page.reload()
+    page.wait_for_selector(".hb-checklist")
+    assert count(page) == f"2 of {steps} ticked"
+    assert page.is_checked(".hb-step:nth-child(3) .hb-tick")
+    assert re.search(r"Ticked .*\d.* by Second installer", page.inner_text(".hb-step:nth-child(1) .hb-done"))
+    assert page.input_value(".hb-record textarea >> nth=0") == "by the east wall"
+    assert page.input_value(".hb-checklist-job input") == "Ferry pier"
+    assert not watched.complaints
+    assert not watched.violations()
+
+
+def test_each_page_keeps_its_own(watched: Any, site: Path) -> None:
+    """The name of who ticks is shared, the ticks are not."""
+    page = opened(watched, site)
+    page.fill(".hb-checklist-who input", "Route keeper")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    opened(watched, site, "procedures/take-delivery.html")
+    assert page.evaluate(TICKED) == 0
+    assert page.input_value(".hb-checklist-who input") == "Route keeper"
+
+
+def test_starting_anew_can_be_taken_back(watched: Any, site: Path) -> None:
+    """Nothing is lost by one wrong tap."""
+    page = opened(watched, site)
+    page.check(".hb-step:nth-child(2) .hb-tick")
+    page.click("button:has-text('Start anew')")
+    assert page.evaluate(TICKED) == 0
+    page.click(".hb-said >> text=Undo")
+    assert page.evaluate(TICKED) == 1
+
+
+def test_a_saved_checklist_comes_back_on_another_device(watched: Any, site: Path, browser: Any, tmp_path: Path) -> None:
+    """A file is saved, and opened in a browser that knows nothing."""
+    page = opened(watched, site)
+    page.fill(".hb-checklist-job input", "Ferry pier")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    page.fill(".hb-record textarea >> nth=1", "12 mm")
+    with page.expect_download() as download:
+        page.click("text=Save as a file")
+    saved = tmp_path / download.value.suggested_filename
+    download.value.save_as(saved)
+    assert saved.name.startswith("set-the-spot-and-level-ferry-pier-")
+    told = json.loads(saved.read_text("utf-8"))
+    assert len(told["ticks"]) == 1
+
+    other = browser.new_context().new_page()
+    other.goto((site / PAGE).as_uri())
+    other.wait_for_selector(".hb-checklist")
+    other.set_input_files(".hb-checklist input[type=file]", saved)
+    other.wait_for_selector(".hb-done")
+    assert other.evaluate(TICKED) == 1
+    assert other.input_value(".hb-record textarea >> nth=1") == "12 mm"
+    other.context.close()
+
+
+@pytest.mark.parametrize("text", ["no JSON", "{}", '{"ticks": {"a": 1}, "record": {}}', '{"ticks": {}, "record": []}'])
+def test_a_file_that_is_no_checklist_changes_nothing(watched: Any, site: Path, tmp_path: Path, text: str) -> None:
+    """It is told in words, and what was ticked stays."""
+    page = opened(watched, site)
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    wrong = tmp_path / "wrong.json"
+    wrong.write_text(text, encoding="utf-8")
+    page.set_input_files(".hb-checklist input[type=file]", wrong)
+    page.wait_for_selector(".hb-said:has-text('Nothing was changed')")
+    assert page.evaluate(TICKED) == 1
+
+
+def test_another_page_s_checklist_is_refused(watched: Any, site: Path, tmp_path: Path) -> None:
+    """With the name of the page it belongs to."""
+    page = opened(watched, site)
+    other = tmp_path / "other.json"
+    told = {"checklist": "procedures/take-delivery", "title": "Take delivery", "job": "", "ticks": {}, "record": {}}
+    other.write_text(json.dumps(told), encoding="utf-8")
+    page.set_input_files(".hb-checklist input[type=file]", other)
+    page.wait_for_selector(".hb-said:has-text('belongs to “Take delivery”')")
+
+
+def test_a_browser_that_keeps_nothing_says_so(watched: Any, site: Path) -> None:
+    """The ticks work all the same until the page is closed."""
+    watched.page.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new Error('no') } })")
+    page = opened(watched, site)
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    assert "keeps nothing" in page.inner_text(".hb-checklist")
+    assert count(page).startswith("1 of")
+
+
+def test_paper_is_filled_or_blank(watched: Any, site: Path) -> None:
+    """“Print blank” hides the ticks and the writing while it prints, and only then."""
+    page = opened(watched, site)
+    page.evaluate("window.print = () => { window.blank = document.documentElement.className; }")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    page.click("text=Print blank")
+    assert "hb-blank" in page.evaluate("window.blank")
+    page.emulate_media(media="print")
+    assert not page.is_visible(".hb-done")
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert page.is_visible(".hb-done")
+    page.evaluate("window.blank = undefined")
+    page.emulate_media(media="screen")
+    page.click("text=Print as it is")
+    assert "hb-blank" not in page.evaluate("document.documentElement.className")
+
+
+def test_the_keyboard_alone_ticks(watched: Any, site: Path) -> None:
+    """Tab to a step, space to tick it."""
+    page = opened(watched, site)
+    page.focus(".hb-step:nth-child(1) .hb-tick")
+    page.keyboard.press("Space")
+    assert count(page).startswith("1 of")
+
+
+def test_a_site_sheet_remembers_too(watched: Any, site: Path) -> None:
+    """The checklist of the day and the van list."""
+    page = opened(watched, site, "sites/ferry-pier.html")
+    page.check(".hb-list .hb-tick >> nth=0")
+    page.reload()
+    page.wait_for_selector(".hb-checklist")
+    assert page.evaluate(TICKED) == 1
