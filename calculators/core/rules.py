@@ -25,7 +25,10 @@ STATUSES = {
     OWN: "set by this operator in place of, or beside, the rule set",
 }
 RULE_SETS = {"us": "United States"}
-SUBJECTS = ("space", "floor", "circuit", "conductors", "coins", "handling", "delivery", "goods", "food")
+SUBJECTS = (
+    "space", "floor", "circuit", "conductors", "coins", "handling", "delivery", "goods", "food",
+    "refrigerant", "upkeep",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -94,6 +94,23 @@ def test_rules_and_data_are_printed_in_prose(render: Callable[[str], str]) -> No
     assert "Tern" in html
 
 
+def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) -> None:
+    """Its columns, its rows and its source."""
+    html = render("::: figures coins.rolls\n:::")
+    assert '<th scope="col">count</th>' in html
+    assert "<td>quarter</td><td>40</td>" in html
+    assert "(reprinted)" in html
+
+
+def test_figures_with_one_beginning_share_a_table(render: Callable[[str], str]) -> None:
+    """Label, figure in both units, and clause."""
+    html = render("::: figures space.reach_*\nReach\n:::")
+    assert html.count("<tr>") == 3
+    assert "48 in (1219 mm)" in html
+    assert "308.2.1" in html
+    assert 'aria-label="Reach"' in html
+
+
 def test_a_block_inside_a_code_fence_is_text(render: Callable[[str], str], context: Context) -> None:
     """An example of a block is not a block."""
     render("```\n::: nonsense\n```")
@@ -114,6 +131,8 @@ MISTAKES = {
     "no option": ("::: calculator clearance\nthirty\n:::", 2, "not an option", "key: value"),
     "unknown drawing": ("::: figure coyl\n:::", 1, "no drawing", "coil"),
     "mute drawing": ("::: figure mute\n:::", 1, "has no <title>", "heard"),
+    "unknown figures": ("::: figures space.raech\n:::", 1, "no rule “space.raech”", "space.reach"),
+    "no figures": ("::: figures\n:::", 1, "names no rule", "::: figures"),
     "unknown rule": ("a\nb {{rule food.cold}}", 2, "no rule “food.cold”", "food.cold_holding"),
     "unknown data": ("{{data company.nam}}", 1, "no “company.nam”", "name"),
     "unknown mark": ("{{figure x}}", 1, "neither a rule nor data", "{{rule KEY}}"),

@@ -17,7 +17,7 @@ from markdown.blockprocessors import BlockProcessor
 from markdown.extensions import Extension
 from markdown.preprocessors import Preprocessor
 
-from . import calculator, caution, figure, lists, sites, steps
+from . import calculator, caution, figure, figures, lists, sites, steps
 from .context import Context
 from .tree import Node, read
 from .values import fill, nearest
@@ -36,6 +36,7 @@ BLOCKS: dict[str, Draw] = {
     "notice": caution.draw,
     "steps": steps.draw,
     "figure": figure.draw,
+    "figures": figures.draw,
     "record": lists.draw_record,
     "signoff": lists.draw_signoff,
     "sites": sites.draw,

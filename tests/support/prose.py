@@ -1,0 +1,265 @@
+"""What the tests read in a procedure's Markdown, and each fault as a sentence.
+
+Every function takes a `Page` and returns what is wrong with it, in words; an empty list is a good
+page. The words it judges by are data: tests/cases/procedures/words.toml.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from tools.sitegen.blocks.steps import SIGNALS
+from tools.sitegen.blocks.tree import Node, read
+
+ROOT = Path(__file__).parents[2]
+DOCS = ROOT / "docs"
+WORDS: dict[str, Any] = tomllib.loads(
+    (ROOT / "tests/cases/procedures/words.toml").read_text(encoding="utf-8")
+)
+MOST_WORDS = 20
+_MARK = re.compile(r"\{\{.*?\}\}")
+_STEP = re.compile(r"^(\d+)\.\s+(.*)$")
+_LINK = re.compile(r"\[([^\]]*)\]\(([^)]*)\)")
+
+
+@dataclass
+class Step:
+    """One step: its order, the reasons under it, and the signal blocks before it."""
+
+    number: int
+    order: str
+    why: list[str] = field(default_factory=list)
+    before: list[Node] = field(default_factory=list)
+
+
+@dataclass
+class Page:
+    """One Markdown page, read once."""
+
+    name: str
+    text: str
+
+    @property
+    def body(self) -> str:
+        """What follows the front matter."""
+        return self.text.split("---", 2)[2] if self.text.startswith("---") else self.text
+
+    @property
+    def tree(self) -> Node:
+        """The blocks; a page whose blocks cannot be read fails at once."""
+        found: list[str] = []
+        node = read(self.body.splitlines(), 1, lambda *told: found.append(str(told)))
+        assert not found, found
+        return node
+
+    def blocks(self, *names: str) -> list[Node]:
+        """All blocks of these names, at any depth, in order."""
+        return [node for node in _walk(self.tree) if node.name in names]
+
+    @property
+    def steps(self) -> list[Step]:
+        """The numbered steps of all lists of steps."""
+        return [step for block in self.blocks("steps") for step in _steps(block)]
+
+
+def _walk(node: Node) -> Iterator[Node]:
+    for child in node.children():
+        yield child
+        yield from _walk(child)
+
+
+def _steps(block: Node) -> list[Step]:
+    steps: list[Step] = []
+    waiting: list[Node] = []
+    for each in block.body:
+        if isinstance(each, Node):
+            waiting += [each] if each.name in SIGNALS else []
+        elif found := _STEP.match(each[1]):
+            steps.append(Step(int(found.group(1)), found.group(2), before=waiting))
+            waiting = []
+        elif each[1].strip() and steps:
+            steps[-1].why.append(each[1].strip())
+    return steps
+
+
+def page(path: Path) -> Page:
+    """A page of the handbook."""
+    return Page(path.stem, path.read_text(encoding="utf-8"))
+
+
+def _plain(text: str) -> str:
+    """Prose without marks, links' addresses and emphasis; a mark stands for one short word."""
+    return _LINK.sub(r"\1", _MARK.sub("it", text)).replace("*", "").replace("`", "")
+
+
+def _holds(text: str, words: Iterable[str]) -> list[str]:
+    """Those of the words or phrases that stand in the text as whole words."""
+    low = text.lower()
+    return [
+        word for word in words
+        if (word in low if not word[0].isalnum() else re.search(rf"\b{re.escape(word)}\b", low))
+    ]  # fmt: skip
+
+
+def long_steps(page: Page) -> list[str]:
+    """Steps of more than twenty words; a mark counts as one."""
+    return [
+        f"step {step.number} has {count} words"
+        for step in page.steps
+        if (count := len(_MARK.sub("N", step.order).split())) > MOST_WORDS
+    ]
+
+
+def joined_steps(page: Page, orders: frozenset[str]) -> list[str]:
+    """Steps that hold two actions: a joiner, or “and”, “or” or a comma before another order."""
+    verbs = (orders | set(WORDS["orders"])) - set(WORDS["nouns"])
+    nouns = rf"(?:{'|'.join(WORDS['nouns'])})\s+(?:it|them|the|a|an|each|all|both|your|its)"
+    second = re.compile(rf"(?:\b(?:and|or)|,)\s+(?:{'|'.join(sorted(verbs))}|{nouns})\b")
+    wrong = []
+    for step in page.steps:
+        told = _holds(_plain(step.order), WORDS["joiners"])
+        told += second.findall(_plain(step.order).lower())
+        wrong += [f"step {step.number} joins two actions with “{word}”" for word in told]
+    return wrong
+
+
+def unguarded_steps(page: Page) -> list[str]:
+    """Hazard steps with no signal block before them that names their harm."""
+    wrong = []
+    told = ""
+    for step in page.steps:
+        told += " ".join(_said(node) for node in step.before).lower()
+        wrong += [
+            f"step {step.number}: no signal block before it names the hazard “{name}”"
+            for name, hazard in WORDS["hazards"].items()
+            if _holds(step.order, hazard["steps"]) and not _holds(told, hazard["told"])
+        ]
+    return wrong
+
+
+def _said(node: Node) -> str:
+    return " ".join([node.argument, *(text for _, text in node.lines())])
+
+
+def vague_words(page: Page) -> list[str]:
+    """Words that leave the reader to guess, anywhere on the page; no order in the passive."""
+    wrong = [f"“{word}” is vague" for word in _holds(prose(page), WORDS["vague"])]
+    done = rf"(?:\w+ed|{'|'.join(WORDS['passive_forms'])})"
+    passive = re.compile(rf"\b(?:{'|'.join(WORDS['passive'])})\s+{done}\b")
+    for step in page.steps:
+        order = _plain(step.order)
+        wrong += [f"step {step.number} is passive: “{word}”" for word in passive.findall(order)]
+        if order.split()[0].lower() in WORDS["not_an_order"]:
+            wrong.append(f"step {step.number} does not begin with what to do")
+    return wrong
+
+
+def typed_numbers(page: Page) -> list[str]:
+    """Numbers with a unit that are typed, not drawn from rules or data."""
+    units = sorted(WORDS["units"], key=len, reverse=True)
+    count = rf"(?:\d+(?:[.,/]\d+)?[\s-]*|(?:{'|'.join(WORDS['number_words'])})[\s-]+)"
+    found = re.compile(rf"(?<![\w-]){count}({'|'.join(map(re.escape, units))})(?!\w)", re.IGNORECASE)
+    return [
+        f"“{match.group()}” is typed"
+        for match in found.finditer(_MARK.sub("it", page.body))
+        if match.group()[0].isdigit() or match.group(1) not in WORDS["not_with_words"]
+    ]
+
+
+def lowered_starts(page: Page) -> list[str]:
+    """Sentences that begin with a mark: what it prints begins with a small letter."""
+    mark = r"\{\{(?:data company\.(?!emergency|name)|rule )[^}]*\}\}"
+    return [
+        f"a sentence begins with “{match.group(1)}”"
+        for match in re.finditer(rf"(?:^|[.!?]\s+|^[ \d]+\.\s+)({mark})", page.body, re.MULTILINE)
+    ]
+
+
+def uncited_drawings(page: Page) -> list[str]:
+    """A page without a drawing, a drawing with no step's number, a callout that is not cited."""
+    figures = page.blocks("figure")
+    wrong = [] if figures else ["no drawing"]
+    for figure in figures:
+        cited = {int(number) for number in re.findall(r"\((\d+)\)", _said(figure))}
+        shown = callouts(figure.argument)
+        if not cited:
+            wrong.append(f"no step cites “{figure.argument}”")
+        wrong += [f"“{figure.argument}” shows {n}, its words do not" for n in sorted(shown - cited)]
+        wrong += [
+            f"“{figure.argument}” cites step {n}, which is not there"
+            for n in sorted(cited)
+            if not 1 <= n <= len(page.steps)
+        ]
+    return wrong
+
+
+@cache
+def callouts(drawing: str) -> frozenset[int]:
+    """The step numbers in a drawing's callouts."""
+    svg = (DOCS / "assets" / "drawings" / f"{drawing}.svg").read_text(encoding="utf-8")
+    return frozenset(int(n) for n in re.findall(r'r="11"[^>]*/><text[^>]*>(\d+)</text>', svg))
+
+
+def broken_links(page: Page, folder: Path) -> list[str]:
+    """Links to a page or to a heading that is not there. Made pages are left to the build."""
+    wrong = []
+    for _, target in _LINK.findall(page.body):
+        address, _, anchor = target.partition("#")
+        if "://" in address or address.startswith(("../sites/", "../cabinets/")):
+            continue
+        path = (folder / address).resolve() if address else folder / f"{page.name}.md"
+        if not path.is_file():
+            wrong.append(f"“{target}” leads nowhere")
+        elif anchor and anchor not in _headings(path):
+            wrong.append(f"“{target}” leads to no heading")
+    return wrong
+
+
+def _headings(path: Path) -> set[str]:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    heads = [line.lstrip("# ").strip() for line in lines if re.match(r"^#{1,6} ", line)]
+    return {re.sub(r"[\s-]+", "-", re.sub(r"[^\w\s-]", "", head).strip().lower()) for head in heads}
+
+
+def prose(page: Page) -> str:
+    """The page's sentences, one a line: what a reader reads through, without tables to fill in."""
+    lines: list[str] = []
+    _gather(page.tree, lines)
+    return "\n".join(lines)
+
+
+def _gather(node: Node, lines: list[str]) -> None:
+    if node.name in SIGNALS and node.argument:
+        lines.append(_ended(_plain(node.argument)))
+    for each in node.body:
+        if isinstance(each, Node):
+            if each.name in {*SIGNALS, "steps", "figure"}:
+                _gather(each, lines)
+            continue
+        text = re.sub(r"^\s*(?:\d+\.|[-*]|#+)\s+", "", each[1]).strip()
+        if text and not text.startswith("|"):
+            lines.append(_ended(_plain(text)))
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith((".", "?", "!", ":", "”")) else f"{text}."
+
+
+@cache
+def glossary() -> tuple[str, ...]:
+    """The words of the trade, which a reader learns from the glossary; longest first."""
+    text = (DOCS / "reference" / "glossary.md").read_text(encoding="utf-8")
+    words = re.findall(r"^([A-Z][^\n]*)\n:   ", text, re.MULTILINE)
+    return tuple(sorted(words, key=len, reverse=True))
+
+
+def without_glossary(text: str) -> str:
+    """Each word of the glossary, singular or plural, becomes one short word."""
+    known = "|".join(re.escape(word) for word in glossary())
+    return re.sub(rf"\b(?:{known})(?:s|es)?\b", "part", text, flags=re.IGNORECASE)

@@ -1,0 +1,116 @@
+"""Outlet, cord, first run, power off."""
+
+from __future__ import annotations
+
+from shapely import box
+
+from ..parts import cabinet_open, clock, fan, floor, outlet, padlock, plug, spark, tag, thermometer
+from ..sketch import THIN, Sketch
+
+
+def outlet_test() -> Sketch:
+    """The sensor at three openings, and the plug-in tester."""
+    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor speaks at one slot only and stays silent at the other slot and at the ground hole, step 6. Right: a plug-in tester sits in the outlet, step 7; its lights are compared with its printed key, step 8; its button tests the GFCI, step 9.", 300)  # fmt: skip
+    spots = outlet(s, 92, 96, 104)
+    s.text(52, 20, "silent").text(150, 22, "speaks", bold=True)
+    s.line([(56, 26), (spots["neutral"][0] - 5, spots["neutral"][1] - 8)], THIN)
+    s.line([(142, 28), (spots["hot"][0] + 5, spots["hot"][1] - 10)], THIN)
+    s.limb([(96, 226), (92, 128)], 11, 0.2)
+    s.limb([(96, 226), (100, 262)], 17, 0.35)
+    s.text(128, 196, "ground hole:", anchor="start").text(128, 212, "silent", anchor="start", bold=True)
+    s.call(6, 40, 204, (90, 180))
+    s.box(228, 52, 96, 110, 8, 0.08)
+    for i, tone in enumerate((0.02, 0.7, 0.7)):
+        s.disc(250 + 26 * i, 82, 9, tone, 1.8)
+    s.box(262, 112, 28, 22, 4, 0.5)
+    s.line([(276, 162), (276, 176)], 5)
+    s.box(226, 190, 102, 62, 2, 0.02, 1.6)
+    for i in range(3):
+        for j in range(3):
+            s.disc(240 + 13 * j, 204 + 17 * i, 4, 0.7 if (i + j) % 2 else 0.02, 1.1)
+        s.line([(282, 204 + 17 * i), (318, 204 + 17 * i)], 1.2)
+    s.call(7, 206, 34, (232, 60)).call(9, 208, 134, (262, 124)).call(8, 342, 214, (318, 214))
+    s.text(276, 272, "its own key")
+    return s
+
+
+def cord_both_ends() -> Sketch:
+    """The cord from the cabinet's inlet to the outlet."""
+    s = Sketch("cord-both-ends", "Both ends of the cord", "The cord's end is pushed fully into the back of the cabinet, step 2, and a clamp takes the pull off it, step 3. The cord runs along the wall, off the floor, step 5. The plug sits full depth in the outlet, step 8. A plug with a gap is crossed out.", 300)  # fmt: skip
+    floor(s, 252)
+    s.box(14, 40, 116, 206, 3, 0.12)
+    s.text(66, 66, "back of").text(66, 82, "the cabinet")
+    s.box(84, 168, 46, 40, 2, 0.25)
+    s.limb([(150, 188), (174, 188), (196, 214), (258, 214), (276, 180), (276, 118)], 7, 0.5)
+    plug(s, 122, 188, -1, 0.8)
+    s.box(164, 176, 12, 24, 2, 0.7, 1.4)
+    for x in (206, 240):
+        s.arc(x, 214, 8, 180, 360, 2.4)
+    s.box(252, 46, 48, 62, 3, 0.06)
+    s.box(262, 74, 28, 40, 4, 0.3)
+    s.text(276, 36, "outlet")
+    s.good(322, 88)
+    s.box(316, 146, 34, 44, 3, 0.06).box(320, 200, 24, 26, 4, 0.3)
+    for x in (326, 338):
+        s.line([(x, 190), (x, 200)], 3)
+    s.wrong(332, 250)
+    s.call(2, 156, 138, (132, 182)).call(3, 182, 158, (171, 178)).call(5, 222, 278, (222, 218)).call(8, 232, 128, (264, 108))
+    return s
+
+
+def run_empty() -> Sketch:
+    """A cabinet runs empty; two readings at the warmest part."""
+    s = Sketch("run-empty", "Running cold and empty", "A cabinet cut open from the side, its trays empty and its door shut, step 16. A thermometer hangs in the warmest part near the top front, step 17. A second reading later must be the same, step 18.", 280)  # fmt: skip
+    floor(s, 252)
+    cabinet_open(s, 30, 36, 122, 216)
+    s.box(152, 38, 10, 206, 2, 0.14)
+    fan(s, 56, 220, 13)
+    thermometer(s, 134, 54, 56, 0.25)
+    for x, turn in ((226, 60), (226, 200)):
+        y = 92 if turn == 60 else 186
+        clock(s, x, y, 24, turn)
+        thermometer(s, x + 58, y - 38, 76, 0.3)
+        s.good(x + 98, y)
+    s.line([(226, 124), (226, 152)], 1.8, arrow="end")
+    s.call(16, 186, 226, (160, 226)).call(17, 186, 56, (140, 78)).call(18, 262, 236, (240, 208))
+    s.text(92, 272, "empty, door shut")
+    return s
+
+
+def plug_lock() -> Sketch:
+    """The plug out, boxed, locked and tagged."""
+    s = Sketch("plug-lock", "The plug is out and stays out", "The plug has been pulled out of the outlet, step 3. It lies in a box with a padlock, step 4. A tag hangs on it that says do not plug in, step 5.", 270)  # fmt: skip
+    outlet(s, 66, 92, 76)
+    s.line([(112, 92), (146, 92)], 1.8, arrow="end")
+    s.limb([(250, 100), (300, 100), (330, 140), (344, 220)], 7, 0.5)
+    s.box(160, 60, 96, 76, 5, 0.06)
+    plug(s, 178, 98, -1, 1.1)
+    padlock(s, 208, 134, 0.9)
+    tag(s, 232, 168, 104, ["Do not", "plug in", "name, phone"])
+    s.line([(236, 136), (284, 177)], 1.2)
+    s.call(3, 130, 60, (130, 88)).call(4, 168, 180, (200, 146)).call(5, 204, 222, (234, 214))
+    return s
+
+
+def stays_live() -> Sketch:
+    """What stays dangerous with the plug out."""
+    s = Sketch("stays-live", "What stays dangerous", "A cabinet from the side with its plug out. Hot parts low down and sharp edges at the coils are marked, step 9. Covers with the hazard mark stay on, step 10.", 280)  # fmt: skip
+    floor(s, 250)
+    trays = cabinet_open(s, 60, 30, 130, 220)
+    s.box(74, 208, 96, 28, 2, 0.3)
+    s.hazard(122, 222, 22)
+    s.box(150, 46, 34, 26, 2, 0.3)
+    spark(s, 167, 59, 22)
+    for height in trays[:-1]:
+        for i in range(4):
+            s.arc(84 + 24 * i, height - 16, 10, 0, 330, 2)
+    plug(s, 44, 262, -1, 0.6)
+    s.text(104, 270, "plug out", anchor="start")
+    s.call(9, 244, 110, (166, trays[1] - 16)).text(262, 106, "sharp", anchor="start").text(262, 122, "edges", anchor="start")
+    s.call(10, 244, 58, (184, 60)).text(262, 54, "covers", anchor="start").text(262, 70, "stay on", anchor="start")
+    s.hide(box(232, 196, 256, 232))
+    s.call(9, 244, 214, (172, 216)).text(262, 210, "hot parts", anchor="start").text(262, 226, "below", anchor="start")
+    return s
+
+
+ALL = (outlet_test, cord_both_ends, run_empty, plug_lock, stays_live)
