@@ -15,7 +15,7 @@ from .core.calculator import REQUEST_KEYS, Calculator
 from .core.errors import CalculatorError, InputErrors, UnknownCalculator
 from .core.units import KINDS, Units
 
-NAMES = ("clearance", "circuit", "spiral", "float")
+NAMES = ("clearance", "circuit", "spiral", "float", "level", "outlet")
 
 
 def get(name: str) -> Calculator:

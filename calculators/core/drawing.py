@@ -68,9 +68,10 @@ class Drawing:
         """A closed outline."""
         self._add(f'polygon points="{self._points(points)}"', style)
 
-    def path(self, points: Iterable[Point], style: str = "") -> None:
-        """An open outline through many points."""
-        self._add(f'polyline points="{self._points(points)}"', style)
+    def path(self, points: Iterable[Point], style: str = "", *, arrow: bool = False) -> None:
+        """An open outline through many points, with an ``arrow`` at its end where wanted."""
+        tip = ' marker-end="url(#hb-arrow)"' if arrow else ""
+        self._add(f'polyline points="{self._points(points)}"{tip}', style)
 
     def _points(self, points: Iterable[Point]) -> str:
         return " ".join(f"{x:.2f},{y:.2f}" for x, y in map(self.at, points))

@@ -129,6 +129,8 @@ class Quantity(Field):
             return ""
         number = show.number(value, self.kind)
         text = f"{number:.6g}"
+        if "e" in text:  # nobody writes powers of ten, and the reading of numbers refuses them
+            text = f"{number:.10f}".rstrip("0").rstrip(".")
         unit = show.unit(self.kind)
         # A number of a length in inches is written as the tape shows it where that is exact.
         if self.kind == "length" and show.system == "us":

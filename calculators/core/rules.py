@@ -26,8 +26,8 @@ STATUSES = {
 }
 RULE_SETS = {"us": "United States"}
 SUBJECTS = (
-    "space", "floor", "circuit", "conductors", "coins", "handling", "delivery", "goods", "food",
-    "refrigerant", "upkeep",
+    "space", "floor", "circuit", "conductors", "outlet", "level", "coins", "handling", "delivery",
+    "goods", "food", "refrigerant", "upkeep",
 )  # fmt: skip
 
 

@@ -92,6 +92,15 @@ KINDS: dict[str, Kind] = {
         Unit("in/ft", 1000 / 12, 2),
         {"%": 10.0, "mm/m": 1.0, "in/ft": 1000 / 12},
     ),
+    # A level shows far less than a ramp has, and a turn of a leg less than a tape's sixteenth.
+    "tilt": Kind(
+        Unit("mm/m", 1.0, 1),
+        Unit("in/ft", 1000 / 12, 3),
+        {"%": 10.0, "mm/m": 1.0, "in/ft": 1000 / 12},
+    ),
+    "fine_length": Kind(Unit("mm", 1.0, 2), Unit("in", 25.4, 3), _LENGTH_WORDS),
+    "arc": _same("′", 1, {"'": 1.0, '"': 1 / 60, "min": 1.0, "sec": 1 / 60}),
+    "turns": _same("turns", 3, {"turn": 1.0}),
     "voltage": _same("V", 1, {"v": 1.0}),
     "current": _same("A", 2, {"a": 1.0, "ma": 0.001}),
     "leakage": _same("mA", 2, {"ma": 1.0}),

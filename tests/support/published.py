@@ -32,7 +32,17 @@ def requests(name: str) -> list[dict[str, Any]]:
     """Every case that runs a whole calculator, as its test asks for it."""
     makers = {"clearance": _whole_clearance, "circuit": _whole_circuit,
               "spiral": _whole_spiral, "float": _whole_float}  # fmt: skip
-    return list(makers[name]())
+    return list(makers[name]() if name in makers else _whole(name))
+
+
+def _whole(name: str) -> Iterator[dict[str, Any]]:
+    """Cases that need nothing but their own inputs."""
+    known = {field.key for field in calculators.get(name).inputs.fields()}
+    for path in sorted((CASES / name).glob("*.toml")):
+        for cases in tomllib.loads(path.read_text(encoding="utf-8")).values():
+            for case in cases if isinstance(cases, list) else ():
+                if case.get("inputs") and set(case["inputs"]) <= known:
+                    yield {"units": case.get("units", "us"), "inputs": case["inputs"]}
 
 
 def _whole_clearance() -> Iterator[dict[str, Any]]:

@@ -1,0 +1,165 @@
+"""The checks: how it looks, how it is wired, its volts, what a load does to them, its protection."""
+
+from __future__ import annotations
+
+from ..core import Work
+from . import maths, model
+from .inputs import BUTTONS, METER, NEAR, SIGNS, Inputs
+from .model import PAIRS, Found
+
+Number = float | None
+
+STOP = ("Stop. Plug nothing in, and keep others away. A licensed electrician must find the fault: tell them "
+        "these readings.")  # fmt: skip
+SUPPLY = "Stop. Do not plug the cabinet in. A licensed electrician or the power company must look at the supply."
+CALL = "Do not plug the cabinet in before a licensed electrician has looked: tell them these readings."
+AGAIN = "Read all of them again, one after the other. If they still differ: "
+LARGER = "A larger test load that the outlet may carry would tell more."
+
+
+def solve(inputs: Inputs, work: Work, found: Found) -> None:
+    """All checks, the plainest danger first."""
+    _looks(inputs, work)
+    _wiring(work, found)
+    _nearby(inputs, work)
+    _agree(inputs, work, found)
+    _volts(inputs, work)
+    _neutral(inputs, work)
+    _load(inputs, work)
+    _button(inputs, work)
+    if any(check.outcome == "stop" for check in work.checks):
+        # Nothing more is to be read at an outlet that has failed: no gap may ask for it.
+        work.checks = [check for check in work.checks if check.outcome != "unknown"]
+
+
+def _looks(inputs: Inputs, work: Work) -> None:
+    ok = None if inputs.signs is None else inputs.signs == "none"
+    work.verdict("looks", ok, good="Whole, firm, cool, quiet, dry.", needs=("signs",),
+                 bad=f"It is not as it should be: {SIGNS[inputs.signs or 'none'].lower()}.",
+                 instead=f"Do not touch it. {STOP}")  # fmt: skip
+    work.verdict("reader", model.usable(inputs), good="By an instrument that is plugged in, or by a licensed electrician.",
+                 bad="Probes were put into the outlet by somebody else; those volts are not used.",
+                 instead="Never put probes into an outlet. Use a plug-in instrument, or call a licensed electrician.")  # fmt: skip
+
+
+def _wiring(work: Work, found: Found) -> None:
+    for name in found.fitting:
+        work.rule_of(name)
+    lacking = tuple(f"lamp_{key}" for key, pair in found.pairs.items() if pair.seen is None)
+    names = [work.rules[name].label for name in found.fitting if name in work.rules.figures]
+    fits = "; or: ".join(f"{name[0].lower()}{name[1:]}" for name in names)
+    work.verdict("wiring", found.right, good="It shows as right.", needs=lacking, instead=STOP,
+                 bad=f"It is not right. What fits: {fits}." if fits else "It is not right, and no usual fault fits.",
+                 note="No such tester sees every fault: see the table.")  # fmt: skip
+
+
+def _nearby(inputs: Inputs, work: Work) -> None:
+    """What lamps show as right with a live ground; only a tester beside the ground can tell."""
+    ok = None if inputs.nearby is None else inputs.nearby == "silent"
+    work.verdict("nearby", ok, good="A non-contact tester stays silent there.", needs=("nearby",),
+                 bad="The ground side is live.", instead=f"Touch nothing that is plugged in there. {STOP}")  # fmt: skip
+
+
+def _agree(inputs: Inputs, work: Work, found: Found) -> None:
+    pairs = {key: pair for key, pair in found.pairs.items() if pair.lamp and pair.told}
+    if pairs:
+        torn = [PAIRS[key] for key, pair in pairs.items() if pair.torn]
+        work.verdict("agree", not torn, good="Lamps and volts say the same.",
+                     bad=f"Lamp and volts say different things: {', '.join(torn)}.", instead=AGAIN + STOP)  # fmt: skip
+    volts = [pair.volts for pair in found.pairs.values() if pair.volts is not None]
+    gap = maths.gap_of_sum(volts) if len(volts) == 3 else None
+    work.check("sum", gap, 3 * METER, needs=volt_needs(), instead=AGAIN + CALL,
+               note="The greatest of the three is the sum of the other two.")  # fmt: skip
+
+
+def volt_needs() -> tuple[str, ...]:
+    """The three readings without a load."""
+    return tuple(f"volts_{key}" for key in PAIRS)
+
+
+def _volts(inputs: Inputs, work: Work) -> None:
+    volts = inputs.volts_ln if model.usable(inputs) else None
+    low, high = work.inner("outlet.volts_low"), work.inner("outlet.volts_high")
+    work.check("volts_low", volts, low, tolerance=METER, needs=("volts_ln",), instead=SUPPLY)
+    work.check("volts_high", volts, high, tolerance=METER, needs=("volts_ln",), instead=SUPPLY)
+
+
+def _neutral(inputs: Inputs, work: Work) -> None:
+    volts = inputs.loaded_ng if inputs.loaded_ng is not None else inputs.volts_ng
+    work.check("neutral_ground", volts if model.usable(inputs) else None,
+               work.inner("outlet.neutral_ground_most"), tolerance=NEAR,
+               needs=("volts_ng", "loaded_ng"),
+               instead="The neutral may be long, shared or badly joined. " + CALL)  # fmt: skip
+    _apart(inputs, work)
+
+
+def _apart(inputs: Inputs, work: Work) -> None:
+    """Neutral and ground joined at the outlet: then hardly any of the drop shows between them."""
+    fall, tells = model.fall(inputs), model.tells(inputs)
+    share = off = None
+    if fall and tells and inputs.loaded_ng is not None:
+        share = inputs.loaded_ng / fall
+        off = (NEAR + share * 2 * METER) / fall
+    note = f"The fall is no larger than the meter’s error. {LARGER}" if tells is False else ""
+    work.check("apart", share, work.inner("outlet.neutral_share_least"), tolerance=off or 0.0, note=note,
+               needs=("volts_ln", "loaded_ln", "loaded_ng"),
+               instead="Neutral and ground may be joined here, which lamps show as right. " + CALL)  # fmt: skip
+
+
+# -- under load -----------------------------------------------------------------------
+
+
+def _load(inputs: Inputs, work: Work) -> None:
+    """The drop and the volts with the cabinet running, from the test load's fall."""
+    fall, ready = model.fall(inputs), inputs.load_amps is not None and inputs.cabinet_amps is not None
+    mixed = fall is not None and fall < -2 * METER
+    if fall is None or not ready or mixed or inputs.volts_ln <= METER:
+        share = None
+    else:
+        share = inputs.cabinet_amps / inputs.load_amps
+    note = "The volts are higher with the load than without: read both again." if mixed else ""
+    _drop(inputs, work, fall, share, note)
+    _running(inputs, work, fall, share, note)
+
+
+NEEDS = ("volts_ln", "loaded_ln", "load_amps", "cabinet_amps")
+LESS = "Only a smaller load may run there, until a licensed electrician has found where it is lost."
+
+
+def _drop(inputs: Inputs, work: Work, fall: Number, share: Number, note: str) -> None:
+    limit = work.inner("circuit.drop_total")
+    drop, off, mend = None, 0.0, None
+    if fall is not None and share is not None:
+        per = 100 / inputs.volts_ln
+        drop, off = per * max(fall, 0.0) * share, per * 2 * METER * share
+        if limit is not None:
+            most = limit / (per * (max(fall, 0.0) + 2 * METER)) * inputs.load_amps
+            mend = work.mend("cabinet_amps", most, "at most", beyond=1e-6 * most, how=LESS)
+    work.check("drop", drop, limit, tolerance=off, needs=NEEDS, note=note, mend=mend,
+               instead="" if mend else f"{LARGER} {CALL}")  # fmt: skip
+
+
+def _running(inputs: Inputs, work: Work, fall: Number, share: Number, note: str) -> None:
+    low = work.inner("outlet.volts_low")
+    volts, off, mend = None, 0.0, None
+    if fall is not None and share is not None:
+        volts, off = inputs.volts_ln - max(fall, 0.0) * share, METER + 2 * METER * share
+        room = None if low is None else inputs.volts_ln - low - METER
+        if room is not None and room > 0:
+            most = room / (max(fall, 0.0) + 2 * METER) * inputs.load_amps
+            mend = work.mend("cabinet_amps", most, "at most", beyond=1e-6 * most, how=LESS)
+    work.check("running", volts, low, tolerance=off, needs=NEEDS, note=note, mend=mend,
+               instead="" if mend else SUPPLY)  # fmt: skip
+
+
+# -- protection -----------------------------------------------------------------------
+
+
+def _button(inputs: Inputs, work: Work) -> None:
+    ok = None if inputs.button is None else inputs.button == "trips"
+    none = inputs.button == "none"
+    instead = ("Ask the building’s licensed electrician where its protection is, and have it shown to you." if none
+               else STOP)  # fmt: skip
+    work.verdict("button", ok, good="It cut the power and came back.", soft=none, needs=("button",),
+                 bad=f"{BUTTONS[inputs.button or 'none']}.", instead=instead,
+                 note="Only the device’s own button counts; a tester’s button proves nothing where there is no ground.")  # fmt: skip
