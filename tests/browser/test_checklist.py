@@ -126,7 +126,7 @@ def test_paper_is_filled_or_blank(watched: Any, site: Path) -> None:
     page.evaluate("window.print = () => { window.blank = document.documentElement.className; }")
     page.check(".hb-step:nth-child(1) .hb-tick")
     page.click("text=Print blank")
-    assert "hb-blank" in page.evaluate("window.blank")
+    assert "hb-print-blank" in page.evaluate("window.blank")
     page.emulate_media(media="print")
     assert not page.is_visible(".hb-done")
     page.evaluate("dispatchEvent(new Event('afterprint'))")
@@ -134,7 +134,7 @@ def test_paper_is_filled_or_blank(watched: Any, site: Path) -> None:
     page.evaluate("window.blank = undefined")
     page.emulate_media(media="screen")
     page.click("text=Print as it is")
-    assert "hb-blank" not in page.evaluate("document.documentElement.className")
+    assert "hb-print-blank" not in page.evaluate("document.documentElement.className")
 
 
 def test_the_keyboard_alone_ticks(watched: Any, site: Path) -> None:

@@ -32,6 +32,9 @@ class FakeData:
             raise KeyError("There is no such machine.", "Perhaps: tall.")
         return {}
 
+    def remark(self, rows: dict[str, str]) -> str:
+        return "A remark on it." if rows else ""
+
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         return []
 
@@ -176,3 +179,11 @@ def test_a_procedure_has_all_its_parts_in_order() -> None:
     first, second = procedures.PARTS[:2]
     swapped = whole.replace(first, "§").replace(second, first).replace("§", second)
     assert "order" in procedures.check(swapped, 1)[0][1]
+
+
+def test_what_a_reader_must_know_of_the_data_stands_above_the_answer(render: Callable[[str], str]) -> None:
+    """Inputs from our data bear the data's remark; a worked example has none."""
+    assert "Worked out from our data, as the handbook was built. A remark on it." in render(
+        "::: calculator clearance\nmachine: tall\n:::"
+    )
+    assert "A remark on it." not in render("::: calculator clearance\n:::")

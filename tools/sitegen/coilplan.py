@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-import calculators
-from calculators.core.report import OUTCOME_WORDS, OUTCOMES, worst
+from calculators.core.report import OUTCOME_WORDS, worst
+
+from . import coils
+from .data import fits
 
 if TYPE_CHECKING:
     from .data import OperatorData
     from .data.tables import Row
-
-COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 
 
 @dataclass(frozen=True)
@@ -63,48 +63,46 @@ class Plan:
                 for lane in self.lanes]  # fmt: skip
 
 
-def make(data: OperatorData, site: str, local: dict[str, Any]) -> Plan:
-    """Choose a coil for every product; the most sold choose first while coils last."""
+def make(data: OperatorData, site: str) -> Plan:
+    """Choose a coil for every product of a site's cabinet; the most sold choose first while coils last."""
     machine = data.row("sites", site).typed["machine"]
     left = {row.typed["key"]: row.values.get("stock") or 0 for row in data.tables["coils"]}
-    products = data.tables["products"]
+    products = data.sold_in("products", machine)
     order = sorted(products, key=lambda row: -(row.values.get("weekly_sales") or 0.0))
-    chosen = {row.typed["key"]: _choose(data, machine, row, left, local) for row in order}
+    chosen = {row.typed["key"]: _choose(data, machine, row, left) for row in order}
     return Plan(tuple(chosen[row.typed["key"]] for row in products))
 
 
-def _choose(data: OperatorData, machine: str, product: Row, left: dict[str, int],
-            local: dict[str, Any]) -> Lane:  # fmt: skip
-    filled = data.prefill("spiral", {"machine": machine, "product": product.typed["key"]})
-    filled.pop("coils", None)
-    tried = []
-    for coil in data.tables["coils"]:
-        if left[coil.typed["key"]] > 0:
-            own = {key: coil.typed[key] for key in COIL if key in coil.typed}
-            request = {"units": data.units, "local": local, "inputs": {**filled, **own}}
-            tried.append((coil, calculators.run("spiral", request)))
-    if not tried:
-        return Lane(product.typed["name"], product.typed["price"], "–", "stop", "no coil left", "Buy coils.")
-    coil, result = min(tried, key=lambda each: _rank(each[1]))
-    left[coil.typed["key"]] -= 1
-    return _lane(product, coil, result)
+def _choose(data: OperatorData, machine: str, product: Row, left: dict[str, int]) -> Lane:
+    name, key = product.typed["name"], product.typed["key"]
+    mark = fits.corrected(data, key)
+    name = f"{name} ({mark})" if mark else name
+    cells = [cell for cell in coils.judged(data, machine, key) if left[cell.coil.typed["key"]] > 0]
+    if not cells:
+        return Lane(name, product.typed["price"], "–", "stop", "no coil left", "Buy coils.")
+    left[cells[0].coil.typed["key"]] -= 1
+    lane = _lane(name, product, cells[0], coils.worked(data, machine, key, cells[0].coil))
+    return _tried(lane, cells[0]) if cells[0].tried else lane
 
 
-def _rank(result: dict[str, Any]) -> tuple[int, int, float]:
-    """Best outcome and fewest doubts first; then snug, because a snug coil holds upright."""
-    slack = next((value["inner"] for value in result["values"] if value["key"] == "slack"), None)
-    doubts = sum(check["outcome"] != "pass" for check in result["checks"])
-    return -OUTCOMES.index(result["outcome"]), doubts, abs(slack) if slack is not None else 1e9
-
-
-def _lane(product: Row, coil: Row, result: dict[str, Any]) -> Lane:
-    name, price = product.typed["name"], product.typed["price"]
+def _lane(name: str, product: Row, cell: coils.Cell, result: dict[str, Any]) -> Lane:
+    price, outcome = product.typed["price"], result["outcome"]
     decisive = result["checks"][result["tightest"]] if result["checks"] else None
     slack = next((value["text"] for value in result["values"] if value["key"] == "slack"), "–")
-    passed = result["outcome"] == "pass"
-    if passed or decisive is None:
-        return Lane(name, price, coil.typed["name"], result["outcome"], f"{slack} to spare", "")
+    if outcome == "pass" or decisive is None:
+        return Lane(name, price, cell.name, outcome, f"{slack} to spare", "")
     spare = f"{decisive['label']}: {decisive['text']}"
     mend = decisive["mend"]["text"] if decisive["mend"] else decisive["note"] or spare
-    action = f"{name} in the {coil.typed['name'].lower()}: {mend}"
-    return Lane(name, price, coil.typed["name"], result["outcome"], spare, action)
+    action = f"{product.typed['name']} in the {cell.name.lower()}: {mend}"
+    return Lane(name, price, cell.name, outcome, spare, action)
+
+
+def _tried(lane: Lane, cell: coils.Cell) -> Lane:
+    """The lane with the test over the calculation; a calculated stop still asks for care."""
+    words = f"Tried here {cell.tried.typed['date']}: {fits.counted(cell.tried)}" if cell.tried else ""
+    if cell.word != coils.KEPT:
+        return replace(lane, outcome="stop", spare=f"{words}.",
+                       action=f"{lane.product}: no coil that is left passed. Leave the lane empty.")  # fmt: skip
+    if lane.outcome in ("stop", "unknown"):
+        return replace(lane, outcome="caution", spare=f"{words}; calculated: {lane.spare}")
+    return replace(lane, outcome="pass", spare=f"{words}.", action="")

@@ -11,7 +11,7 @@ from html import escape
 from calculators.core.html import grid
 from calculators.core.rules import STATUSES, Rule, RuleSet
 
-from . import learn, sheet
+from . import cards, chart, fitbook, learn, sheet
 from .blocks.values import figure_text
 from .booklets.packs import Pack
 from .data import OperatorData
@@ -41,11 +41,15 @@ def generate(data: OperatorData, packs: Sequence[Pack] = (), drills: Sequence[Dr
     """Every made page."""
     made = [Made("reference/rules.md", rules_page(data.rules)),
             Made("reference/data.md", data_page(data)),
+            Made(chart.PATH, chart.page(data)), Made(fitbook.PATH, fitbook.page(data)),
+            Made("products/index.md", cards.products_page(data)),
             Made("sites/index.md", sites_page(data))]  # fmt: skip
     made += [Made(f"sites/{row.typed['key']}.md", sheet.page(data, row.typed["key"]))
              for row in data.tables["sites"]]  # fmt: skip
-    made += [Made(f"reference/cabinet-{row.typed['key']}.md", machine_page(data, row.typed["key"]))
+    made += [Made(f"reference/cabinet-{row.typed['key']}.md", cards.machine_page(data, row.typed["key"]))
              for row in data.tables["machines"]]  # fmt: skip
+    made += [Made(f"products/{row.typed['key']}.md", cards.product_page(data, row.typed["key"]))
+             for row in data.tables["products"]]  # fmt: skip
     taught = {**learn.pages(packs), **drill_pages.pages(drills, data.units)}
     return [*made, *(Made(path, text) for path, text in taught.items())]
 
@@ -69,17 +73,6 @@ def sites_page(data: OperatorData) -> str:
         "Each sheet is worked out from our own data. Print it and take it along.\n\n"
         "::: sites\n:::\n"
     )
-
-
-def machine_page(data: OperatorData, key: str) -> str:
-    """A cabinet's card: everything the data holds of it, and what hangs on it."""
-    row = data.row("machines", key)
-    columns = next(each for each in TABLES if each.name == "machines").columns()
-    rows = [(columns[name].label, cell, columns[name].help) for name, cell in row.typed.items()
-            if name not in ("key", "name")]  # fmt: skip
-    body = grid("What we know of it", ("What", "Value", "Meaning"), rows)
-    name = row.typed["name"]
-    return f"---\ntitle: Cabinet {name}\n---\n# Cabinet {name}\n\n{body}\n"
 
 
 def rules_page(rules: RuleSet) -> str:

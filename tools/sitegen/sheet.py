@@ -72,7 +72,7 @@ def _worked(data: OperatorData, key: str) -> Sheet:
         })
         for name in CALCULATORS
     }  # fmt: skip
-    return Sheet(reports, coilplan.make(data, key, local))
+    return Sheet(reports, coilplan.make(data, key))
 
 
 def page(data: OperatorData, key: str) -> str:

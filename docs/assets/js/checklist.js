@@ -149,8 +149,8 @@
     }
 
     printBlank() {
-      document.documentElement.classList.add("hb-blank");
-      addEventListener("afterprint", () => document.documentElement.classList.remove("hb-blank"), { once: true });
+      document.documentElement.classList.add("hb-print-blank");
+      addEventListener("afterprint", () => document.documentElement.classList.remove("hb-print-blank"), { once: true });
       print();
     }
 

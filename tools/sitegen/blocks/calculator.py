@@ -47,7 +47,9 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
             line = options.get(each.field, (node.line, ""))[0]
             drawer.report(line, each.message, "")
         return
-    drawer.raw(_section(found, typed, system, preset, result, drawer), parent)
+    named = {key: value for key, (_, value) in options.items() if key in ROWS}
+    remark = drawer.context.data.remark(named)
+    drawer.raw(_section(found, typed, system, preset, result, remark, drawer), parent)
 
 
 def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
@@ -70,7 +72,7 @@ def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
 
 
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
-             result: dict[str, Any], drawer: Drawer) -> str:  # fmt: skip
+             result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
     ident = drawer.context.next_id("calculator")
     facts = {
         "example": {"units": found.example_units, "inputs": dict(found.example)},
@@ -88,7 +90,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f"{_picker(facts['presets'], ident, preset)}"
         f"{forms.form(found, typed, system, prefix=ident)}"
         f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
-        f"{_origin(preset)}{result['html']}</div>{_after()}"
+        f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
         f'<script type="application/json" class="hb-facts">{data}</script></section>'
     )
 
@@ -107,9 +109,10 @@ def _picker(presets: list[dict[str, Any]], ident: str, chosen: str) -> str:
     )
 
 
-def _origin(preset: str) -> str:
+def _origin(preset: str, remark: str) -> str:
     words = "A worked example" if preset == "example" else "Worked out from our data"
-    return f'<p class="hb-origin">{words}, as the handbook was built.</p>'
+    told = f"{words}, as the handbook was built. {remark}".strip()
+    return f'<p class="hb-origin">{escape(told)}</p>'
 
 
 def _after() -> str:

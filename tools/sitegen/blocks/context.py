@@ -23,6 +23,9 @@ class Data(Protocol):
     def prefill(self, calculator: str, rows: Mapping[str, str]) -> dict[str, Any]:
         """Inputs for a calculator from named rows such as ``{"machine": "tall"}``."""
 
+    def remark(self, rows: Mapping[str, str]) -> str:
+        """What a reader must know of inputs from those rows, such as “corrected by test on …”."""
+
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         """Everything of the data a form can be filled from."""
 

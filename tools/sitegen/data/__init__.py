@@ -14,8 +14,8 @@ from calculators.core.fields import Field
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
-from . import derive
-from .tables import TABLES, Row, read_table
+from . import derive, fits
+from .tables import TABLES, Row, head, read_table
 
 COMPANY = {
     "name": "The operator's name", "units": "us or si", "rules": "A rule set's short name",
@@ -29,11 +29,12 @@ _NEEDED = ("name", "units", "rules", "emergency")
 
 
 class OperatorData:
-    """Everything of ``docs/data``; made by :func:`load`."""
+    """Everything of ``docs/data``; made by :func:`load`. ``heads`` are the files' own first rows."""
 
     def __init__(self, company: dict[str, str], tables: dict[str, list[Row]],
-                 rules: rule_sets.RuleSet) -> None:  # fmt: skip
+                 rules: rule_sets.RuleSet, heads: dict[str, list[str]] | None = None) -> None:  # fmt: skip
         self.company = company
+        self.heads = heads or {}
         self.tables = tables
         self.rules = rules
         self.units = company.get("units", "us")
@@ -45,6 +46,11 @@ class OperatorData:
                 return row
         known = [row.typed.get("key", "") for row in self.tables[table]]
         raise KeyError(f"There is no “{key}” in {table}.csv.", nearest(key, known))
+
+    def sold_in(self, table: str, machine: str) -> list[Row]:
+        """The products or coils that belong to a cabinet model: named, or named nowhere."""
+        return [row for row in self.tables[table]
+                if machine in row.typed.get("cabinets", machine).split()]  # fmt: skip
 
     def of(self, table: str, column: str, key: str) -> list[Row]:
         """The rows of a table that belong to something, in order."""
@@ -76,18 +82,20 @@ class OperatorData:
         for row in order:
             typed.update({each.key: row.typed[each.key] for each in fields
                           if each.key in row.typed and not isinstance(each, Rows)})  # fmt: skip
+        if "product" in named:
+            found = fits.corrections(self, named["product"].typed["key"])
+            typed.update({key: each.typed for key, each in found.items() if calculator == "spiral"})
         return {**typed, **derive.rows(self, calculator, named)}
+
+    def remark(self, rows: Mapping[str, str]) -> str:
+        """What a reader must know of inputs from those rows: that a test corrected a size."""
+        mark = fits.corrected(self, rows.get("product", ""))
+        return f"A size of the product was {mark}." if mark else ""
 
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         """What the form of a calculator can be filled from."""
-        found = []
-        for table in derive.PRESETS.get(calculator, ()):
-            for row in self.tables[table]:
-                key = row.typed.get("key", "")
-                inputs = self.prefill(calculator, {table.rstrip("s"): key})
-                found.append({"key": key, "name": row.typed.get("name", key), "units": self.units,
-                              "inputs": inputs})  # fmt: skip
-        return found
+        return [{"key": key, "name": name, "units": self.units, "inputs": self.prefill(calculator, rows)}
+                for key, name, rows in derive.presets(self, calculator)]  # fmt: skip
 
 
 def load(folder: Path) -> OperatorData:
@@ -98,11 +106,26 @@ def load(folder: Path) -> OperatorData:
     tables = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
               for table in TABLES}  # fmt: skip
     _check_links(tables, problems)
+    fits.check(tables, problems)
     rules = rule_sets.load(company.get("rules", "us") if not problems else "us")
-    data = OperatorData(company, tables, rules.with_local(_local(folder / "rules.toml", problems)))
+    local = rules.with_local(_local(folder / "rules.toml", problems))
+    heads = {table.name: head(folder / f"{table.name}.csv") for table in TABLES}
+    data = OperatorData(company, tables, local, heads)
+    _check_coils(data, problems)
     if problems:
         raise Problems(problems)
     return data
+
+
+def _check_coils(data: OperatorData, problems: list[Problem]) -> None:
+    """No cabinet may have more coils than a form can try."""
+    most = calculators.get("spiral").inputs.field("coils").most or 0
+    for machine in data.tables["machines"]:
+        own = data.sold_in("coils", machine.typed.get("key", ""))
+        if len(own) > most:
+            problems.append(Problem(own[0].file, f"row {own[int(most)].number}, column cabinets",
+                                    f"{len(own)} coils go into “{machine.typed.get('key', '')}”.",
+                                    f"There may be {most:g}: name the cabinets of those that go elsewhere."))  # fmt: skip
 
 
 def _toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
@@ -150,13 +173,15 @@ def _local(path: Path, problems: list[Problem]) -> dict[str, dict[str, Any]]:
 
 def _check_links(tables: dict[str, list[Row]], problems: list[Problem]) -> None:
     for table in TABLES:
-        for column, other in table.links.items():
+        for column, other in {**table.links, **table.lists}.items():
             known = [row.typed.get("key", "") for row in tables[other]]
             for row in tables[table.name]:
-                if column in row.typed and row.typed[column] not in known:
-                    problems.append(Problem(row.file, f"row {row.number}, column {column}",
-                                            f"There is no “{row.typed[column]}” in {other}.csv.",
-                                            nearest(row.typed[column], known)))  # fmt: skip
+                cell = row.typed.get(column, "")
+                for key in cell.split() if column in table.lists else [cell] if cell else []:
+                    if key not in known:
+                        problems.append(Problem(row.file, f"row {row.number}, column {column}",
+                                                f"There is no “{key}” in {other}.csv.",
+                                                nearest(key, known)))  # fmt: skip
 
 
 def columns(table: str) -> dict[str, Field]:

@@ -6,18 +6,36 @@ import math
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
+from . import fits
 from .tables import Row, row_fields
 
 if TYPE_CHECKING:
     from . import OperatorData
 
 # Which tables a calculator's form offers, first the one people think of first.
-PRESETS = {
-    "clearance": ("sites", "machines"),
-    "circuit": ("sites", "machines"),
-    "spiral": ("products",),
-    "float": ("sites", "machines"),
-}
+PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
+           "float": ("sites", "machines")}  # fmt: skip
+
+
+def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
+    """What a form can be filled from, as (key, name, rows); a product, in each cabinet that sells it."""
+    if calculator == "spiral":
+        return _products(data)
+    return [
+        (row.typed.get("key", ""), row.typed.get("name", ""), {table.rstrip("s"): row.typed.get("key", "")})
+        for table in PRESETS.get(calculator, ()) for row in data.tables[table]
+    ]  # fmt: skip
+
+
+def _products(data: OperatorData) -> list[tuple[str, str, dict[str, str]]]:
+    found = []
+    for machine in data.tables["machines"]:
+        for row in data.sold_in("products", machine.typed["key"]):
+            mark = fits.corrected(data, row.typed["key"])
+            name = f"{row.typed['name']}, {machine.typed['name']}" + (f" ({mark})" if mark else "")
+            rows = {"product": row.typed["key"], "machine": machine.typed["key"]}
+            found.append((" ".join(rows.values()), name, rows))
+    return found
 
 
 def rows(data: OperatorData, calculator: str, named: Mapping[str, Row]) -> dict[str, Any]:
@@ -25,10 +43,13 @@ def rows(data: OperatorData, calculator: str, named: Mapping[str, Row]) -> dict[
     return _MAKERS[calculator](data, {name: row.typed["key"] for name, row in named.items()})
 
 
-def _listed(data: OperatorData, table: str, path: str, column: str, key: str | None) -> list[Any]:
+def _listed(data: OperatorData, table: str, path: str, column: str, key: str) -> list[Any]:
     """The rows of a table that belong to ``key``, only the columns the row-input knows."""
+    return _known(data.of(table, column, key), path)
+
+
+def _known(found: list[Row], path: str) -> list[Any]:
     known = {each.key for each in row_fields(path)}
-    found = data.tables[table] if key is None else data.of(table, column, key)
     return [{name: cell for name, cell in row.typed.items() if name in known} for row in found]
 
 
@@ -45,20 +66,21 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    return {"coils": _listed(data, "coils", "spiral.coils", "", None)}
+    owned = data.sold_in("coils", keys["machine"]) if "machine" in keys else data.tables["coils"]
+    return {"coils": _known(owned, "spiral.coils")}
 
 
 def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    found: dict[str, Any] = {"prices": prices(data)}
+    found: dict[str, Any] = {"prices": prices(data, keys.get("machine"))}
     if "machine" in keys:
         found["tubes"] = _listed(data, "tubes", "float.tubes", "machine", keys["machine"])
     return found
 
 
-def prices(data: OperatorData) -> list[dict[str, str]]:
-    """Each price with its share of sales in percent, from the products' weekly sales."""
+def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:
+    """Each price with its share of sales in percent, from the weekly sales of what a cabinet sells."""
     sold: dict[int, float] = {}
-    for row in data.tables["products"]:
+    for row in data.sold_in("products", machine) if machine else data.tables["products"]:
         if "price" in row.values and row.values.get("weekly_sales"):
             price = row.values["price"]
             sold[price] = sold.get(price, 0.0) + row.values["weekly_sales"]

@@ -20,14 +20,18 @@ from calculators.core.units import Units
 
 from ..blocks.values import nearest
 from ..problems import Problem
+from . import fits
 
 
 @dataclass(frozen=True)
 class Table:
     """One CSV file: its own columns, and the calculators whose inputs it may also hold.
 
-    ``rows_of`` names the row-inputs ("clearance.route") whose columns it may hold instead.
-    ``key`` tells rows apart; a table without one holds several rows for each ``of``.
+    ``rows_of`` names the row-inputs ("clearance.route") whose columns it may hold instead;
+    ``some_of`` a few inputs of a calculator. ``key`` tells rows apart; a table without one
+    holds several rows for each ``of``. ``links`` are columns that hold a key of another
+    table, ``lists`` columns that hold several, apart by spaces.
+    ``order`` is how the columns are listed.
     """
 
     name: str
@@ -37,6 +41,9 @@ class Table:
     key: str = "key"
     needed: tuple[str, ...] = ("key", "name")
     links: Mapping[str, str] = field(default_factory=dict)
+    lists: Mapping[str, str] = field(default_factory=dict)
+    some_of: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    order: tuple[str, ...] = ()
 
     def columns(self) -> dict[str, Field]:
         """Every column the table may have, with the field that reads it."""
@@ -48,7 +55,9 @@ class Table:
         for path in self.rows_of:
             for each in row_fields(path):
                 found.setdefault(each.key, each)
-        return found
+        for name, keys in self.some_of.items():
+            found.update({key: calculators.get(name).inputs.field(key) for key in keys})
+        return {key: found[key] for key in self.order} if self.order else found
 
 
 def row_fields(path: str) -> tuple[Field, ...]:
@@ -61,10 +70,19 @@ def row_fields(path: str) -> tuple[Field, ...]:
 _NAME = Text("Name", help="What people call it")
 _KEY = Text("Key", help="A short word for links, without spaces")
 _NOTE = Text("Note", help="Anything the crew should know")
+_CABINETS = Text("Cabinet models", help="Keys of machines.csv, apart by spaces; empty: all of them")
+
+
+def _vends(label: str, what: str) -> Count:
+    return Count(label, least=0, most=fits.VENDS, example=0,
+                 help=f"How many of {fits.VENDS} test vends {what}")  # fmt: skip
 
 
 def _own(**more: Field) -> dict[str, Field]:
-    own = {"key": _KEY, "name": _NAME, "note": _NOTE, **more}
+    return _keyed(key=_KEY, name=_NAME, note=_NOTE, **more)
+
+
+def _keyed(**own: Field) -> dict[str, Field]:
     for key, each in own.items():
         each.key = each.key or key
     return own
@@ -83,11 +101,27 @@ TABLES = (
                               help="As counted, all selections together"),
         allergens=Text("Allergens", help="As the label names them"),
         shelf_days=Count("Shelf life in days", least=1, most=2000),
-        tray=Text("Tray", help="Which tray it is sold from")),
-        ("spiral",), needed=("key", "name", "price")),
+        tray=Text("Tray", help="Which tray it is sold from"), cabinets=_CABINETS),
+        ("spiral",), needed=("key", "name", "price"), lists={"cabinets": "machines"}),
     Table("coils", _own(
-        stock=Count("In stock", least=0, most=10_000, help="How many the operator owns")),
-        ("spiral",), ("spiral.coils",)),
+        stock=Count("In stock", least=0, most=10_000, help="How many the operator owns"),
+        cabinets=_CABINETS),
+        ("spiral",), ("spiral.coils",), lists={"cabinets": "machines"}),
+    Table("fits", _keyed(
+        product=Text("Product", help="A key of products.csv"),
+        coil=Text("Coil", help="A key of coils.csv"),
+        machine=Text("Cabinet model", help="A key of machines.csv"),
+        date=fits.Day("Day of the test", help="As 2026-11-03", example="2026-11-03"),
+        who=Text("Who tested", help="A key of crew.csv"),
+        lifted=Count("Lifted freely", least=0, most=fits.LIFTED, example=fits.LIFTED,
+                     help=f"How many of {fits.LIFTED} packs, lifted by hand"),
+        hung=_vends("Hung", "stayed in the coil"),
+        fell=_vends("Fell", "fell early or in pairs"),
+        crushed=_vends("Crushed", "came out crushed or torn"),
+        verdict=Choice("Verdict", fits.VERDICTS, help="What to do with this coil", example="keep"),
+        note=_NOTE), key="", needed=fits.NEEDED,
+        links={"product": "products", "coil": "coils", "machine": "machines", "who": "crew"},
+        some_of={"spiral": fits.CORRECTED}, order=fits.HEADER),
     Table("sites", _own(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         contact=Text("Contact", help="A role, not a private number"),
@@ -120,6 +154,15 @@ class Row:
     values: dict[str, Any]
 
 
+def head(path: Path) -> list[str]:
+    """The columns of a file in the order in which it has them; none where it cannot be read."""
+    try:
+        lines = csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig")))
+        return [cell.strip() for cell in next(lines, [])]
+    except (OSError, UnicodeDecodeError):
+        return []
+
+
 def read_table(table: Table, path: Path, system: str, problems: list[Problem]) -> list[Row]:
     """The rows of a table; every bad cell is reported with row, column, value and mend."""
     if not path.is_file():
@@ -131,13 +174,13 @@ def read_table(table: Table, path: Path, system: str, problems: list[Problem]) -
                                 "Save it again as “CSV UTF-8”."))  # fmt: skip
         return []
     reader = csv.reader(io.StringIO(text))
-    head = [cell.strip() for cell in next(reader, [])]
+    titles = [cell.strip() for cell in next(reader, [])]
     columns = table.columns()
-    _check_head(table, head, columns, path.name, problems)
+    _check_head(table, titles, columns, path.name, problems)
     rows = []
     for number, cells in enumerate(reader, 2):
         if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#"):
-            rows.append(_read_row(table, head, cells, number, path.name, system, problems))
+            rows.append(_read_row(table, titles, cells, number, path.name, system, problems))
     _check_keys(table, rows, problems)
     return rows
 

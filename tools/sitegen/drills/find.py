@@ -15,6 +15,7 @@ from calculators.core import Quantity, Rows
 from calculators.core.fields import Field
 from calculators.core.units import Units
 
+from .. import coils
 from ..data import OperatorData
 
 # What a value is tried at, as a share of its own; beyond these a drill would be a joke.
@@ -77,21 +78,20 @@ def subjects(data: OperatorData) -> list[Subject]:
         for name in SITE_CALCULATORS:
             inputs = data.prefill(name, {"site": site.typed["key"]})
             found.append(Subject(name, site.typed["name"], inputs))
-    machine = next(iter(data.tables["machines"])).typed["key"]
-    for product in data.tables["products"]:
-        found += _in_a_coil(data, machine, product.typed["key"], product.typed["name"])
+    for machine in data.tables["machines"]:
+        for product in data.sold_in("products", machine.typed["key"]):
+            found += _in_its_coil(data, machine.typed["key"], product.typed["key"])
     return found
 
 
-def _in_a_coil(data: OperatorData, machine: str, key: str, name: str) -> Iterator[Subject]:
-    """A product in the first coil on the list that takes it; none where no coil does."""
-    inputs = data.prefill("spiral", {"machine": machine, "product": key})
-    coils = inputs.pop("coils", [])
-    for coil in coils:
-        own = {each: coil[each] for each in coil if each not in ("name", "stock")}
-        if _run(data, "spiral", {**inputs, **own})["outcome"] in ("pass", "caution"):
-            yield Subject("spiral", f"{name} in the {coil['name'].lower()}", {**inputs, **own})
-            return
+def _in_its_coil(data: OperatorData, machine: str, product: str) -> Iterator[Subject]:
+    """A product in the coil that its card names; none where no coil suits."""
+    best = next(iter(coils.judged(data, machine, product)), None)
+    if best and best.suits:
+        inputs = data.prefill("spiral", {"machine": machine, "product": product})
+        inputs.pop("coils", None)
+        name = data.row("products", product).typed["name"]
+        yield Subject("spiral", f"{name} in the {best.name.lower()}", {**inputs, **coils.coil_of(best.coil)})
 
 
 def find(data: OperatorData, wanted: int, seed: int = 1) -> list[Drill]:

@@ -1,0 +1,37 @@
+"""What is printed: whole pages, nothing cut at the edge, sheets no longer than they may be."""
+
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+FORMATS = ("A4", "Letter")
+# Paper less its margins (print.css: 14 mm each side) at 96 pixels to the inch.
+NARROWEST = int((210 - 2 * 14) / 25.4 * 96)
+WIDE = ("reference/coil-chart.html", "reference/fit-book.html", "products/index.html",
+        "products/still-water.html", "reference/cabinet-tall-forty.html")  # fmt: skip
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_a_site_sheet_keeps_to_two_pages(paper: str, browser: Browser, site: Path) -> None:
+    """With the tests and corrections of the fit book on it."""
+    page = browser.new_page()
+    page.goto((site / "sites" / "ferry-pier.html").as_uri())
+    assert "tried here" in page.inner_text("article").lower()
+    pages = re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper))
+    page.close()
+    assert len(pages) == 2
+
+
+@pytest.mark.parametrize("name", WIDE)
+def test_no_table_is_cut_at_the_edge_of_the_paper(name: str, browser: Browser, site: Path) -> None:
+    """On the narrower of A4 and Letter no part reaches past the margin."""
+    page = browser.new_page(viewport={"width": NARROWEST, "height": 1000})
+    page.emulate_media(media="print")
+    page.goto((site / name).as_uri())
+    cut = page.evaluate("""() => [...document.querySelectorAll("article :is(table, th, td, dl, p, figure, svg)")]
+      .filter((part) => part.checkVisibility() && part.getBoundingClientRect().right > innerWidth + 1)
+      .map((part) => part.outerHTML.slice(0, 90))""")
+    page.close()
+    assert cut == []

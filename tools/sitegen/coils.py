@@ -1,0 +1,124 @@
+"""Every coil an operator owns for a product in a cabinet: calculated, and tried.
+
+The spiral calculator tries and ranks the coils; a hand test of the fit book stands over it.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import calculators
+
+from .data import fits
+
+if TYPE_CHECKING:
+    from .data import OperatorData
+    from .data.tables import Row
+
+COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
+# A sign beside each word, so that nothing is told by colour alone; best first.
+SIGNS = {
+    "Best": "★", "Usable": "✓", "Not known": "?", "Too loose": "↔", "Too tight": "›‹",
+    "Does not suit": "✕",
+}  # fmt: skip
+KEPT = "Keep"
+TRIED_SIGNS = {KEPT: "✓", **{word: SIGNS[word] for word in list(SIGNS)[3:]}}
+GOOD = ("Best", "Usable")
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One product in one coil. ``order`` is the calculator's own, best first."""
+
+    coil: Row
+    order: int
+    calculated: str
+    opening: str
+    slack: str
+    why: str
+    tried: Row | None = None
+
+    @property
+    def name(self) -> str:
+        """What the operator calls the coil."""
+        return self.coil.typed["name"]
+
+    @property
+    def word(self) -> str:
+        """The verdict that stands: the test's, or else the calculated one."""
+        if self.tried is None:
+            return self.calculated
+        verdict = self.tried.values["verdict"]
+        return KEPT if verdict == fits.KEEP else fits.VERDICTS[verdict]
+
+    @property
+    def sign(self) -> str:
+        """The sign beside the word."""
+        return SIGNS[self.word] if self.tried is None else TRIED_SIGNS[self.word]
+
+    @property
+    def source(self) -> str:
+        """Where the verdict comes from."""
+        return "calculated" if self.tried is None else f"tried here {self.tried.typed['date']}"
+
+    @property
+    def suits(self) -> bool:
+        """Whether the coil may be used."""
+        return self.word == KEPT or self.word in GOOD
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """Tried and kept first, then by the calculator; tried and found wanting last."""
+        if self.tried is None:
+            return 1 + list(SIGNS).index(self.calculated), self.order
+        return (0 if self.word == KEPT else 1 + len(SIGNS)), self.order
+
+
+@functools.lru_cache(maxsize=4096)
+def judged(data: OperatorData, machine: str, product: str) -> tuple[Cell, ...]:
+    """The coils that go into a cabinet, for one product of it, best first."""
+    own = {row.typed["key"]: row for row in data.sold_in("coils", machine)}
+    if not own:
+        return ()
+    found = [
+        _cell(data, own[line[0]], order, line, machine, product)
+        for order, line in enumerate(_ranked(data, own, machine, product))
+    ]
+    return tuple(sorted(found, key=lambda cell: cell.rank))
+
+
+def _ranked(data: OperatorData, own: Mapping[str, Row], machine: str, product: str) -> list[list[str]]:
+    """The calculator's table of coils; each bears its key for a name."""
+    filled = data.prefill("spiral", {"machine": machine, "product": product})
+    rows = [{**{key: row.typed[key] for key in (*COIL, "stock") if key in row.typed}, "name": name}
+            for name, row in own.items()]  # fmt: skip
+    result = run(data, {**filled, **coil_of(next(iter(own.values()))), "coils": rows})
+    tables = [each for each in result["tables"] if "Verdict" in each["columns"]]
+    return [list(row) for row in tables[0]["rows"]]
+
+
+def _cell(data: OperatorData, coil: Row, order: int, line: list[str], machine: str, product: str) -> Cell:
+    tests = fits.tried(data, product, machine, coil.typed["key"])
+    return Cell(coil, order, line[3], line[1], line[2], line[4], tests[0] if tests else None)
+
+
+def coil_of(coil: Row) -> dict[str, str]:
+    """A coil's own inputs of the spiral calculator."""
+    return {key: coil.typed[key] for key in COIL if key in coil.typed}
+
+
+def worked(data: OperatorData, machine: str, product: str, coil: Row) -> dict[str, Any]:
+    """The spiral calculator's whole answer for one product in one coil of a cabinet."""
+    filled = data.prefill("spiral", {"machine": machine, "product": product})
+    filled.pop("coils", None)
+    return run(data, {**filled, **coil_of(coil)})
+
+
+def run(data: OperatorData, inputs: Mapping[str, Any]) -> dict[str, Any]:
+    """The spiral calculator on typed inputs, in the operator’s units and rules."""
+    return calculators.run("spiral", {
+        "units": data.units, "rules": data.rules.name, "local": data.rules.local(), "inputs": inputs,
+    })  # fmt: skip
