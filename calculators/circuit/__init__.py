@@ -7,7 +7,9 @@ from .inputs import Inputs
 from .solve import solve
 
 _FIRE = "A wire or plug that carries too much gets hot inside walls and starts fires."
-_SHOCK = "Without GFCI protection a fault in a cabinet can kill whoever touches it."
+_SHOCK = "Without a device that cuts off at a leak (GFCI, RCD) a fault in a cabinet can kill whoever touches it."
+
+_WATER = "Water in an outlet can kill whoever touches it or the cabinet."
 
 VALUES = (
     ValueSpec("running_amps", "Current of all together", "current", toward="up"),
@@ -22,8 +24,13 @@ VALUES = (
     ValueSpec("longest_run", "Longest run within the advised drop", "run", toward="down"),
     ValueSpec("smallest_wire", "Smallest wire that would do, AWG", "count",
               help="For this breaker, current, run and metal. A smaller number is a thicker wire."),
-    ValueSpec("more_amps", "More of this cabinet it carries, by amperes", "count", toward="down"),
-    ValueSpec("more_leakage", "More of this cabinet on one GFCI, by leakage", "count", toward="down"),
+    ValueSpec("smallest_area", "Smallest wire that would do", "wire_area",
+              help="For this breaker, current, run and metal."),
+    ValueSpec("more_amps", "More of this cabinet, by amperes", "count", toward="down"),
+    ValueSpec("more_drop", "More of this cabinet, by voltage drop", "count", toward="down"),
+    ValueSpec("more_leakage", "More of this cabinet on one GFCI or RCD, by leakage", "count", toward="down"),
+    ValueSpec("more_cabinets", "More of this cabinet, by all three", "count", toward="down",
+              help="Breaker, wire, drop and leakage; an outlet for each is wanted besides."),
     ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
     ValueSpec("source_impedance", "Impedance from the source to the outlet, measured", "impedance",
               toward="up"),
@@ -31,31 +38,37 @@ VALUES = (
 
 CHECKS = (
     CheckSpec("breaker_load", "Current against the breaker", "current", "at most",
-              ("circuit.continuous", "circuit.continuous_hours"), caution=_FIRE),
-    CheckSpec("own_circuit", "A circuit of its own", rules=("circuit.own_circuit", "circuit.individual"),
+              ("circuit.continuous",), caution=_FIRE),
+    CheckSpec("own_circuit", "A circuit of its own", rules=("circuit.own_circuit",),
               soft=True),
     CheckSpec("shared_size", "Breaker of a shared circuit", "current", "at most", ("circuit.shared_most",)),
     CheckSpec("plug_share", "Largest plugged appliance", "current", "at most", ("circuit.plug_share",),
               caution=_FIRE),
     CheckSpec("fixed_share", "Fixed equipment", "current", "at most",
               ("circuit.fixed_share", "circuit.fixed_share_breaker")),
-    CheckSpec("receptacle", "Receptacle for this breaker", caution=_FIRE),
-    CheckSpec("receptacle_load", "Cabinet against the receptacle", "current", "at most", caution=_FIRE),
-    CheckSpec("wire_breaker", "Breaker against the wire", "current", "at most", caution=_FIRE),
-    CheckSpec("wire_load", "Current against the wire", "current", "at most", caution=_FIRE),
+    CheckSpec("receptacle", "Outlet for this breaker", caution=_FIRE, families=("circuit.receptacles",)),
+    CheckSpec("receptacle_load", "Cabinet against the outlet", "current", "at most", caution=_FIRE,
+              families=("circuit.plug_",)),
+    CheckSpec("wire_breaker", "Breaker against the wire", "current", "at most", caution=_FIRE,
+              families=("conductors.breaker_",)),
+    CheckSpec("wire_load", "Current against the wire", "current", "at most", caution=_FIRE,
+              families=("conductors.carries_", "conductors.ambient")),
     CheckSpec("drop", "Voltage drop", "percent", "at most", ("circuit.drop_advice",), soft=True),
     CheckSpec("drop_total", "Voltage drop of the whole way", "percent", "at most", ("circuit.drop_total",),
               soft=True),
     CheckSpec("reading", "Two readings of the voltage", soft=True),
-    CheckSpec("volts_running", "Voltage while it runs", "voltage", "at least"),
-    CheckSpec("volts_starting", "Voltage while it starts", "voltage", "at least", soft=True),
-    CheckSpec("volts_high", "Highest voltage", "voltage", "at most"),
-    CheckSpec("gfci", "GFCI for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
-    CheckSpec("gfci_place", "GFCI for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
-    CheckSpec("cover", "Cover over the outlet"),
-    CheckSpec("extension", "Extension cord", rules=("circuit.cord",), caution=_FIRE),
-    CheckSpec("cord", "Current against the cabinet's own cord", "current", "at most", caution=_FIRE),
-    CheckSpec("leakage", "Leakage on one GFCI", "leakage", "at most",
+    CheckSpec("volts_running", "Voltage while it runs", "voltage", "at least", families=("circuit.supply_low_",)),
+    CheckSpec("volts_starting", "Voltage while it starts", "voltage", "at least", soft=True,
+              families=("circuit.supply_low_",)),
+    CheckSpec("volts_high", "Highest voltage", "voltage", "at most", families=("circuit.supply_high_",)),
+    CheckSpec("gfci", "GFCI or RCD for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
+    CheckSpec("gfci_place", "GFCI or RCD for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
+    CheckSpec("cover", "Cover over the outlet", families=("circuit.cover_damp", "circuit.cover_wet"), caution=_WATER),
+    CheckSpec("extension", "Extension cord or lead", rules=("circuit.cord",), caution=_FIRE),
+    CheckSpec("cord", "Current against the cabinet's own cord", "current", "at most", caution=_FIRE,
+              families=("conductors.cord_two_", "conductors.cord_three_")),
+    CheckSpec("supply_kind", "Cabinet made for this supply", families=("circuit.frequency", "circuit.voltages")),
+    CheckSpec("leakage", "Leakage on one GFCI or RCD", "leakage", "at most",
               ("circuit.gfci_holds", "circuit.gfci_trips")),
 )  # fmt: skip
 
@@ -82,11 +95,26 @@ EXAMPLES = {
     },
 }  # fmt: skip
 
+_METRIC = {
+    "breaker": "16", "nominal_voltage": "230", "dedicated": "yes", "conductor": "2.5mm2", "run": "25 m",
+    "cabinet_amps": "5 A", "cabinet_power_factor": "0.85", "cabinet_continuous": "no",
+    "cabinet_start_amps": "20 A", "cabinet_leakage": "2.2 mA", "cabinet_volts_least": "207 V",
+    "cabinet_volts_most": "253 V", "cabinet_frequency": "50", "outlets": 1, "receptacle_rating": "16",
+    "location": "dry", "protection": "yes", "extension": "no", "volts_idle": "232 V", "volts_loaded": "229.5 V",
+    "test_amps": "9 A", "cord_gauge": "1.5mm2", "cord_length": "2.5 m",
+}  # fmt: skip
+# Where the ordinary example makes no sense: other voltages, wires in mm², other outlets. Numbers are metric.
+SET_EXAMPLES = {
+    "uk": {**_METRIC, "breaker": "20", "receptacle_rating": "13"},
+    "eu": _METRIC,
+    "au": {**_METRIC, "breaker": "20", "receptacle_rating": "10"},
+}  # fmt: skip
+
 CALCULATOR = Calculator(
     name="circuit",
     title="Circuit loading",
     question="May it go on this circuit, and what voltage will it see?",
-    summary="Holds the cabinet and what else is on the circuit against breaker, receptacle and wire, "
+    summary="Holds the cabinet and what else is on the circuit against breaker, outlet and wire, "
     "works out the voltage left at the cabinet, and asks for the protection the place wants.",
     inputs=Inputs,
     values=VALUES,
@@ -94,14 +122,14 @@ CALCULATOR = Calculator(
     solve=solve,
     example=EXAMPLE,
     examples=EXAMPLES,
-    caution="Never open an outlet, a plug or a panel: that is a licensed electrician's work. The local "
+    caution="Never open an outlet, a plug or a panel: that is an electrician's work, licensed or registered as the country asks. The local "
     "code and the building's electrician decide; this answer does not give leave.",
     not_checked=(
         "The voltage drop in volts and percent uses R·cos φ + X·sin φ, an approximation that leaves out a "
         "small part at right angles; the voltage at the cabinet counts it.",
         "Loads are taken to hold their current as the voltage falls; a motor under load draws more.",
         "Whether the breaker rides through the starting current.",
-        "Wires bundled together or in hot places, which carry less.",
+        "Wires bundled together, which carry less.",
         "The cabinet's own paper: where it asks for a circuit of its own or a breaker size, that counts.",
         "Joints, the ground wire, and whether the outlet is wired right.",
     ),

@@ -1,27 +1,33 @@
-"""Amperes against breaker, shares, receptacle and wire; how many more cabinets fit."""
+"""Amperes against breaker, shares and outlet."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from ..core import Work
-from . import conductor
 from .conductor import ELECTRICIAN
-from .currents import Circuit, Number, Thing, bounded, total
-from .inputs import RATINGS, Inputs
+from .currents import Circuit, Number, bounded, total
+from .inputs import Inputs
 
 ELSEWHERE = "Do not plug it in here. " + ELECTRICIAN
 
 
 def solve(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
-    """All ampere checks; the current counted for the breaker comes back."""
+    """The ampere checks up to the outlet; the current counted for the breaker comes back."""
     design = _breaker(work, circuit)
     _own_circuit(inputs, work, circuit)
+    if absent(work):
+        work.not_checked.append(work.rules["circuit.no_such_rule"].note)
     _shares(work, circuit)
     _receptacle(inputs, work, circuit)
-    _wire(inputs, work, circuit, design)
-    _more(inputs, work, circuit)
     return design
+UNNAMED = "The rule set does not name this {outlet} for this breaker. " + ELECTRICIAN
+
+
+def absent(work: Work) -> tuple[str, ...]:
+    """The checks of other rule sets for which this one has no rule."""
+    figure = work.rules.get("circuit.no_such_rule")
+    return () if figure is None else tuple(figure.value)
 
 
 def _breaker(work: Work, circuit: Circuit) -> Number:
@@ -32,12 +38,17 @@ def _breaker(work: Work, circuit: Circuit) -> Number:
     work.step("I_c", "Of it continuous", total(lasting), "current", note=note)
     work.rule("k_c", "circuit.continuous")
     design = work.step("I_d", "Current counted for the breaker", "I_t + (k_c - 1)*I_c", "current",
-                       rule="circuit.continuous")  # fmt: skip
+                       rule="circuit.continuous", note=_hours(work))  # fmt: skip
     work.value("running_amps", steady if circuit.sure else None)
     work.value("design_amps", design if circuit.sure else None)
     work.check("breaker_load", bounded(circuit, design, circuit.breaker), circuit.breaker,
                needs=("breaker", *circuit.lacking), note=" ".join(filter(None, (note, ELSEWHERE))))  # fmt: skip
     return design
+
+
+def _hours(work: Work) -> str:
+    figure = work.rules.get("circuit.continuous_hours")
+    return f"{figure.label}: {figure.value}." if figure else ""
 
 
 def _own_circuit(inputs: Inputs, work: Work, circuit: Circuit) -> None:
@@ -47,18 +58,20 @@ def _own_circuit(inputs: Inputs, work: Work, circuit: Circuit) -> None:
         good="It has the circuit to itself.",
         bad="You say the circuit is for it alone, yet more is listed; it is counted as shared."
         if contrary else "It shares the circuit, so anything else on it can switch the cabinet off.",
-        note="Food may spoil when the breaker trips unseen. Have a licensed electrician add a circuit.",
+        note="Food may spoil when the breaker trips unseen. Have a {electrician} add a circuit.",
+        rules=("circuit.individual",) if "circuit.individual" in work.rules.figures else (),
     )  # fmt: skip
 
 
 def _shares(work: Work, circuit: Circuit) -> None:
     alone = "The circuit feeds this cabinet alone."
-    for key in ("shared_size", "plug_share", "fixed_share"):
+    keys = [key for key in ("shared_size", "plug_share", "fixed_share") if key not in absent(work)]
+    for key in keys:
         if circuit.shared is False:
             work.verdict(key, True, good=alone)
         elif circuit.shared is None:
             work.verdict(key, None, needs=("dedicated",))
-    if circuit.shared:
+    if circuit.shared and keys:
         work.check("shared_size", circuit.breaker, work.inner("circuit.shared_most"),
                    needs=("breaker",), note=ELSEWHERE)  # fmt: skip
         work.section("Shares of a shared circuit")
@@ -91,74 +104,60 @@ def _fixed_share(work: Work, circuit: Circuit) -> None:
                needs=("breaker", *circuit.lacking), note=ELSEWHERE)  # fmt: skip
 
 
-# -- receptacle -----------------------------------------------------------------------
+# -- the outlet -----------------------------------------------------------------------
+
+
+def ratings(work: Work, breaker: str | None) -> tuple[str, ...] | None:
+    """The outlets that the rule set names for a breaker; None where it names none."""
+    figure = work.rules.get("circuit.receptacles")
+    rows = [] if figure is None else [row for row in figure.value if row["breaker"] == breaker]
+    return tuple(rows[0]["ratings"]) if rows else None
 
 
 def _receptacle(inputs: Inputs, work: Work, circuit: Circuit) -> None:
-    rating, breaker, several = inputs.receptacle_rating, inputs.breaker, circuit.several
+    rating, breaker = inputs.receptacle_rating, inputs.breaker
     needs = ("breaker", "receptacle_rating", "dedicated", "outlets")
-    fits = None
-    if rating is not None and breaker is not None and several is not None:
-        fits = rating in RATINGS[breaker] if several else float(rating) >= float(breaker)
-    rule = "circuit.receptacles" if several else "circuit.single_receptacle"
+    fits, rule = None, "circuit.receptacles"
+    if rating is not None and breaker is not None:
+        fits, rule = _fits(work, circuit, rating, breaker)
+    more = " with several outlets." if circuit.several else "."
     work.verdict(
-        "receptacle", fits, needs=needs, rules=(rule,), good="The receptacle suits the breaker.",
-        bad=f"A {rating} A receptacle does not belong on a {breaker} A circuit"
-        + (" with several receptacles." if several else "."), note=ELSEWHERE,
+        "receptacle", fits, needs=needs, rules=(rule,), good="The outlet suits the breaker.",
+        bad=f"A {{outlet}} of {rating} A does not belong on a circuit of {breaker} A{more}",
+        note=ELSEWHERE if fits is not None or rating is None or breaker is None else UNNAMED,
     )  # fmt: skip
-    limit, key = _plug_limit(work, rating, breaker, several)
+    limit, key = _plug_limit(work, rating, breaker, circuit.several)
     work.check("receptacle_load", circuit.cabinet.amps, limit, needs=(*circuit.wanted, *needs),
                rules=(key,) if key else (), note=ELSEWHERE)  # fmt: skip
+
+
+def _fits(work: Work, circuit: Circuit, rating: str, breaker: str) -> tuple[bool | None, str]:
+    """Whether an outlet belongs on a breaker, and the rule that says so."""
+    whole = float(rating) >= float(breaker)
+    if "circuit.single_receptacle" in work.rules.figures:
+        if circuit.several is None:
+            return None, "circuit.receptacles"
+        if not circuit.several:
+            return whole, "circuit.single_receptacle"
+        return rating in (ratings(work, breaker) or ()), "circuit.receptacles"
+    if whole:
+        return True, "circuit.outlet_whole"
+    # Elsewhere the table names some that belong together, and forbids no others.
+    return rating in (ratings(work, breaker) or ()) or None, "circuit.receptacles"
 
 
 def _plug_limit(
     work: Work, rating: Any, breaker: Any, several: bool | None
 ) -> tuple[Number, str]:
-    """Most for one plug at this receptacle, and the rule that says so."""
-    if rating is None or breaker is None or several is None:
+    """Most for one plug at this outlet, and the rule that says so."""
+    if rating is None or breaker is None:
+        return None, ""
+    if "circuit.plug_most" in work.rules.figures:
+        return float(rating), "circuit.plug_most"
+    if several is None:
         return None, ""
     if not several:
         return float(rating), "circuit.single_receptacle"
     key = f"circuit.plug_limit_{breaker}_{rating}"
     figure = work.rules.get(key)
-    return (None, "") if figure is None else (figure.inner, key)
-
-
-# -- wire -----------------------------------------------------------------------------
-
-
-def _wire(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    note = conductor.advice(inputs)
-    keys = [conductor.key(inputs, name) for name in ("breaker", "carries")] if conductor.figured(inputs) else []
-    suits, carries = (work.inner(key) for key in keys) if keys else (None, None)
-    work.check("wire_breaker", circuit.breaker, suits, needs=("breaker", "conductor"), note=note,
-               rules=keys[:1])  # fmt: skip
-    work.check("wire_load", bounded(circuit, design, carries), carries,
-               needs=("conductor", *circuit.lacking), rules=keys[1:], note=note)  # fmt: skip
-
-
-# -- how many more --------------------------------------------------------------------
-
-
-def _more(inputs: Inputs, work: Work, circuit: Circuit) -> None:
-    """More of this cabinet by amperes: breaker and wire, and one alone within its share."""
-    work.section("How many more of this cabinet")
-    if not conductor.figured(inputs) or not circuit.sure:
-        work.value("more_amps", None)
-        return
-    work.rule("I_w", conductor.key(inputs, "carries"))
-    work.rule("k_p", "circuit.plug_share")
-    work.step("I_j", "One more counts", "k_c*I" if _lasting(circuit.cabinet) else "I", "current")
-    work.step("r", "Times it goes into what is left", "max(0, (min(I_b, I_w) - I_d)/I_j)", "ratio")
-    # The last part keeps a whole number whole when it comes out a hair below.
-    count = work.step("N", "More of this cabinet, by amperes", "floor(r + 0.000001)", "count",
-                      note="Two or more share the circuit, so one must also be within the share of one plug.")  # fmt: skip
-    if count is not None and circuit.breaker is not None:
-        share = work.step("I_q", "Most for one plugged appliance", "k_p*I_b", "current")
-        if share is not None and (circuit.cabinet.amps or 0.0) > share + 1e-9:
-            count = work.given("N_0", "None: one alone is above its share", 0.0, "count")
-    work.value("more_amps", count)
-
-
-def _lasting(thing: Thing) -> bool:
-    return thing.continuous is not False
+    return None if figure is None else figure.inner, key

@@ -1,105 +1,168 @@
-"""The wire's own figures: which rule says what of it, and its resistance when warm."""
+"""The wire's own figures in each rule set: its resistance when warm, what it carries."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ..core import Work
+from ..core import formula as formulas
 from . import maths
-from .currents import Number
-from .inputs import ALUMINUM_SIZES, METRIC_SIZES, SIZES, Inputs
+from .currents import Number, three_phase
+from .inputs import Inputs
 
-ELECTRICIAN = "Have a licensed electrician look at the circuit before it is used for this."
-METRIC = "For wire sized in mm² this rule set has no figure. " + ELECTRICIAN
-TOO_THIN = "For aluminum so thin this rule set has no figure. " + ELECTRICIAN
-
-
-def sizes(inputs: Inputs) -> tuple[str, ...]:
-    """The AWG sizes of the wire's metal, thinnest first."""
-    return SIZES if inputs.material == "copper" else ALUMINUM_SIZES
+ELECTRICIAN = "Have a {electrician} look at the circuit before it is used for this."
+NO_FIGURE = "For such wire this rule set has no figure. " + ELECTRICIAN
 
 
-def figured(inputs: Inputs) -> bool:
+def sizes(work: Work, inputs: Inputs) -> tuple[str, ...]:
+    """The rule set's own sizes of the wire's metal, thinnest first."""
+    listed = work.rules.get(f"conductors.{_metal(inputs)}sizes")
+    return () if listed is None else tuple(row["name"] for row in listed.value)
+
+
+def metric(size: str | None) -> bool:
+    """Whether a size is an area in mm² and not a gauge."""
+    return size is not None and size.endswith("mm2")
+
+
+def _metal(inputs: Inputs) -> str:
+    return "" if inputs.material == "copper" else "al_"
+
+
+def figured(work: Work, inputs: Inputs) -> bool:
     """Whether the size is given and the rule set says what it may carry."""
-    return inputs.conductor in sizes(inputs)
+    return inputs.conductor is not None and limit(work, key(inputs, "carries")) is not None
 
 
-def advice(inputs: Inputs) -> str:
+def advice(work: Work, inputs: Inputs) -> str:
     """What to do about the wire: have it looked at, and why no figure stands here."""
-    if inputs.conductor is None or figured(inputs):
-        return ELECTRICIAN
-    return METRIC if inputs.conductor in METRIC_SIZES else TOO_THIN
+    return ELECTRICIAN if inputs.conductor is None or figured(work, inputs) else NO_FIGURE
 
 
 def key(inputs: Inputs, name: str, size: str | None = None) -> str:
-    """The rule key of ``breaker``, ``carries``, ``dc``, ``solid`` or ``ac`` for a size."""
-    metal = "" if inputs.material == "copper" else "al_"
-    return f"conductors.{metal}{name}_{size or inputs.conductor}"
+    """The rule key of ``breaker``, ``carries``, ``carries_most``, ``dc``, ``solid`` … for a size."""
+    wire = size or inputs.conductor
+    if name in ("breaker", "carries") and inputs.layout == "ring":
+        return f"conductors.ring_{wire}"
+    # The tables in mm² tell wires of three phases apart; those in gauges hold for up to three.
+    three = "three_" if name in _AMPERES and metric(wire) and three_phase(inputs) else ""
+    return f"conductors.{_metal(inputs)}{three}{name}_{wire}"
 
 
-def reactance_key(inputs: Inputs, size: str) -> str:
-    """The rule key of the reactance, by what the pipe is made of."""
-    return f"conductors.x_{'steel' if inputs.raceway == 'steel' else 'pvc'}_{size}"
+_AMPERES = ("breaker", "carries", "carries_most")
 
 
-def direct_key(inputs: Inputs, size: str) -> str:
-    """The rule key of the direct-current resistance; thick wire has a stranded row only."""
-    thin = size != SIZES[-1]
-    return key(inputs, "solid" if inputs.stranding == "solid" and thin else "dc", size)
-
-
-def takes(work: Work, inputs: Inputs) -> None:
-    """Resistance R when warm and reactance X, step by step; unknown where no figure is."""
-    symbols = _metric(work, inputs) if inputs.conductor in METRIC_SIZES else _awg(work, inputs)
-    work.take("temperature")
-    work.step("R", "Resistance of one wire when warm", "R_0*(1 + a*(T - T_0))", "impedance_per_length")
-    work.share("R", *symbols)
-
-
-def _awg(work: Work, inputs: Inputs) -> tuple[str, ...]:
-    size = inputs.conductor if figured(inputs) else None
-    metal = "" if inputs.material == "copper" else "al_"
-    if size is None:
-        for symbol in ("R_0", "X"):
-            work.given(symbol, "Wire", None, "impedance_per_length")
-    else:
-        work.rule("R_8", direct_key(inputs, size))
-        work.rule("R_9", key(inputs, "ac"))
-        work.rule("X", reactance_key(inputs, size))
-        work.step("R_0", "Resistance, the larger of the two tables", "max(R_8, R_9)",
-                  "impedance_per_length",
-                  note="One table prints only two figures; the larger value is the safe one.")  # fmt: skip
-    work.rule("T_0", "conductors.at")
-    work.rule("a", f"conductors.{metal}alpha")
-    return ("X",)
-
-
-def _metric(work: Work, inputs: Inputs) -> tuple[str, ...]:
-    copper = inputs.material == "copper"
-    work.rule("X", "conductors.iec_x")
-    if copper:
-        work.rule("R_0", f"conductors.iec_{inputs.conductor}")
-    else:
-        work.given("R_0", "Wire", None, "impedance_per_length")
-    work.rule("T_0", "conductors.iec_at")
-    work.rule("a", "conductors.iec_alpha")
-    return ("X",)
-
-
-def warm(work: Work, inputs: Inputs, size: str) -> tuple[float, float]:
-    """Resistance and reactance of an AWG size under the same conditions, Ω/km."""
-    metal = "" if inputs.material == "copper" else "al_"
-    tabled = max(_figure(work, direct_key(inputs, size)), _figure(work, key(inputs, "ac", size)))
-    change, at = _figure(work, f"conductors.{metal}alpha"), _figure(work, "conductors.at")
-    resistance = maths.resistance_at(tabled, change, inputs.temperature, at)
-    return resistance, _figure(work, reactance_key(inputs, size))
-
-
-def _figure(work: Work, rule: str) -> float:
-    # A size that is only looked at must not count among the rules used.
-    figure = work.rules.get(rule)
-    return 0.0 if figure is None else figure.inner
+def most_key(inputs: Inputs) -> str:
+    """The rule key of what a size carries at best, however it is laid."""
+    return key(inputs, "carries_most")
 
 
 def limit(work: Work, rule: str) -> Number:
     """A figure of the wire without naming it as used, None where there is none."""
     figure = work.rules.get(rule)
     return None if figure is None else figure.inner
+
+
+# -- resistance -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a size's resistance comes from: a formula, and the rule keys of its symbols.
+
+    The formula gives the resistance at the temperature under the key ``at``; S is the area in mm².
+    """
+
+    formula: str
+    terms: tuple[tuple[str, str], ...]
+    at: str
+    change: str
+    reactance: str
+    area: Number = None
+    note: str = ""
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Every figure that is wanted."""
+        return (*(rule for _, rule in self.terms), self.at, self.change, self.reactance)
+
+
+def source(work: Work, inputs: Inputs, size: str) -> Source | None:
+    """The rule set's way to the resistance of a size; None where it has none."""
+    for way in (_areas if metric(size) else _gauges)(work, inputs, size):
+        if all(work.rules.get(rule) is not None for rule in way.keys):
+            return way
+    return None
+
+
+def _gauges(work: Work, inputs: Inputs, size: str) -> tuple[Source, ...]:
+    """Direct and alternating resistance of a gauge, each from its table."""
+    solid = key(inputs, "solid", size)
+    # Thick wire has a stranded row only.
+    direct = solid if inputs.stranding == "solid" and work.rules.get(solid) else key(inputs, "dc", size)
+    pipe = "steel" if inputs.raceway == "steel" else "pvc"
+    return (Source(
+        "max(R_8, R_9)", (("R_8", direct), ("R_9", key(inputs, "ac", size))), "conductors.at",
+        f"conductors.{_metal(inputs)}alpha", f"conductors.x_{pipe}_{size}",
+        note="One table prints only two figures; the larger value is the safe one."),)  # fmt: skip
+
+
+def _areas(work: Work, inputs: Inputs, size: str) -> tuple[Source, ...]:
+    """Wire in mm²: volts lost by a table, else resistivity over area, else the greatest resistance."""
+    metal = "" if inputs.material == "copper" else "_al"
+    warm = Source("r/S", (("r", f"conductors.rho{metal}"),), "conductors.rho_at", "conductors.rho_alpha",
+                  "conductors.iec_x", float(size.removesuffix("mm2")))  # fmt: skip
+    if metal:
+        return (warm,)
+    loop = Source("m/2", (("m", f"conductors.loop_{size}"),), "conductors.loop_at", "conductors.loop_alpha",
+                  "conductors.iec_x", note="The table counts both wires.")  # fmt: skip
+    cold = Source("R_20", (("R_20", f"conductors.iec_{size}"),), "conductors.iec_at",
+                  "conductors.iec_alpha", "conductors.iec_x")  # fmt: skip
+    return (loop, warm, cold)
+
+
+def takes(work: Work, inputs: Inputs) -> None:
+    """Resistance R when warm and reactance X, step by step; unknown where no figure is."""
+    size = inputs.conductor
+    way = None if size is None else source(work, inputs, size)
+    if way is None:
+        for symbol in ("R", "X"):
+            work.given(symbol, "Wire", None, "impedance_per_length")
+        _miss(work, inputs)
+    else:
+        _steps(work, inputs, way)
+    work.share("R", "X")
+
+
+def _miss(work: Work, inputs: Inputs) -> None:
+    """Name the figure that is lacking, where a size is given."""
+    if inputs.conductor is not None:
+        work.rule_of(key(inputs, "iec" if metric(inputs.conductor) else "dc"))
+
+
+def _steps(work: Work, inputs: Inputs, way: Source) -> None:
+    for symbol, rule in way.terms:
+        work.rule(symbol, rule)
+    if way.area is not None:
+        work.given("S", "Area of one wire", way.area, "wire_area")
+    work.rule("X", way.reactance)
+    work.step("R_0", "Resistance of one wire by the table", way.formula, "impedance_per_length", note=way.note)
+    work.rule("T_0", way.at)
+    work.rule("a", way.change)
+    if inputs.temperature is None:
+        work.rule("T", "conductors.warm")
+    else:
+        work.take("temperature")
+    work.step("R", "Resistance of one wire when warm", "R_0*(1 + a*(T - T_0))", "impedance_per_length")
+
+
+def warm(work: Work, inputs: Inputs, size: str) -> tuple[float, float] | None:
+    """Resistance and reactance of a size under the same conditions, Ω/km; None where none is held."""
+    way = source(work, inputs, size)
+    heat = inputs.temperature if inputs.temperature is not None else limit(work, "conductors.warm")
+    if way is None or heat is None:
+        return None
+    numbers = {symbol: work.rules[rule].inner for symbol, rule in way.terms}
+    tabled = formulas.evaluate(way.formula, numbers | ({} if way.area is None else {"S": way.area}))
+    change, at = work.rules[way.change].inner, work.rules[way.at].inner
+    return maths.resistance_at(tabled, change, heat, at), work.rules[way.reactance].inner

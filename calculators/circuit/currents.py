@@ -9,7 +9,7 @@ from typing import Any
 from ..core import Work
 from ..core.work import judge
 from . import maths
-from .inputs import Inputs, Load
+from .inputs import THREE_PHASE_VOLTAGES, Inputs, Load
 
 Number = float | None
 
@@ -31,10 +31,20 @@ class Thing:
     plugged: bool | None
     start: Number
     leakage: Number
+    distance: Number = None
 
     def sym(self, letter: str) -> str:
-        """Its symbol for ``I`` amperes, ``n`` how many, ``f`` power factor, ``Z``, ``y`` leakage."""
+        """Its symbol for a letter.
+
+        ``I`` amperes, ``n`` how many, ``f`` power factor, ``Z`` impedance, ``y`` leakage,
+        ``x`` distance, ``w`` share of the run.
+        """
         return f"{letter}{self.mark}"
+
+    @property
+    def share(self) -> str:
+        """The share of the run its current travels, as a factor of a formula; "" for all of it."""
+        return "" if self.distance is None else f"*{self.sym('w')}"
 
 
 @dataclass(frozen=True)
@@ -52,6 +62,7 @@ class Circuit:
     sure: bool
     lacking: tuple[str, ...]
     wanted: tuple[str, ...]
+    way: float = maths.SINGLE_PHASE
 
     @property
     def cabinet(self) -> Thing:
@@ -65,9 +76,9 @@ class Circuit:
 
 
 def total(things: Iterable[Thing], pattern: str = "{n}*{I}") -> str:
-    """A sum over things as a formula; ``pattern`` names their symbols."""
-    letters = ("I", "n", "Z", "y")
-    terms = [pattern.format(**{each: thing.sym(each) for each in letters}) for thing in things]
+    """A sum over things as a formula; ``pattern`` names their symbols, ``w`` with its own times."""
+    letters = ("I", "n", "Z", "y", "x")
+    terms = [pattern.format(w=thing.share, **{each: thing.sym(each) for each in letters}) for thing in things]
     return " + ".join(terms) or "0"
 
 
@@ -86,7 +97,8 @@ def of(inputs: Inputs, work: Work) -> Circuit:
     work.given("V_n", "Voltage of the circuit", volts, "voltage")
     work.given("I_b", "Breaker", breaker, "current")
     three = three_phase(inputs)
-    work.given("b", "Way of the current", maths.THREE_PHASE if three else maths.SINGLE_PHASE, "ratio",
+    way = maths.THREE_PHASE if three else maths.SINGLE_PHASE
+    work.given("b", "Way of the current", way, "ratio",
                "√3, for three phases with even load." if three else "Out by one wire, back by the other.")
     things = [_cabinet(inputs, work), *(_load(work, number) for number in range(len(inputs.loads or [])))]
     unknown = [path for each in things for path in _wanted(work, each)]
@@ -95,12 +107,12 @@ def of(inputs: Inputs, work: Work) -> Circuit:
         unknown.append("loads_listed" if inputs.dedicated is False else "dedicated")
     shared, several = _sharing(inputs)
     return Circuit(tuple(things), breaker, shared, several, not unknown, tuple(unknown),
-                   _wanted(work, things[0]))  # fmt: skip
+                   _wanted(work, things[0]), way)  # fmt: skip
 
 
 def three_phase(inputs: Inputs) -> bool:
-    """Whether three phases feed the cabinet; 120 V never is."""
-    return bool(inputs.phases == "three" and inputs.nominal_voltage != "120")
+    """Whether three phases feed the cabinet; 120 V and 230 V, to neutral, never do."""
+    return bool(inputs.phases == "three" and inputs.nominal_voltage in THREE_PHASE_VOLTAGES)
 
 
 def _sharing(inputs: Inputs) -> tuple[bool | None, bool | None]:
@@ -138,7 +150,7 @@ def _load(work: Work, number: int) -> Thing:
     if amps is not None:
         work.take(f"{path}.count", f"n{mark}", f"{place}: how many")
     return Thing(place, path, mark, amps, load.count, load.power_factor, load.continuous,
-                 load.plugged, load.start_amps, load.leakage)  # fmt: skip
+                 load.plugged, load.start_amps, load.leakage, load.distance)  # fmt: skip
 
 
 def _amps(work: Work, stem: str, mark: str, place: str) -> Number:

@@ -1,17 +1,20 @@
-"""Two figures: amperes against each limit, and the voltage on its way to the cabinet."""
+"""Two figures: amperes against each limit, and the voltage on its way from the panel to the cabinet."""
 
 from __future__ import annotations
+
+import itertools
 
 from ..core import Work
 from ..core.drawing import Drawing, bars
 from .inputs import Inputs
-from .volts import Profile
+from .profile import Profile
+from .words import words
 
 BARS = {
     "breaker_load": "Counted, breaker",
     "plug_share": "Largest plug, its share",
     "fixed_share": "Fixed equipment, its share",
-    "receptacle_load": "Cabinet, receptacle",
+    "receptacle_load": "Cabinet, outlet",
     "wire_load": "Counted, wire",
     "cord": "Cabinet, its own cord",
 }
@@ -47,18 +50,30 @@ def profile(inputs: Inputs, work: Work, volts: Profile) -> str:
     start = (volts.source - bottom) * scale
     for _, value, style in known:
         y = (value - bottom) * scale
-        drawing.line((0, y if style == "limit" else start), (POLE, y), style)
-        if style != "limit":
-            drawing.circle((POLE, y), 3.0, "solid")
+        if style == "limit":
+            drawing.line((0, y), (POLE, y), style)
+        else:
+            shares = [(each.along, each.running if style == "body" else each.starting) for each in volts.bends]
+            _fall(drawing, start, y, shares, style)
     _labels(drawing, work, known, [(value - bottom) * scale for _, value, _ in known])
     return drawing.svg()
+
+
+def _fall(drawing: Drawing, start: float, end: float, bends: list[tuple[float, float]], style: str) -> None:
+    """A line that bends at each outlet on the way, where some of the current leaves."""
+    places = [(0.0, 0.0), *bends, (1.0, 1.0)]
+    points = [(POLE * along, start + (end - start) * lost) for along, lost in places]
+    for one, other in itertools.pairwise(points):
+        drawing.line(one, other, style)
+    for x, y in points[1:]:
+        drawing.circle((x, y), 3.0 if x == POLE else 2.0, "solid")
 
 
 def _frame(drawing: Drawing, inputs: Inputs, work: Work, source: float) -> None:
     for x in (0.0, POLE):
         drawing.line((x, -8), (x, HIGH + 4), "thin")
     drawing.text((0, HIGH + HEAD - 4), f"Supply {work.text(source, 'voltage', 'down')}", anchor="start")
-    drawing.text((0, -FOOT), "Panel", anchor="start")
+    drawing.text((0, -FOOT), words(work)["panel"].capitalize(), anchor="start")
     run = "" if inputs.run is None else f", after {work.text(inputs.run, 'run', 'up')}"
     drawing.text((POLE - 48, -FOOT), f"Cabinet{run}", anchor="start")
 

@@ -50,3 +50,36 @@ def drop_volts(amps: float, impedance: float, length: float, path: float = SINGL
 def longest_run(volts: float, amps: float, impedance: float, path: float = SINGLE_PHASE) -> float:
     """The run on which just ``volts`` are lost; amps and impedance above 0."""
     return 1000.0 * volts / (path * amps * impedance)
+
+
+def longest_with(
+    volts: float, ohms: list[float], spots: list[float | None], path: float = SINGLE_PHASE
+) -> float:
+    """The run on which just ``volts`` are lost, with loads at fixed places along it.
+
+    ``ohms`` are amperes times ohms per kilometre of each load, ``spots`` its distance from the
+    panel or None for one at the end of the run, of which there must be at least one.
+    """
+    room = 1000.0 * volts / path
+    ends = [part for part, spot in zip(ohms, spots, strict=True) if spot is None]
+    fixed = sorted((spot, part) for part, spot in zip(ohms, spots, strict=True) if spot is not None)
+    far = [*ends, *(part for _, part in fixed)]
+    used: list[float] = []
+    for spot, part in fixed:
+        if math.fsum([*used, spot * math.fsum(far)]) >= room:
+            break
+        used.append(spot * part)
+        far.remove(part)
+    return max(0.0, room - math.fsum(used)) / math.fsum(far)
+
+
+def longest_growing(base: float, extra: float, start: float, over: float, each: float) -> float:
+    """The run on which just the advised share is lost, where the advice grows with the run.
+
+    ``base`` percent up to a run ``start``, growing by ``extra`` percent over the next ``over``;
+    ``each`` is the percent lost for each unit of run.
+    """
+    flat = (base + extra) / each
+    if each * over <= extra * (1 + 1e-9):
+        return max(base / each, flat)
+    return max(base / each, min((base - extra * start / over) / (each - extra / over), flat))

@@ -13,11 +13,12 @@ from typing import Any
 from ..core import Work
 from ..core.fields import Rows, is_unknown
 from ..core.report import Check, Mend
-from .conductor import limit, sizes
-from .inputs import BREAKERS, RATINGS, SIZES, Inputs
+from .breaker import ratings
+from .conductor import key, limit, sizes
+from .inputs import Inputs
 
 OWN = "Use an outlet on a circuit of its own, with the same breaker and wire."
-WIRED = "Have a licensed electrician put in a circuit for it alone."
+WIRED = "Have a {electrician} put in a circuit for it alone."
 # What each kind of change can mend; a trial that cannot help is not made.
 WIRE_KEYS = {"wire_breaker", "wire_load", "drop", "drop_total", "volts_running", "volts_starting"}
 PLUG_KEYS = {"receptacle", "receptacle_load"}
@@ -107,32 +108,53 @@ def _cleared(work: Work) -> dict[str, Any]:
 def _thicker(work: Work) -> Iterator[Mend]:
     """The next thicker wire of the same metal, and the next."""
     inputs: Any = work.inputs
-    known = sizes(inputs)
+    known = sizes(work, inputs)
     for size in known[known.index(inputs.conductor) + 1 :] if inputs.conductor in known else ():
-        yield _change(work, "Have a licensed electrician put in larger wire.",
+        yield _change(work, "Have a {electrician} put in larger wire.",
                       {"conductor": size, **_cleared(work)})  # fmt: skip
 
 
 def _wired(work: Work) -> Iterator[Mend]:
     """A copper circuit of its own: no smaller breaker than now, the thinnest wire that suits it first."""
-    inputs: Any = work.inputs
-    alone = {"dedicated": True, "outlets": 1, "cabinet_count": 1, "material": "copper", **_cleared(work)}
-    for breaker in BREAKERS:
-        if inputs.breaker and BREAKERS.index(breaker) < BREAKERS.index(inputs.breaker):
-            continue
-        if inputs.cabinet_amps is not None and inputs.cabinet_amps > float(breaker):
-            continue
-        for size in SIZES:
-            if (limit(work, f"conductors.breaker_{size}") or 0.0) >= float(breaker):
+    alone = {"dedicated": True, "outlets": 1, "cabinet_count": 1, "material": "copper", "layout": "radial",
+             **_cleared(work)}  # fmt: skip
+    plain: Inputs = copy.copy(work.inputs)  # type: ignore[assignment]
+    plain.__dict__.update(material="copper", layout="radial")
+    for breaker in _larger(work):
+        for size in _copper(work):
+            if (limit(work, key(plain, "breaker", size)) or 0.0) >= float(breaker):
                 yield _change(work, WIRED, {**alone, "breaker": breaker, "conductor": size,
-                                            "receptacle_rating": breaker}, loads=[])  # fmt: skip
+                                            **_outlet(work, breaker)}, loads=[])  # fmt: skip
+
+
+def _larger(work: Work) -> Iterator[str]:
+    """Breakers of the rule set that carry the cabinet, none smaller than the one there."""
+    inputs: Any = work.inputs
+    for row in work.rules["circuit.breakers"].value:
+        amps = float(row["name"])
+        if amps >= float(inputs.breaker or 0) and amps >= (inputs.cabinet_amps or 0.0):
+            yield row["name"]
+
+
+def _copper(work: Work) -> tuple[str, ...]:
+    listed = work.rules.get("conductors.sizes")
+    return () if listed is None else tuple(row["name"] for row in listed.value)
+
+
+def _outlet(work: Work, breaker: str) -> dict[str, str]:
+    """An outlet for that breaker: one as large, else the one the rule set names."""
+    offered = [row["name"] for row in work.rules["circuit.outlet_ratings"].value]
+    fitting = [rating for rating in offered if rating == breaker] or list(ratings(work, breaker) or ())
+    return {"receptacle_rating": fitting[0]} if fitting else {}
 
 
 def _receptacles(work: Work) -> Iterator[Mend]:
     inputs: Any = work.inputs
-    for rating in RATINGS.get(inputs.breaker, ()):
-        yield _change(work, "Have a licensed electrician fit the right receptacle.",
-                      {"receptacle_rating": rating})  # fmt: skip
+    if inputs.breaker is None:
+        return
+    offered = [row["name"] for row in work.rules["circuit.outlet_ratings"].value]
+    for rating in ratings(work, inputs.breaker) or offered:
+        yield _change(work, "Have a {electrician} fit the right {outlet}.", {"receptacle_rating": rating})
 
 
 def _nearer(work: Work, check: Check, fill: Fill) -> Mend | None:

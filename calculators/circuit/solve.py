@@ -3,16 +3,30 @@
 from __future__ import annotations
 
 from ..core import Work
-from . import breaker, currents, figure, mends, place, volts, wire
+from . import (
+    advice,
+    breaker,
+    carry,
+    currents,
+    figure,
+    mends,
+    more,
+    place,
+    sizes,
+    supply,
+    volts,
+    wire,
+    words,
+)
 from .inputs import Inputs
-from .volts import Profile
+from .profile import Profile
 
-ALUMINUM = "Aluminum wire: have a licensed electrician check wire, joints and outlet before use."
+ALUMINUM = "Aluminum wire: have a {electrician} check wire, joints and outlet before use."
 
 
 def solve(inputs: Inputs, work: Work) -> None:
     """Every check of circuit loading on one sheet."""
-    profile = fill(inputs, work)
+    profile = fill(inputs, work, trial=False)
     place.table(inputs, work)
     _limits_of_this(inputs, work)
     mends.attach(work, fill)
@@ -21,6 +35,7 @@ def solve(inputs: Inputs, work: Work) -> None:
             check.note = ""  # advice on what passed would only be in the way
     if inputs.material == "aluminum":
         work.actions.append(ALUMINUM)
+    words.speak(work)
     for svg in (figure.amperes(work), figure.profile(inputs, work, profile)):
         if svg:
             work.figure(svg)
@@ -28,19 +43,30 @@ def solve(inputs: Inputs, work: Work) -> None:
 
 def _limits_of_this(inputs: Inputs, work: Work) -> None:
     """What the answer leaves out, where it depends on the inputs."""
-    most = work.text(work.inner("circuit.drop_total"), "percent")
     if inputs.feeder_drop is None and inputs.volts_idle is None:
+        most = work.text(advice.whole(inputs, work), "percent")
         work.not_checked.append(
-            f"The wire from the meter to the panel; with it, no more than {most} in all is advised.")
+            f"The wire from the meter to the {{panel}}; with it, no more than {most} in all is advised.")
+    if inputs.ambient is None:
+        work.not_checked.append("Hot places that the wire runs through, where it carries less.")
+    if inputs.nominal_voltage and any(each.distance is not None for each in inputs.loads or []):
+        work.not_checked.append("Outlets along the run: a current is taken to lag as it would at the cabinet, "
+                                "which tells a little too much drop.")  # fmt: skip
     if currents.three_phase(inputs):
         work.not_checked.append("Each thing on it is taken to load its three phases evenly.")
 
 
-def fill(inputs: Inputs, work: Work) -> Profile:
-    """All steps, checks and values, without mends and figures."""
+def fill(inputs: Inputs, work: Work, *, trial: bool = True) -> Profile:
+    """All steps, checks and values, without mends and figures; a ``trial`` needs the checks alone."""
     circuit = currents.of(inputs, work)
     design = breaker.solve(inputs, work, circuit)
-    drop = wire.solve(inputs, work, circuit, design)
+    carry.solve(inputs, work, circuit, design)
+    drop, advised = wire.solve(inputs, work, circuit)
+    if not trial:
+        sizes.solve(inputs, work, circuit, design, advised)
     profile = volts.solve(inputs, work, circuit, drop)
-    place.solve(inputs, work, circuit)
+    leakage = place.solve(inputs, work, circuit)
+    if not trial:
+        more.solve(inputs, work, circuit, advised, leakage)
+        supply.solve(inputs, work)
     return profile

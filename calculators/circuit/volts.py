@@ -6,23 +6,16 @@ from dataclasses import dataclass
 
 from ..core import Work
 from ..core.work import judge
+from . import advice, cord
 from .currents import Circuit, Number, Thing
 from .inputs import METER, Inputs
+from .profile import Profile, bends
 from .wire import run_off, volt_needs
 
-SUPPLY = "Have a licensed electrician or the power company look at the supply."
+SUPPLY = "Have a {electrician} or the power company look at the supply."
 READ = "At one end of the usual supply it would not do. Read the voltage at the outlet to know."
 START = "A compressor may hum and fail to start, and trip. " + SUPPLY
-LOST = "Have a licensed electrician find where it is lost: in the wire, in a joint or before the panel."
-
-
-@dataclass(frozen=True)
-class Profile:
-    """Voltages from the panel to the cabinet, for the figure."""
-
-    source: Number
-    running: Number
-    starting: Number
+LOST = "Have a {electrician} find where it is lost: in the wire, in a joint or before the {panel}."
 
 
 @dataclass(frozen=True)
@@ -48,23 +41,23 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
     work.section("Voltage at the cabinet")
     source = _supply(inputs, work, "V_l", "low")
     _feeder(inputs, work)
-    _cord(inputs, work)
+    corded = cord.take(inputs, work)
     turned = any(each.power_factor is not None for each in circuit.known)
     run = Fall(drop, "D", "n*I", "I", turned)
-    running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured)
+    running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured, corded)
     extra = f"n*I + max(0, I_s - {starter.sym('I')})" if starter else ""
     own = "I_s" if starter is not None and not starter.mark else "I"
     start = Fall(dip, "D_s", extra, own, turned)
-    starting = _left(inputs, work, "V_s", "Voltage while it starts", start, measured)
+    starting = _left(inputs, work, "V_s", "Voltage while it starts", start, measured, corded)
     _checks(inputs, work, circuit, (running, drop), (starting, dip))
     if together is not None:
         every = Fall(together, "D_a", "n*I_s", "I_s", turned)
         _start_check(inputs, work, circuit, _left(
-            inputs, work, "V_t", "Voltage while all of them start", every, measured), together,
+            inputs, work, "V_t", "Voltage while all of them start", every, measured, corded), together,
             at="All at once, as after a power cut")  # fmt: skip
     dip_seen = None if starting is None or source is None else source - starting
     work.value("start_dip", dip_seen)
-    return Profile(source, running, starting)
+    return Profile(source, running, starting, bends(inputs, work, circuit, starter))
 
 
 # -- starting -------------------------------------------------------------------------
@@ -87,7 +80,7 @@ def _start_drop(work: Work, circuit: Circuit, starter: Thing | None) -> Number:
     work.share("I_s")
     drop = work.step(
         "D_s", "Voltage drop while it starts",
-        f"D + b*L/1000*max(0, I_s*Z_w - {starter.sym('I')}*{starter.sym('Z')})", "voltage",
+        f"D + b*L/1000*max(0, I_s*Z_w - {starter.sym('I')}*{starter.sym('Z')}){starter.share}", "voltage",
         note="One starts while all else runs; its power factor then is taken as the one that loses most.")  # fmt: skip
     work.share("D_s")
     return drop if circuit.sure else None
@@ -141,10 +134,11 @@ def _readings(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
 def _drop_seen(inputs: Inputs, work: Work, circuit: Circuit, middle: Number) -> None:
     """All that is lost up to the outlet, from the readings, against the advice for the whole way."""
     seen = work.step("u_m", "Lost up to the outlet with all of them running", "100*I_t*Z_s/V_n", "percent")
-    limit = work.inner("circuit.drop_total")
+    limit = advice.whole(inputs, work)
     off = 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle
     work.check("drop_total", seen if circuit.sure else None, limit, at="By the two readings",
-               tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST)  # fmt: skip
+               tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST,
+               soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip
 
 
 # -- at the cabinet -------------------------------------------------------------------
@@ -168,15 +162,8 @@ def _feeder(inputs: Inputs, work: Work) -> None:
         work.step("V_p", "At the head of the circuit", "V_l", "voltage")
 
 
-def _cord(inputs: Inputs, work: Work) -> None:
-    if inputs.cord_gauge is None or inputs.cord_length is None:
-        work.not_checked.append("The voltage lost in the cabinet's own cord, whose size and length are not given.")
-        return
-    work.rule("R_c", f"conductors.cord_dc_{inputs.cord_gauge}")
-    work.take("cord_length")
-
-
-def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measured: Number) -> Number:
+def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measured: Number,
+          corded: bool) -> Number:
     """What the larger of the drop worked out and the drop measured, and the cord, leave."""
     seen = f"({fall.amps})*Z_h" if measured is not None and fall.amps else ""
     told = fall.symbol if fall.drop is not None else ""
@@ -184,10 +171,8 @@ def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measu
     if not lost:
         return None
     head = "sqrt(max(0, V_p**2 - W**2))" if told and fall.turned else "V_p"
-    cord = ""
-    if inputs.cord_gauge is not None and inputs.cord_length is not None:
-        cord = f" - b*{fall.cord_amps}*R_c*L_c/1000"
-    return work.step(symbol, label, f"max(0, {head} - {lost}{cord})", "voltage")
+    lead = f" - b*{fall.cord_amps}*R_c*L_c/1000" if corded else ""
+    return work.step(symbol, label, f"max(0, {head} - {lost}{lead})", "voltage")
 
 
 def _checks(inputs: Inputs, work: Work, circuit: Circuit, run: tuple[Number, Number],
@@ -217,14 +202,23 @@ def _held(inputs: Inputs, work: Work, key: str, volts: Number, *, off: float, no
     """A voltage against the cabinet's lowest; unknown where only the unread supply decides."""
     least = inputs.cabinet_volts_least
     low, high = _range(inputs, work)
+    rules = _supply_keys(inputs, "low")
     if volts is None or least is None or low is None or high is None or inputs.volts_idle is not None:
-        work.check(key, volts, least, at=at, needs=needs, tolerance=off, note=note)
+        missing = ("volts_idle",) if rules and low is None else ()
+        work.check(key, volts, least, at=at, needs=(*needs, *missing), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
     best = volts + high - low
     open_ = _passes(best - least, least, off) and not _passes(volts - least, least, off)
-    work.check(key, None if open_ else volts, least, at=at, tolerance=off,
+    work.check(key, None if open_ else volts, least, at=at, tolerance=off, rules=rules,
                needs=("volts_idle",) if open_ else needs, note=READ if open_ else note)  # fmt: skip
+
+
+def _supply_keys(inputs: Inputs, end: str) -> tuple[str, ...]:
+    """The figure of the usual supply that stands in for a reading."""
+    if inputs.volts_idle is not None or inputs.nominal_voltage is None:
+        return ()
+    return (f"circuit.supply_{end}_{inputs.nominal_voltage}",)
 
 
 def _passes(margin: float, limit: float, off: float) -> bool:
@@ -246,7 +240,8 @@ def _highest(inputs: Inputs, work: Work) -> None:
     # The supply may lie anywhere in its range: only a range wholly too high is a stop.
     open_ = (not read and most is not None and low is not None and highest is not None
              and low <= most < highest)  # fmt: skip
+    missing = ("volts_idle",) if highest is None and inputs.nominal_voltage is not None else ()
     work.check("volts_high", None if open_ else highest, most, tolerance=METER if read else 0.0,
-               needs=("volts_idle",) if open_ else ("cabinet_volts_most", "nominal_voltage"),
+               rules=_supply_keys(inputs, "high"), needs=("volts_idle",) if open_ else (*missing, "cabinet_volts_most", "nominal_voltage"),
                note=READ if open_ else
                "Do not plug it in: the supply may be above what it stands. " + SUPPLY)  # fmt: skip

@@ -1,39 +1,33 @@
-"""Voltage lost in the wire: the drop, the longest run, the smallest wire that would do."""
+"""Voltage lost in the wire: the drop at the cabinet and the longest run within the advice."""
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
-
 from ..core import Work
-from ..core.work import judge
-from . import conductor, maths
-from .conductor import sizes
-from .currents import Circuit, Number, bounded, three_phase, total
+from . import advice, conductor
+from .advice import Advice
+from .currents import Circuit, Number, Thing, bounded, total
 from .inputs import RUN_TAPE, Inputs
 
+OHMS = "{n}*{I}*{Z}{w}"
 
-def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> Number:
-    """Drop against the advice, longest run, smallest wire; the volts lost come back."""
+
+def solve(inputs: Inputs, work: Work, circuit: Circuit) -> tuple[Number, Advice]:
+    """Drop against the advice, longest run; the volts lost and the advice come back."""
     work.section("Voltage lost in the wire")
-    _impedances(inputs, work, circuit)
-    work.take("run")
-    work.step("Z_m", "Impedance, averaged over the currents", f"({total(circuit.known, '{n}*{I}*{Z}')})/I_t",
-              "impedance_per_length")  # fmt: skip
-    drop = work.step("D", "Voltage drop", "b*I_t*Z_m*L/1000", "voltage",
-                     note="All are taken to sit at the far end of the run, which loses most.")  # fmt: skip
+    ohms = _impedances(inputs, work, circuit)
+    drop = _drop(inputs, work, circuit)
     share = work.step("u", "Voltage drop", "100*D/V_n", "percent")
-    limit = work.rule("p", "circuit.drop_advice")
-    longest = work.step("L_m", "Longest run at that drop", "1000*p/100*V_n/(b*I_t*Z_m)", "run")
+    advised = advice.of(inputs, work)
+    longest = _longest(work, circuit, advised, ohms, share, inputs)
     _across(work, circuit)
-    work.share("D", "L", "u", "W")
-    work.check("drop", bounded(circuit, share, limit), limit, needs=volt_needs(circuit),
-               tolerance=run_off(inputs, share), note=conductor.advice(inputs))  # fmt: skip
+    work.share("D", "L", "u", "W", advised.symbol)
+    work.check("drop", bounded(circuit, share, advised.branch), advised.branch, needs=volt_needs(circuit),
+               tolerance=run_off(inputs, share), note=conductor.advice(work, inputs),
+               soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip
     _total(inputs, work, circuit, share)
     for key, value in (("drop_volts", drop), ("drop_share", share), ("longest_run", longest)):
         work.value(key, value if circuit.sure else None)
-    _smallest(inputs, work, circuit, design)
-    return drop if circuit.sure else None
+    return (drop if circuit.sure else None), advised
 
 
 def volt_needs(circuit: Circuit) -> tuple[str, ...]:
@@ -46,8 +40,9 @@ def run_off(inputs: Inputs, drop: Number) -> float:
     return 0.0 if drop is None or not inputs.run else drop * RUN_TAPE / inputs.run
 
 
-def _impedances(inputs: Inputs, work: Work, circuit: Circuit) -> None:
-    """Resistance and reactance of the wire, and what each thing makes of them."""
+def _impedances(inputs: Inputs, work: Work, circuit: Circuit) -> dict[str, Number]:
+    """Resistance and reactance of the wire, and what each thing makes of them, by its path."""
+    ohms: dict[str, Number] = {}
     conductor.takes(work, inputs)
     work.step("Z_w", "Impedance at its worst power factor", "sqrt(R**2 + X**2)", "impedance_per_length")
     work.share("Z_w")
@@ -55,15 +50,73 @@ def _impedances(inputs: Inputs, work: Work, circuit: Circuit) -> None:
         known = each.power_factor is not None
         formula = f"R*{each.sym('f')} + X*sin(acos({each.sym('f')}))" if known else "Z_w"
         note = "" if known else "Power factor not known: the one that loses most."
-        work.step(each.sym("Z"), f"{each.place}: effective impedance", formula, "impedance_per_length",
-                  note=note)  # fmt: skip
+        ohms[each.path] = work.step(
+            each.sym("Z"), f"{each.place}: effective impedance", formula, "impedance_per_length",
+            note=note)  # fmt: skip
         work.share(each.sym("Z"))
+    work.take("run")
+    for each in placed(circuit):
+        work.take(f"{each.path}.distance", each.sym("x"), f"{each.place}: from the {{panel}}")
+        work.step(each.sym("w"), f"{each.place}: share of the run its current travels",
+                  f"min(1, {each.sym('x')}/L)", "ratio")  # fmt: skip
+        work.share(each.sym("x"), each.sym("w"))
+    return ohms
+
+
+def placed(circuit: Circuit) -> list[Thing]:
+    """The things whose outlet along the run is known; all others count at the cabinet's."""
+    return [each for each in circuit.known if each.distance is not None]
+
+
+def _drop(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
+    ring = ("A ring shares the current between two ways; it is counted as if the shorter one carried all. "
+            if inputs.layout == "ring" else "")  # fmt: skip
+    if placed(circuit):
+        return work.step("D", "Voltage drop at the cabinet", f"b*L/1000*({total(circuit.known, OHMS)})", "voltage",
+                         note=ring + "Each current counts as far as the run carries it.")  # fmt: skip
+    work.step("Z_m", "Impedance, averaged over the currents", f"({total(circuit.known, OHMS)})/I_t",
+              "impedance_per_length")  # fmt: skip
+    return work.step("D", "Voltage drop", "b*I_t*Z_m*L/1000", "voltage",
+                     note=ring + "All are taken to sit at the far end of the run, which loses most.")  # fmt: skip
+
+
+# -- the longest run ------------------------------------------------------------------
+
+
+def _longest(work: Work, circuit: Circuit, advised: Advice, ohms: dict[str, Number], u: Number,
+             inputs: Inputs) -> Number:  # fmt: skip
+    """The run at which just the advised drop is lost; what is nearer the panel stays where it is."""
+    left = advised.symbol
+    if placed(circuit):
+        near = _nearer(inputs, circuit, ohms, advised)
+        far = [each for each in circuit.known if each not in near]
+        used = f"({total(near, '{n}*{I}*{Z}*{x}')})"
+        return work.step("L_m", "Longest run at that drop",
+                         f"max(0, 1000*{left}/100*V_n/b - {used})/({total(far, '{n}*{I}*{Z}')})", "run",
+                         note="What is nearer the {panel} is left where it is.")  # fmt: skip
+    if not advised.extra or u is None or inputs.run is None:
+        return work.step("L_m", "Longest run at that drop", f"1000*{left}/100*V_n/(b*I_t*Z_m)", "run")
+    # The advice grows with the run: the one root, whichever piece of the advice it lies on.
+    steep = u * advised.over > advised.extra * inputs.run * (1 + 1e-9)
+    flat = "(p_0 + p_x)/u"
+    rest = f"min((p_0 - p_x*L_f/L_o)/(u - p_x*L/L_o), {flat})" if steep else flat
+    return work.step("L_m", "Longest run at the drop advised for it", f"L*max(p_0/u, {rest})", "run")
+
+
+def _nearer(inputs: Inputs, circuit: Circuit, ohms: dict[str, Number], advised: Advice) -> list[Thing]:
+    """The things that lie nearer the panel than the end of the longest run."""
+    if inputs.nominal_voltage is None or circuit.cabinet.amps is None or None in ohms.values():
+        return placed(circuit)
+    parts = [each.count * (each.amps or 0.0) * (ohms[each.path] or 0.0) for each in circuit.known]
+    spots = [each.distance for each in circuit.known]
+    longest = advised.longest(parts, spots, float(inputs.nominal_voltage), circuit.way)
+    return [each for each in placed(circuit) if longest is None or (each.distance or 0.0) < longest]
 
 
 def _across(work: Work, circuit: Circuit) -> None:
     """The part of the lost voltage at right angles to the cabinet's own, which R·cos φ + X·sin φ leaves out."""
     terms = [
-        f"{each.sym('n')}*{each.sym('I')}*(X*{each.sym('f')} - R*sin(acos({each.sym('f')})))"
+        f"{each.sym('n')}*{each.sym('I')}*(X*{each.sym('f')} - R*sin(acos({each.sym('f')}))){each.share}"
         for each in circuit.known if each.power_factor is not None
     ]  # fmt: skip
     if not terms:
@@ -77,65 +130,8 @@ def _total(inputs: Inputs, work: Work, circuit: Circuit, share: Number) -> None:
     """Feeder and branch together, where the feeder's drop is known."""
     if inputs.feeder_drop is None:
         return
-    work.take("feeder_drop")
     both = work.step("u_t", "Feeder and branch together", "u + u_f", "percent")
-    limit = work.inner("circuit.drop_total")
+    limit = advice.whole(inputs, work)
     work.check("drop_total", bounded(circuit, both, limit), limit, needs=volt_needs(circuit),
-               tolerance=run_off(inputs, share), note=conductor.advice(inputs))  # fmt: skip
-
-
-# -- every size -----------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class Size:
-    """One size of wire on this circuit: amperes it allows, volts lost, longest run in metres."""
-
-    awg: str
-    breaker: float
-    carries: float
-    lost: float
-    longest: float
-
-
-def _smallest(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    """The thinnest size that does, and a table of what each size would do here."""
-    breaker = circuit.breaker
-    if not circuit.sure or None in (design, breaker, inputs.nominal_voltage, inputs.run):
-        work.value("smallest_wire", None)
-        return
-    allowed = (work.inner("circuit.drop_advice") or 0.0) / 100 * float(inputs.nominal_voltage)
-    tried = [_size(inputs, work, circuit, allowed, size) for size in sizes(inputs)]
-    good = [each for each in tried if _suits(breaker, each.breaker) and _suits(design, each.carries)
-            and _suits(inputs.run, each.longest)]  # fmt: skip
-    work.value("smallest_wire", float(good[0].awg) if good else None)
-    metal = type(inputs).field("material").options[inputs.material]  # type: ignore[attr-defined]
-    work.table(
-        "What each wire size would do here",
-        (f"{metal} wire", "Largest breaker", "Carries", "Loses here", "Longest run", "Does"),
-        [(f"{each.awg} AWG", work.text(each.breaker, "current"), work.text(each.carries, "current"),
-          work.text(each.lost, "voltage", "up"), work.text(each.longest, "run", "down"),
-          "yes" if each in good else "no") for each in tried],
-        "A smaller number is a thicker wire. What is in the wall is for a licensed electrician.", detail=True,
-    )  # fmt: skip
-
-
-def _suits(value: Number, most: float) -> bool:
-    """At most so much, with the same allowance for binary rounding as a check has."""
-    return value is not None and judge(most - value, most, 0.0, soft=False) == "pass"
-
-
-def _size(inputs: Inputs, work: Work, circuit: Circuit, allowed: float, size: str) -> Size:
-    """What the circuit's currents lose in one size of wire."""
-    suits, carries = (conductor.limit(work, conductor.key(inputs, name, size)) or 0.0
-                      for name in ("breaker", "carries"))  # fmt: skip
-    resistance, reactance = conductor.warm(work, inputs, size)
-    path = maths.THREE_PHASE if three_phase(inputs) else maths.SINGLE_PHASE
-    amps = [each.count * (each.amps or 0.0) for each in circuit.things]
-    factors = [each.power_factor or maths.worst_power_factor(resistance, reactance) for each in circuit.things]
-    parts = [current * maths.effective_impedance(resistance, reactance, factor)
-             for current, factor in zip(amps, factors, strict=True)]  # fmt: skip
-    together = math.fsum(amps)
-    mean = math.fsum(parts) / together
-    return Size(size, suits, carries, maths.drop_volts(together, mean, inputs.run or 0.0, path),
-                maths.longest_run(allowed, together, mean, path))  # fmt: skip
+               tolerance=run_off(inputs, share), note=conductor.advice(work, inputs),
+               soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip

@@ -31,7 +31,10 @@ class ValueSpec:
 
 @dataclass(frozen=True)
 class CheckSpec:
-    """A check a calculator makes, and the rule keys it needs; ``soft`` fails to caution."""
+    """A check a calculator makes, and the rule keys it needs; ``soft`` fails to caution.
+
+    ``families`` are beginnings of keys of which it needs one, by size, voltage and the like.
+    """
 
     key: str
     label: str
@@ -41,6 +44,7 @@ class CheckSpec:
     help: str = ""
     caution: str = ""
     soft: bool = False
+    families: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -283,11 +283,13 @@ class Record:
     """A set of fields; an instance holds their values in inner units."""
 
     _fields: ClassVar[tuple[Field, ...]] = ()
+    _named: ClassVar[dict[str, Field]] = {}
 
     def __init_subclass__(cls) -> None:
         # A tuple on the class, so that the order of declaration is the order of the form.
         own = [value for value in vars(cls).values() if isinstance(value, Field)]
         cls._fields = (*cls._fields, *own)
+        cls._named = {field.key: field for field in cls._fields}
 
     def __init__(self, **values: Any) -> None:
         for field in self._fields:
@@ -302,7 +304,7 @@ class Record:
     @classmethod
     def field(cls, key: str) -> Field:
         """The field of that key; KeyError where there is none."""
-        return {field.key: field for field in cls._fields}[key]
+        return cls._named[key]
 
     @classmethod
     def shown(cls, values: dict[str, Any], show: units.Units) -> dict[str, Any]:

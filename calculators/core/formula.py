@@ -24,9 +24,11 @@ FUNCTIONS: dict[str, Any] = {
     "sqrt": math.sqrt, "exp": math.exp, "ln": math.log, "floor": math.floor, "ceil": math.ceil,
     "min": min, "max": max, "abs": abs, "pi": math.pi,
 }  # fmt: skip
+_GLOBALS: dict[str, Any] = {"__builtins__": {}, **FUNCTIONS}
 _SYMBOL = re.compile(r"[^\W\d]\w*")
 
 
+@functools.cache
 def symbols(formula: str) -> tuple[str, ...]:
     """The symbols of a formula in order of appearance, functions left out."""
     found = dict.fromkeys(_SYMBOL.findall(formula))
@@ -41,7 +43,7 @@ def _compiled(formula: str) -> CodeType:
 def evaluate(formula: str, numbers: Mapping[str, float]) -> float:
     """The formula's value; formulas come from this package only, never from a reader."""
     # A whole floor (2.9999999999 of 3) must not lose one to rounding noise.
-    return float(eval(_compiled(formula), {"__builtins__": {}, **FUNCTIONS}, dict(numbers)))  # noqa: S307
+    return float(eval(_compiled(formula), _GLOBALS, dict(numbers)))  # noqa: S307
 
 
 def printed(formula: str) -> str:

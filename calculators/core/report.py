@@ -77,6 +77,7 @@ class Check:
     mend: Mend | None = None
     caution: str = ""
     note: str = ""
+    wants: tuple[str, ...] = ()  # keys of the rules it asks for, whether the set has them or not
 
     @property
     def place(self) -> str:

@@ -24,7 +24,13 @@ STATUSES = {
     "common practice": "what the trade does; no source",
     OWN: "set by this operator in place of, or beside, the rule set",
 }
-RULE_SETS = {"us": "United States"}
+RULE_SETS = {
+    "us": "United States",
+    "ca": "Canada",
+    "uk": "United Kingdom",
+    "eu": "European Union",
+    "au": "Australia and New Zealand",
+}
 SUBJECTS = (
     "space", "floor", "circuit", "conductors", "outlet", "level", "coins", "handling", "delivery",
     "goods", "food", "refrigerant", "upkeep",

@@ -107,7 +107,10 @@ KINDS: dict[str, Kind] = {
     "power": _same("W", 0, {"w": 1.0, "kw": 1000.0}),
     "impedance": _same("Ω", 4, {"ohm": 1.0}),
     "impedance_per_length": Kind(
-        Unit("Ω/km", 1.0, 3), Unit("Ω/kft", 1 / _FOOT, 3), {"ohm/km": 1.0, "ohm/kft": 1 / _FOOT}
+        Unit("Ω/km", 1.0, 3), Unit("Ω/kft", 1 / _FOOT, 3), {"ohm/km": 1.0, "ohm/kft": 1 / _FOOT, "mV/A/m": 1.0},
+    ),
+    "resistivity": Kind(
+        Unit("Ω·mm²/km", 1.0, 2), Unit("Ω·mm²/kft", 1 / _FOOT, 2), {"Ω·mm²/m": 1000.0}
     ),
     "wire_area": _same("mm²", 2, {"mm2": 1.0}),
     "temperature": _same("°C", 0, {"c": 1.0}),  # read and printed through the offset below

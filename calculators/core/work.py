@@ -163,10 +163,11 @@ class Work:
         ``note`` is always shown; ``instead`` says what to do and only where the check fails.
         """
         spec = self.calculator.check_spec(key)
-        figures = self._figures((*spec.rules, *rules))
+        wants = tuple(dict.fromkeys((*spec.rules, *rules)))
+        figures = self._figures(wants)
         made = Check(
             key, spec.label, "unknown", "", at, spec.kind, spec.sense, value, limit, None,
-            tolerance, figures, self.unknown(*needs), mend, spec.caution, note,
+            tolerance, figures, self.unknown(*needs), mend, spec.caution, note, wants,
         )  # fmt: skip
         gentle = spec.soft if soft is None else soft
         if value is not None and limit is not None:
@@ -186,9 +187,10 @@ class Work:
         spec = self.calculator.check_spec(key)
         gentle = spec.soft if soft is None else soft
         outcome = "unknown" if ok is None else "pass" if ok else "caution" if gentle else "stop"
+        wants = tuple(dict.fromkeys((*spec.rules, *rules)))
         made = Check(
-            key, spec.label, outcome, "", at, rules=self._figures((*spec.rules, *rules)),
-            needs=self.unknown(*needs), mend=mend, caution=spec.caution, note=note,
+            key, spec.label, outcome, "", at, rules=self._figures(wants),
+            needs=self.unknown(*needs), mend=mend, caution=spec.caution, note=note, wants=wants,
         )  # fmt: skip
         made.text = self._unknown_sentence(made) if ok is None else good if ok else bad
         return self._keep(made, instead)
@@ -222,8 +224,7 @@ class Work:
         return f"{value}; {check.sense} {limit} wanted: {tail}."
 
     def _unknown_sentence(self, check: Check) -> str:
-        lacking = [key for key in self.calculator.check_spec(check.key).rules
-                   if self.rules.get(key) is None]  # fmt: skip
+        lacking = [key for key in check.wants if self.rules.get(key) is None]
         if lacking:
             return f"No figure in this rule set ({', '.join(lacking)})."
         names = ", ".join(self.label_of(path) for path in check.needs)

@@ -9,10 +9,8 @@ from dataclasses import dataclass
 from html import escape
 
 from calculators.core.html import grid
-from calculators.core.rules import STATUSES, Rule, RuleSet
 
-from . import cards, chart, fitbook, learn, sheet
-from .blocks.values import figure_text
+from . import cards, chart, fitbook, learn, rulebook, sheet
 from .booklets.packs import Pack
 from .data import OperatorData
 from .data.tables import TABLES
@@ -39,10 +37,10 @@ def facts(data: OperatorData) -> dict[str, str]:
 
 def generate(data: OperatorData, packs: Sequence[Pack] = (), drills: Sequence[Drill] = ()) -> list[Made]:
     """Every made page."""
-    made = [Made("reference/rules.md", rules_page(data.rules)),
-            Made("reference/data.md", data_page(data)),
-            Made(chart.PATH, chart.page(data)), Made(fitbook.PATH, fitbook.page(data)),
-            Made("products/index.md", cards.products_page(data)),
+    made = [Made(path, markdown) for path, markdown in rulebook.pages(data.rules).items()]
+    made += [Made("reference/data.md", data_page(data)),
+             Made(chart.PATH, chart.page(data)), Made(fitbook.PATH, fitbook.page(data)),
+             Made("products/index.md", cards.products_page(data)),
             Made("sites/index.md", sites_page(data))]  # fmt: skip
     made += [Made(f"sites/{row.typed['key']}.md", sheet.page(data, row.typed["key"]))
              for row in data.tables["sites"]]  # fmt: skip
@@ -75,33 +73,6 @@ def sites_page(data: OperatorData) -> str:
     )
 
 
-def rules_page(rules: RuleSet) -> str:
-    """Every figure of the rule set with clause, edition and status, and counts by status."""
-    counts: dict[str, int] = {}
-    for rule in rules.figures.values():
-        counts[rule.status] = counts.get(rule.status, 0) + 1
-    summary = [(status, str(counts.get(status, 0)), meaning) for status, meaning in STATUSES.items()]
-    parts = [f"---\ntitle: Rules and sources\n---\n# Rules and sources\n\nRule set: {rules.title}.",
-             "## How far to trust a figure",
-             grid("How far to trust a figure", ("Status", "Figures", "Meaning"), summary)]  # fmt: skip
-    for subject in dict.fromkeys(key.split(".")[0] for key in rules.figures):
-        figures = [rule for key, rule in rules.figures.items() if key.startswith(f"{subject}.")]
-        parts.append(f"## {subject.capitalize()}\n\n" + _figures(subject, figures))
-    return "\n\n".join(parts) + "\n"
-
-
-def _figures(subject: str, figures: list[Rule]) -> str:
-    rows = [(rule.label, _value(rule), rule.citation, rule.note, rule.key) for rule in figures]
-    head = ("Figure", "Value", "Source and status", "Note", "Key")
-    return grid(f"Figures: {subject}", head, rows)
-
-
-def _value(rule: Rule) -> str:
-    if isinstance(rule.value, list):
-        return f"a table of {len(rule.value)} rows"
-    if isinstance(rule.value, dict):
-        return ", ".join(f"{name} {value}" for name, value in rule.value.items())
-    return figure_text(rule)
 
 
 def data_page(data: OperatorData) -> str:

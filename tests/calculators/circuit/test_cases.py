@@ -135,6 +135,14 @@ def test_a_wide_tolerance_has_its_reason() -> None:
     assert all("reason" in row for row in rows if "tolerance" in row or "cmil_tolerance" in row)
 
 
+@pytest.mark.parametrize(("kind", "printed"), [("dc", "12.9"), ("solid", "12.6")])
+def test_the_constant_k_of_12_awg(kind: str, printed: str) -> None:
+    """K = R·cmil/1000, with which some work out a drop: 12.9 stranded and 12.6 solid."""
+    size = next(each for each in WIRE["size"] if each["awg"] == 12)
+    value = rules.load("us")[f"conductors.{kind}_12"].value * size["cmil"] / 1000
+    assert value == pytest.approx(float(printed), abs=half_digit(printed))
+
+
 def test_ten_awg_meets_table_9_with_the_resistance_of_table_8() -> None:
     """The larger resistance of the two tables, which the calculator takes, gives the printed 1.1."""
     known = rules.load("us")

@@ -75,3 +75,20 @@ def test_spread_words_keep_a_line_apart_and_their_order(heights: list[float]) ->
     placed = spread(falling)
     assert all(a - b >= LINE - 1e-9 for a, b in itertools.pairwise(placed))
     assert placed[-1] >= 0
+
+
+@pytest.mark.parametrize("name", ["uk", "us"])
+def test_the_line_bends_where_an_outlet_is(name: str) -> None:
+    """Two equal loads, one half way: the first half of the run loses two thirds of it all."""
+    inputs = {"breaker": "20", "nominal_voltage": "230" if name == "uk" else "240", "dedicated": "no",
+              "loads_listed": "yes", "conductor": "2.5mm2", "run": 40, "cabinet_amps": 4,
+              "cabinet_power_factor": 1, "volts_idle": 230, "cabinet_start_amps": 4,
+              "loads": [{"amps": 4, "power_factor": 1, "distance": 20}]}  # fmt: skip
+    result = CALCULATOR.run({"rules": name, "typed": "si", "units": "si", "inputs": inputs})
+    lines = [each for each in ET.fromstring(result["figures"][1]).iter(f"{SVG}line") if each.get("class") == "hb-body"]
+    ends = [tuple(float(line.get(key, 0)) for key in ("x1", "y1", "x2", "y2")) for line in lines]
+    first, second = ends
+    assert first[2:] == second[:2]
+    assert first[2] - first[0] == pytest.approx((second[2] - first[0]) / 2, abs=0.02)
+    # Both currents run the first half, one of them the second: 2 to 1. Coordinates have two decimals.
+    assert (first[3] - first[1]) / (second[3] - first[1]) == pytest.approx(2 / 3, abs=0.001)

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.circuit import CALCULATOR
-from calculators.circuit.inputs import BREAKERS, METER, SIZES
+from calculators.circuit.inputs import BREAKERS, METER, OUTLETS, SIZES
 from calculators.core import rules
 
 US = rules.load("us")
@@ -460,16 +460,17 @@ def test_the_same_circuit_typed_in_either_system() -> None:
 
 
 def test_the_protection_of_a_wet_place_is_listed() -> None:
-    """Five things outdoors, one in a dry room, each with the clause."""
-    def table(location: str) -> dict[str, Any]:
+    """Six things outdoors, two in a dry room, each with the clause; every place where it is not known."""
+    def table(location: str | None) -> dict[str, Any]:
         tables = run({**RUN, "location": location})["tables"]
         return next(each for each in tables if each["title"].startswith("Protection"))
 
-    assert len(table("dry")["rows"]) == 1
+    assert len(table("dry")["rows"]) == 2
     rows = table("outdoors")["rows"]
-    assert len(rows) == 5
-    for clause in ("422.5(A)(5)", "210.8(B)", "406.9(B)(1)", "400.4"):
-        assert any(clause in row[0] for row in rows)
+    assert len(rows) == 6
+    for clause in ("422.5(A)(5)", "210.8(B)", "406.9(B)(1)", "400.4", "400.12"):
+        assert any(clause in row[1] for row in rows)
+    assert len(table(None)["rows"]) == 2 + 5 + 6 + 6
 
 
 WIRING = {"breaker", "conductor", "receptacle_rating", "protection", "cover", "cord_gauge"}
@@ -481,7 +482,7 @@ def test_work_on_wiring_is_always_a_licensed_electricians() -> None:
     for seed in range(150):
         rng = random.Random(seed)
         inputs = {**random_circuit(rng), "cabinet_volts_least": 110, "protection": False, "extension": True,
-                  "location": "wet", "cover": "none", "outlets": 3, "receptacle_rating": rng.choice(BREAKERS),
+                  "location": "wet", "cover": "none", "outlets": 3, "receptacle_rating": rng.choice(OUTLETS),
                   "breaker": rng.choice(BREAKERS), "cabinet_start_amps": 50, "cabinet_leakage": 3}  # fmt: skip
         for each in run(inputs)["checks"]:
             if each["mend"] and WIRING & set(each["mend"]["changes"]):

@@ -134,7 +134,8 @@ def draw_reference(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     system = drawer.context.data.units
     facts = found.describe(system)
     results = [(each["label"], each["unit"], each["help"]) for each in facts["results"]]
-    checks = [(each["label"], each["help"], ", ".join(each["rules"]) or "–")
+    checks = [(each["label"], each["help"],
+               ", ".join([*each["rules"], *(f"{key}…" for key in each["families"])]) or "–")
               for each in facts["checks"]]  # fmt: skip
     tables = [
         _inputs_table(facts["inputs"], "What it asks"), _rows_tables(found, Units(system)),
