@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
 from .inputs import Inputs
+from .onechange import finish
 from .solve import solve
 
 _CRUSH = "A cabinet that tips crushes. Nobody stands below it or between it and a wall."
+_TAIL = (
+    "A cabinet that rolls off a tail-lift kills. Strap it to its gear, block the wheels, and keep "
+    "everyone from below and beside it."
+)
 _RAMP = "Never stand below a cabinet on a ramp. Strap it to its gear and have it held from above."
 
 VALUES = (
@@ -19,8 +24,10 @@ VALUES = (
               help="By the lower figure for one person."),
     ValueSpec("door_opens", "The cabinet's door opens to", "angle", toward="down"),
     ValueSpec("passage_left", "Width left for people to pass", "length", toward="down"),
+    ValueSpec("passage_open", "Width left while its door stands open", "length", toward="down"),
     ValueSpec("floor_load", "Load spread over the floor", "floor_load", toward="up"),
     ValueSpec("foot_load", "Load on one foot at worst", "mass", toward="up"),
+    ValueSpec("wheel_load", "Load on one wheel of the gear at worst", "mass", toward="up"),
     ValueSpec("foot_pressure", "Load under that foot, spread over its area", "floor_load", toward="up",
               help="Soft floors and thin tiles may dent: ask, or lay plates under the feet."),
 )  # fmt: skip
@@ -30,9 +37,14 @@ CHECKS = (
     CheckSpec("width", "Room across", "length", "at least"),
     CheckSpec("height", "Room above", "length", "at least"),
     CheckSpec("turn", "Room in the turn", "length", "at least"),
+    CheckSpec("side_room", "Room in the corridor before the door", "length", "at least"),
     CheckSpec("car_width", "Room across the car", "length", "at least"),
     CheckSpec("car_depth", "Room along the car", "length", "at least"),
-    CheckSpec("lift_load", "Load in the car", "mass", "at most", ("handling.rider_mass",)),
+    CheckSpec("car_height", "Room above in the car", "length", "at least"),
+    CheckSpec("platform_width", "Room across the platform", "length", "at least", caution=_TAIL),
+    CheckSpec("platform_depth", "Room along the platform", "length", "at least", caution=_TAIL),
+    CheckSpec("lift_load", "Load on the lift", "mass", "at most", ("handling.rider_mass",)),
+    CheckSpec("gear_load", "Load on the moving gear", "mass", "at most", caution=_CRUSH),
     CheckSpec("sill", "Edge to roll over", "length", "at most", ("handling.sill_roll",), caution=_CRUSH,
               soft=True),
     CheckSpec("ramp_push", "Push up the ramp", "force", "at most",
@@ -57,8 +69,7 @@ CHECKS = (
     CheckSpec("reach_high", "Highest part a buyer uses", "length", "at most",
               ("space.reach_high", "space.machine_accessible")),
     CheckSpec("slope", "Slope of the floor in front", "slope", "at most", ("space.floor_slope",)),
-    CheckSpec("panel_space", "Space before an electrical panel",
-              rules=("space.panel_depth", "space.panel_width", "space.panel_height", "space.panel_storage")),
+    CheckSpec("panel_space", "Space before an electrical panel", rules=("space.panel_storage",)),
     CheckSpec("exit_blocked", "Way out", rules=("space.exit_clear",)),
     CheckSpec("fire_gear", "Fire and smoke gear", rules=("space.fire_gear_clear",)),
     CheckSpec("weather", "Rain and sun"),
@@ -97,11 +108,12 @@ CALCULATOR = Calculator(
     checks=CHECKS,
     solve=solve,
     example=EXAMPLE,
+    finish=finish,
     caution="A full crew, the right gear and a strap come before any number. Local codes, the fire "
-    "marshal and the building's owner have the last word.",
+    "authority and the building's owner have the last word.",
     not_checked=(
-        "Low beams or lamps inside a turn, and doors in the side of a corridor.",
-        "The lift car's own height, its doorway's sill under load, and who may ride.",
+        "Low beams or lamps inside a turn, open door leaves, and what stands behind a side door.",
+        "A lift's sill under load, and who may ride.",
         "Bottoming out where a ramp begins and ends.",
         "A center of gravity well off the middle of the cabinet.",
         "How far the cabinet's door swings out past its hinge side.",

@@ -6,10 +6,12 @@ import math
 
 from ..core import Work
 from ..core.drawing import Drawing, Point
-from . import fit
+from . import fit, side_figure
+from .corners import WAYS
 from .fit import Cargo, Trial
 from .inputs import Inputs, Leg
-from .legs import ROUND, WAYS, Passage
+from .legs import Passage
+from .openings import ROUND
 from .spot_figure import spot
 
 __all__ = ["route", "spot"]
@@ -27,9 +29,9 @@ def route(inputs: Inputs, work: Work, cargo: Cargo, tight: Passage | None) -> st
     if trial is None or cargo.width is None or cargo.depth is None or cargo.hand is None:
         return ""
     room = min(trial.rooms, key=lambda each: each.sure)
-    draw = {"turn": _turn, "height": _under, "car_width": _car, "car_depth": _car}.get(
-        room.key, _through
-    )
+    draw = _DRAWN.get(room.key, _through)
+    if leg.kind == "side_door" and room.key != "height" and trial.way:
+        draw = side_figure.side_door
     return draw(work, cargo, leg, trial, tight.at)
 
 
@@ -69,10 +71,11 @@ def _through(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
 
 def _under(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     """An opening from the side, with the cabinet on its gear below the lintel."""
-    sill = 0.0 if leg.kind == "corridor" else leg.sill
+    in_car = min(trial.rooms, key=lambda each: each.sure).key == "car_height"
+    sill = 0.0 if leg.kind == "corridor" or in_car else leg.sill
     tall = fit.tall(cargo, trial.side_first, trial.tilt, sill) or 0.0
     body, base = cargo.body() or 0.0, cargo.base(trial.side_first) or 0.0
-    lift, clear = (cargo.gear_height or 0.0) + sill, leg.height or 0.0
+    lift, clear = (cargo.gear_height or 0.0) + sill, (leg.car_height if in_car else leg.height) or 0.0
     turn = math.radians(trial.tilt)
     plan = base * math.cos(turn) + body * math.sin(turn)
     high = max(tall, clear) + 320
@@ -191,3 +194,9 @@ def _ramp(inputs: Inputs, work: Work, leg: Leg, at: str) -> str:
     pen.dim((run, 0.0), (0.0, 0.0), off=10, words="run")
     pen.text((run, rise), f"rise {work.text(rise, 'length', 'up')}", anchor="end", dy=-8)
     return pen.svg()
+
+
+_DRAWN = {
+    "turn": _turn, "height": _under, "car_width": _car, "car_depth": _car, "car_height": _under,
+    "platform_width": side_figure.platform, "platform_depth": side_figure.platform,
+}  # fmt: skip

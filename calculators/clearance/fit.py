@@ -13,6 +13,7 @@ from typing import NamedTuple, cast
 from ..core import Work
 from . import maths
 from .inputs import Inputs, Leg
+from .leg_inputs import DOORS, OPENINGS
 
 Number = float | None
 MARGIN_NOISE = 1e-6  # mm; two ways round nearer than this are one, and the first is named
@@ -70,13 +71,14 @@ class Room(NamedTuple):
 
 
 class Trial(NamedTuple):
-    """One way round through a leg; ``way`` and ``angle`` belong to turns."""
+    """One way round through a leg; ``way`` and ``angle`` belong to turns, ``meets`` to side doors."""
 
     side_first: bool
     tilt: float
     rooms: tuple[Room, ...]
     way: str = ""
     angle: float = 0.0
+    meets: str = ""
 
     def room(self, key: str) -> Room | None:
         """The comparison of that key."""
@@ -122,75 +124,95 @@ def leg_at(work: Work, number: int) -> Leg:
     return cast(Leg, inputs.route[number])
 
 
-# -- legs -----------------------------------------------------------------------------
+# -- what a leg compares --------------------------------------------------------------
 
-
-def best_trial(leg: Leg, cargo: Cargo, worse: Cargo) -> Trial | None:
-    """The best way round through a leg, or None where the leg compares no lengths."""
-    found = trials(leg, cargo, worse)
-    best = found[0] if found else None
-    for trial in found[1:]:
-        if best is not None and _better(trial, best):
-            best = trial
-    return best
-
-
-def trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
-    """Every permitted way round with its comparisons; unknown ones are left out."""
-    if leg.kind == "turn":
-        return _turn_trials(leg, cargo, worse)
-    if leg.kind not in ("doorway", "corridor", "lift"):
-        return []
-    tilts = (0.0, cargo.tilt) if cargo.tilt and _sized(cargo) else (0.0,)
-    return [Trial(side_first, tilt, _rooms(leg, cargo, worse, side_first, tilt))
-            for tilt in tilts for side_first in (False, True)]  # fmt: skip
-
-
-def _better(one: Trial, other: Trial) -> bool:
-    """Whether the least sure margin is larger; ties go on to the next."""
-    pairs = zip(sorted(room.sure for room in one.rooms), sorted(room.sure for room in other.rooms),
-                strict=False)  # fmt: skip
-    for mine, theirs in pairs:
-        if abs(mine - theirs) > MARGIN_NOISE:
-            return mine > theirs
-    return False
-
-
-def _sized(cargo: Cargo) -> bool:
-    return cargo.width is not None and cargo.depth is not None
+Side = tuple[str, Number, Number, Number, float]  # key, have, wanted, wanted at worst, tape
 
 
 def doorway_width(leg: Leg) -> Number:
     """Clear width, with what is gained where the leaf is off."""
     if leg.width is None:
         return None
-    gain = leg.leaf_gain or 0.0 if leg.kind == "doorway" and leg.leaf_off else 0.0
+    gain = leg.leaf_gain or 0.0 if leg.kind in DOORS and leg.leaf_off else 0.0
     return float(leg.width + gain)
 
 
-def _off(leg: Leg, *keys: str) -> float:
+def off(leg: Leg, *keys: str) -> float:
+    """How far the given measures of a leg may be off together."""
     return math.fsum(leg.field(key).tolerance for key in keys if key in leg.given)
 
 
-def _rooms(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float) -> tuple[Room, ...]:
-    sides: list[tuple[str, Number, Number, Number, float]] = []
-    if _sized(cargo):
+def width_keys(leg: Leg) -> tuple[str, ...]:
+    """The inputs that make the clear width."""
+    return ("width", "leaf_gain") if leg.kind in DOORS and leg.leaf_off else ("width",)
+
+
+def sized(cargo: Cargo) -> bool:
+    """Whether width and depth are known."""
+    return cargo.width is not None and cargo.depth is not None
+
+
+def rooms_of(sides: list[Side]) -> tuple[Room, ...]:
+    """The comparisons of which both ends are known."""
+    return tuple(Room(key, have, want, most - want + tape) for key, have, want, most, tape in sides
+                 if have is not None and want is not None and most is not None)  # fmt: skip
+
+
+def opening_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
+    """Every permitted way straight through a doorway, corridor or lift; unknown ones left out."""
+    if leg.kind not in OPENINGS:
+        return []
+    return [Trial(side_first, tilt, rooms_of(_sides(leg, cargo, worse, side_first, tilt)))
+            for tilt in tilts(cargo) for side_first in (False, True)]  # fmt: skip
+
+
+def platform_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
+    """Both ways round on a tail-lift, upright: cabinet and gear on the flat part, no hands beside."""
+    if not sized(cargo):
+        return []
+    made = []
+    for side_first in (False, True):
+        sides = [
+            ("platform_width", leg.platform_width, _bare(cargo, cargo.across(side_first)),
+             _bare(worse, worse.across(side_first)), off(leg, "platform_width")),
+            ("platform_depth", leg.platform_depth, _bare(cargo, cargo.along(side_first)),
+             _bare(worse, worse.along(side_first)), off(leg, "platform_depth")),
+        ]  # fmt: skip
+        made.append(Trial(side_first, 0.0, rooms_of(sides)))
+    return made
+
+
+def _bare(cargo: Cargo, size: Number) -> Number:
+    return None if size is None or cargo.hand is None else size - 2 * cargo.hand
+
+
+def tilts(cargo: Cargo) -> tuple[float, ...]:
+    """Upright, and tipped back where that is allowed."""
+    return (0.0, cargo.tilt) if cargo.tilt and sized(cargo) else (0.0,)
+
+
+def _sides(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float) -> list[Side]:
+    sides: list[Side] = []
+    if sized(cargo):
         across, more = cargo.across(side_first), worse.across(side_first)
-        keys = ("width", "leaf_gain") if leg.kind == "doorway" and leg.leaf_off else ("width",)
-        sides.append(("width", doorway_width(leg), across, more, _off(leg, *keys)))
+        sides.append(("width", doorway_width(leg), across, more, off(leg, *width_keys(leg))))
         if leg.kind == "lift":
-            along, longer = (
-                plan_length(cargo, side_first, tilt),
-                plan_length(worse, side_first, tilt),
-            )
-            sides += [("car_width", leg.car_width, across, more, _off(leg, "car_width")),
-                      ("car_depth", leg.car_depth, along, longer, _off(leg, "car_depth"))]  # fmt: skip
+            along, longer = (plan_length(each, side_first, tilt) for each in (cargo, worse))
+            sides += [("car_width", leg.car_width, across, more, off(leg, "car_width")),
+                      ("car_depth", leg.car_depth, along, longer, off(leg, "car_depth"))]  # fmt: skip
+    sides.append(height_side(leg, cargo, worse, side_first, tilt))
+    if leg.kind == "lift":
+        heights = (tall(each, side_first, tilt, 0.0) for each in (cargo, worse))
+        sides.append(("car_height", leg.car_height, *heights, off(leg, "car_height")))
+    return sides
+
+
+def height_side(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float) -> Side:
+    """The comparison of the height."""
     sill = 0.0 if leg.kind == "corridor" else leg.sill
     sills = () if leg.kind == "corridor" else ("sill",)
-    sides.append(("height", leg.height, tall(cargo, side_first, tilt, sill),
-                  tall(worse, side_first, tilt, sill), _off(leg, "height", *sills)))  # fmt: skip
-    return tuple(Room(key, have, want, most - want + off) for key, have, want, most, off in sides
-                 if have is not None and want is not None and most is not None)  # fmt: skip
+    heights = (tall(each, side_first, tilt, sill) for each in (cargo, worse))
+    return ("height", leg.height, *heights, off(leg, "height", *sills))
 
 
 def tall(cargo: Cargo, side_first: bool, tilt: float, sill: float) -> Number:
@@ -211,48 +233,3 @@ def plan_length(cargo: Cargo, side_first: bool, tilt: float) -> Number:
     if not tilt or base is None or along is None:
         return along
     return None if body is None else along - base + maths.tipped_length(body, base, tilt)
-
-
-# -- turns ----------------------------------------------------------------------------
-
-
-def _turn_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
-    into, out = leg.width_in, leg.width_out
-    if into is None or out is None or not _sized(cargo) or cargo.hand is None:
-        return []
-    less_in, less_out = into - _off(leg, "width_in"), out - _off(leg, "width_out")
-    made = []
-    for side_first in (False, True):
-        sizes = [
-            each(side_first) or 0.0
-            for each in (cargo.across, cargo.along, worse.across, worse.along)
-        ]
-        made += _ways(side_first, (into, out, *sizes[:2]), (less_in, less_out, *sizes[2:]))
-    return made
-
-
-Turn = tuple[float, float, float, float]  # width in, width out, across, along
-
-
-def _ways(side_first: bool, plain: Turn, worst: Turn) -> list[Trial]:
-    """Turning the box, and the two ways that only push it round the corner unturned."""
-    angle = maths.tightest_turn(plain[0], plain[1], max(plain[2:]))[0]
-    pairs = [("turned", _turned(plain), _turned(worst)),
-             ("across first", _unturned(*plain), _unturned(*worst)),
-             ("along first", _unturned(plain[0], plain[1], plain[3], plain[2]),
-              _unturned(worst[0], worst[1], worst[3], worst[2]))]  # fmt: skip
-    return [
-        Trial(side_first, 0.0, (Room("turn", have, want, (have - want) - (low - high)),), way,
-              angle if way == "turned" else 0.0)
-        for way, (have, want), (low, high) in pairs
-    ]  # fmt: skip
-
-
-def _turned(turn: Turn) -> tuple[float, float]:
-    into, out, across, along = turn
-    return maths.tightest_turn(into, out, max(across, along))[1], min(across, along)
-
-
-def _unturned(into: float, out: float, first: float, second: float) -> tuple[float, float]:
-    """The tighter of the two comparisons when the box keeps its direction."""
-    return (into, first) if into - first <= out - second else (out, second)

@@ -7,13 +7,14 @@ from typing import Any, NamedTuple
 from ..core import Work
 from . import maths
 from .fit import Number
-from .inputs import TAPE, Inputs
+from .inputs import FLOOR_USES, TAPE, Inputs
 from .push import hushed
 
 ENGINEER = (
     "The figure is what such floors are built for at least, over the whole floor. The building's "
     "engineer knows what this one carries."
 )
+MASSES = ("cabinet_width", "cabinet_depth", "cabinet_mass", "stock_mass")
 
 
 class Limit(NamedTuple):
@@ -24,6 +25,21 @@ class Limit(NamedTuple):
     soft: bool
     needs: tuple[str, ...]
     note: str
+
+
+class Load(NamedTuple):
+    """One load on a floor: its check, its value, the inputs it rests on, and what limits it.
+
+    ``own`` are the inputs with the floor's own rating, the nearer first; ``uses`` those that name
+    the kind of floor; ``table`` the rules by kind.
+    """
+
+    key: str
+    value: Number
+    needs: tuple[str, ...]
+    own: tuple[str, ...]
+    uses: tuple[str, ...]
+    table: str
 
 
 def solve(inputs: Inputs, work: Work) -> None:
@@ -41,9 +57,14 @@ def solve(inputs: Inputs, work: Work) -> None:
     spread = work.step("Q", "Load spread over that area", "m_f/A", "floor_load")
     work.value("floor_load", spread)
     patch = _feet(inputs, work)
-    work.take("gear_mass", "m_g")
-    wheels = work.step("m_w", "Mass on the wheels while moving", "m + m_g", "mass")
-    _checks(inputs, work, full, spread, patch, wheels)
+    wheels = _wheels(inputs, work)
+    for load in (
+        Load("floor_spread", spread, MASSES, ("floor_rating",), ("floor_use",), "uniform"),
+        Load("floor_patch", patch, MASSES, ("point_rating",), ("floor_use",), "point"),
+        Load("floor_wheels", wheels, ("cabinet_mass", "gear_mass"), ("way_rating", "point_rating"),
+             ("way_use", "floor_use"), "point"),
+    ):  # fmt: skip
+        _check(inputs, work, load, full)
 
 
 def _metres(length: Number) -> Number:
@@ -71,6 +92,20 @@ def _feet(inputs: Inputs, work: Work) -> Number:
     return work.step("m_2", "Load on one patch at worst", "k_2*m_f", "mass")
 
 
+def _wheels(inputs: Inputs, work: Work) -> Number:
+    """What of the wheels stands on one patch while it is moved, and what on one of them."""
+    work.take("gear_mass", "m_g")
+    work.step("m_w", "Mass on the wheels while moving", "m + m_g", "mass")
+    one = work.step("m_o", "Load on one wheel at worst", "m_w/2", "mass",
+                    note="Where the floor is uneven two of the wheels may carry it all.")  # fmt: skip
+    work.value("wheel_load", one)
+    patch, apart = work.inner("floor.patch"), inputs.wheels_apart
+    if patch is not None and apart is not None and apart > patch + 2 * TAPE:
+        return one
+    return work.step("m_3", "Wheels on one patch at worst", "m_w", "mass",
+                     note="All wheels may stand on one patch.")  # fmt: skip
+
+
 def _share(inputs: Inputs, patch: float) -> Number:
     width, depth, inset = inputs.cabinet_width, inputs.cabinet_depth, inputs.leg_inset
     if width is None or depth is None:
@@ -81,45 +116,61 @@ def _share(inputs: Inputs, patch: float) -> Number:
     return maths.worst_patch_share(legs, (width / 2, depth / 2), patch)
 
 
-def _limit(inputs: Any, work: Work, own: str, table: str) -> Limit:
+# -- limits ---------------------------------------------------------------------------
+
+
+def _known(inputs: Any, paths: tuple[str, ...]) -> str | None:
+    return next((path for path in paths if getattr(inputs, path) is not None), None)
+
+
+def _found(inputs: Any, load: Load) -> tuple[str | None, str | None]:
+    """The input that names the floor, and the one with its own rating."""
+    use = _known(inputs, load.uses)
+    # A rating of the place where it will stand says nothing of a way that is named apart.
+    return use, _known(inputs, load.own[:1] if use == "way_use" else load.own)
+
+
+def _limit(inputs: Any, work: Work, load: Load) -> Limit:
     """The floor's own rating, or the usual figure for its use."""
-    rated = getattr(inputs, own)
-    if rated is not None:
-        return Limit(rated, (), False, (), "The floor's own rating.")
-    if inputs.floor_use is None:
+    use, own = _found(inputs, load)
+    if own is not None:
+        return Limit(getattr(inputs, own), (), False, (), "The floor's own rating.")
+    if use is None:
         return Limit(None, (), True, ("floor_use",), ENGINEER)
-    key = f"floor.{table}_{inputs.floor_use}"
+    kind = getattr(inputs, use)
+    key = f"floor.{load.table}_{kind}"
     if work.rules.get(key) is None:
         return Limit(
-            None, (), True, (own,), "No usual figure for this kind of floor: ask the building."
+            None, (), True, load.own[:1], "No usual figure for this kind of floor: ask the building."
         )
-    return Limit(work.inner(key), (key,), True, (), ENGINEER)
+    floor = f"Floor: {FLOOR_USES[kind].lower()}. " if load.key == "floor_wheels" else ""
+    return Limit(_mass(work, key), (key,), True, (), floor + ENGINEER)
 
 
-def _checks(
-    inputs: Inputs, work: Work, full: Number, spread: Number, patch: Number, wheels: Number
-) -> None:
-    for key, value, own, table, needs in (
-        ("floor_spread", spread, "floor_rating", "uniform",
-         ("cabinet_width", "cabinet_depth", "cabinet_mass", "stock_mass")),
-        ("floor_patch", patch, "point_rating", "point",
-         ("cabinet_width", "cabinet_depth", "cabinet_mass", "stock_mass")),
-        ("floor_wheels", wheels, "point_rating", "point", ("cabinet_mass", "gear_mass")),
-    ):  # fmt: skip
-        if inputs.floor_use == "ground" and getattr(inputs, own) is None:
-            work.verdict(
-                key,
-                True,
-                good="A slab on the ground carries it.",
-                note="Hollow places are not looked for.",
-            )
-            continue
-        limit = _limit(inputs, work, own, table)
-        mend = None
-        if key == "floor_spread" and full is not None and limit.value:
-            mend = work.mend(
-                "spread_area", full / limit.value, "at least", how="Stand it on a stiff plate."
-            )
-        note = limit.note if limit.soft else f"{limit.note} Ask the building's engineer."
-        hushed(work.check(key, value, limit.value, needs=(*needs, *limit.needs), rules=limit.rule,
-                          soft=limit.soft, mend=mend, note=note))  # fmt: skip
+def _mass(work: Work, key: str) -> Number:
+    """A figure of the floor as a mass; some rule sets give the force of its weight instead."""
+    figure, gravity = work.rule_of(key), work.inner("handling.gravity")
+    if figure is None or figure.kind != "force":
+        return None if figure is None else figure.inner
+    if gravity is None:
+        return None
+    work.rule("p", key)
+    work.rule("g_n", "handling.gravity")
+    return work.step("m_p", "Mass of that weight", "p/g_n", "mass")
+
+
+def _check(inputs: Inputs, work: Work, load: Load, full: Number) -> None:
+    use, own = _found(inputs, load)
+    if use is not None and getattr(inputs, use) == "ground" and own is None:
+        work.verdict(load.key, True, good="A slab on the ground carries it.",
+                     note="Hollow places are not looked for.")  # fmt: skip
+        return
+    limit = _limit(inputs, work, load)
+    mend = None
+    if load.key == "floor_spread" and full is not None and limit.value:
+        mend = work.mend(
+            "spread_area", full / limit.value, "at least", how="Stand it on a stiff plate."
+        )
+    note = limit.note if limit.soft else f"{limit.note} Ask the building's engineer."
+    hushed(work.check(load.key, load.value, limit.value, needs=(*load.needs, *limit.needs),
+                      rules=limit.rule, soft=limit.soft, mend=mend, note=note))  # fmt: skip

@@ -5,6 +5,7 @@ Angles are in degrees. Nothing here knows a cabinet, a rule or a sheet.
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Iterator, Sequence
@@ -27,6 +28,7 @@ def corner_distance(into: float, out: float, longer: float, angle: float) -> flo
     return into * cosine + out * sine - longer * sine * cosine
 
 
+@functools.lru_cache(maxsize=4096)
 def tightest_turn(into: float, out: float, longer: float) -> tuple[float, float]:
     """The angle in degrees at which a turning box has least room, and that room.
 
@@ -55,6 +57,7 @@ def _valley(into: float, out: float, longer: float, low: float, high: float) -> 
     return (low + high) / 2
 
 
+@functools.lru_cache(maxsize=1024)
 def least_width_in(out: float, longer: float, shorter: float) -> float:
     """The narrowest first corridor in which the box turns into a second one of width ``out``.
 

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, cast
 
 from ..core import Work
 from ..core.fields import Record
 from ..core.report import Mend
 from ..core.work import judge
-from . import maths
-from .fit import Trial, best_trial, cargo_of, leg_at, swollen
+from . import maths, sidedoor
+from .fit import Trial, cargo_of, doorway_width, leg_at, swollen, width_keys
+from .fit import off as tape_off
 from .inputs import Inputs
+from .leg_inputs import DOORS
+from .turning import best_trial
 
 NO_WAY = "Measure again, or look for another way in."
-DIMENSIONS = (
-    "width",
-    "height",
-    "car_width",
-    "car_depth",
-)  # checks named as the inputs they compare
+# Checks that compare an input of the leg, and the input they compare.
+INPUT_OF = {
+    "width": "width", "height": "height", "car_width": "car_width", "car_depth": "car_depth",
+    "car_height": "car_height", "platform_width": "platform_width",
+    "platform_depth": "platform_depth", "side_room": "width_in",
+}  # fmt: skip
 
 
 def fit_mend(work: Work, number: int, key: str, trial: Trial) -> Mend | None:
@@ -31,7 +33,7 @@ def fit_mend(work: Work, number: int, key: str, trial: Trial) -> Mend | None:
 
 def applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with a mend's changes read from its printed words."""
-    inputs: Inputs = copy.deepcopy(work.inputs)  # type: ignore[assignment]
+    inputs = cast(Inputs, work.inputs).copied()
     for path, typed in mend.changes.items():
         record: Record = inputs
         *rows, last = path.split(".")
@@ -55,7 +57,7 @@ def _candidates(work: Work, number: int, key: str, trial: Trial) -> Iterator[Men
     inputs: Any = work.inputs
     skid = work.mend("skid", "off", how="Take it off its skid.") if inputs.skid == "on" else None
     leaf = None
-    if leg.kind == "doorway" and leg.leaf_gain and not leg.leaf_off:
+    if leg.kind in DOORS and leg.leaf_gain and not leg.leaf_off:
         leaf = work.mend(f"route.{number}.leaf_off", True, how="Lift the door leaf off its hinges.")
     yield skid
     yield leaf
@@ -66,7 +68,9 @@ def _candidates(work: Work, number: int, key: str, trial: Trial) -> Iterator[Men
         yield from _wider_turns(work, number)
     else:
         yield _larger(work, number, trial, (key,))
-        yield _larger(work, number, trial, DIMENSIONS)
+        yield _larger(work, number, trial, tuple(INPUT_OF))
+    if leg.kind == "side_door":
+        yield from _wider_side(work, number)
 
 
 def _larger(work: Work, number: int, trial: Trial, keys: tuple[str, ...]) -> Mend | None:
@@ -77,7 +81,7 @@ def _larger(work: Work, number: int, trial: Trial, keys: tuple[str, ...]) -> Men
         if room.key in keys and room.sure <= 1e-6 * room.want:
             gain = room.have - (leg.width or 0.0) if room.key == "width" else 0.0
             how = "" if parts else "Another way in, or a larger opening."
-            parts.append(work.mend(f"route.{number}.{room.key}", room.want - gain,
+            parts.append(work.mend(f"route.{number}.{INPUT_OF[room.key]}", room.want - gain,
                                    "at least", beyond=room.off, how=how))  # fmt: skip
     return work.mends(*parts)
 
@@ -113,3 +117,28 @@ def _least(box: tuple[float, float], other: float) -> float:
     """The least width of one corridor beside the other: turned, or pushed round unturned."""
     unturned = [first for first, second in (box, box[::-1]) if second < other]
     return min([maths.least_width_in(other, max(box), min(box)), *unturned])
+
+
+def _wider_side(work: Work, number: int) -> Iterator[Mend | None]:
+    """A wider door in the side of the corridor, or door and corridor wide enough unturned."""
+    leg = leg_at(work, number)
+    inputs: Any = work.inputs
+    cargo = cargo_of(inputs, work.inner("space.hand_room"))
+    worse = swollen(cargo, inputs)
+    boxes = [(worse.across(side) or 0.0, worse.along(side) or 0.0) for side in (False, True)]
+    door, corridor = doorway_width(leg), leg.width_in
+    if door is None or corridor is None:
+        return
+    gain, tape = door - (leg.width or 0.0), tape_off(leg, *width_keys(leg))
+    walls = tape_off(leg, "width_in")
+    how = "Another way in, or a wider door."
+    if leg.wall is not None:
+        deep, past = leg.wall + tape_off(leg, "wall"), max(leg.beyond - tape_off(leg, "beyond"), 0.0)
+        wanted = min(sidedoor.least_door(max(box), min(box), corridor - walls, deep, past)
+                     for box in boxes)  # fmt: skip
+        yield work.mend(f"route.{number}.width", min(wanted - gain, 1e9), "at least", beyond=tape, how=how)
+    for box in boxes:
+        yield work.mends(
+            work.mend(f"route.{number}.width", max(box[0] - gain, 0.0), "at least", beyond=tape, how=how),
+            work.mend(f"route.{number}.width_in", max(box[1], corridor - walls), "at least", beyond=walls),
+        )

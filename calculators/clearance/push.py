@@ -140,40 +140,6 @@ def steps(work: Work, number: int, at: str) -> None:
     )  # fmt: skip
 
 
-# -- lifts ----------------------------------------------------------------------------
-
-
-def lift_load(work: Work, number: int, at: str) -> None:
-    """Cabinet, gear and the people riding against the plate in the car."""
-    leg = leg_at(work, number)
-    path = f"route.{number}"
-    who = f"{path}.riders" if leg.riders is not None else "crew"
-    work.take("gear_mass", "m_g")
-    work.take(who, "n_r", "People riding with it")
-    work.rule("m_p", "handling.rider_mass")
-    load = work.step("m_l", "Load in the car", "m + m_g + n_r*m_p", "mass")
-    work.check(
-        "lift_load", load, leg.rated_load, at=at, mend=_lighter(work, number, load),
-        needs=(f"{path}.rated_load", "cabinet_mass", "gear_mass", who),
-        note="Ask the building whether one heavy piece may ride: some passenger lifts may not carry it.",
-    )  # fmt: skip
-
-
-def _lighter(work: Work, number: int, load: Number) -> Mend | None:
-    """Fewer riders where that is enough, otherwise a stronger lift."""
-    inputs: Any = work.inputs
-    leg = leg_at(work, number)
-    person = work.inner("handling.rider_mass")
-    if load is None or leg.rated_load is None or person is None:
-        return None
-    riders = math.floor((leg.rated_load - inputs.cabinet_mass - inputs.gear_mass) / person + 1e-9)
-    if riders >= 0:
-        return work.mend(
-            f"route.{number}.riders", riders, "at most", how="The others take the stairs."
-        )
-    return work.mend(f"route.{number}.rated_load", load, "at least", how="A stronger lift.")
-
-
 # -- tipping back ---------------------------------------------------------------------
 
 

@@ -3,25 +3,33 @@
 from __future__ import annotations
 
 from ..core import Work
-from . import figure, floor, legs, push, spot
-from .fit import Number, cargo_of
+from . import figure, floor, legs, lifts, push, spot
+from .fit import Cargo, Number, cargo_of
 from .inputs import Inputs
 from .legs import Passage
 
 
 def solve(inputs: Inputs, work: Work) -> None:
-    """Every check of clearance on one sheet."""
-    cargo, worse = legs.moving_box(inputs, work)
-    passages = legs.route(inputs, work, cargo, worse)
-    push.tip_up(inputs, work, cargo, worse)
-    forces = [push.level(inputs, work), *(_ramp_forces(inputs, work))]
-    spot.solve(inputs, work)
-    floor.solve(inputs, work)
+    """Every check of clearance on one sheet, with its values, tables and figures."""
+    cargo, passages, forces = checks(inputs, work)
+    legs.table(inputs, work, passages)
     _values(inputs, work, passages, forces)
     tight = tightest_passage(passages)
     for svg in (figure.route(inputs, work, cargo, tight), figure.spot(inputs, work)):
         if svg:
             work.figure(svg)
+
+
+def checks(inputs: Inputs, work: Work) -> tuple[Cargo, list[Passage], list[Number]]:
+    """Every check, and what the rest of the sheet is made from: the box, the legs, the pushes."""
+    cargo, worse = legs.moving_box(inputs, work)
+    passages = legs.route(inputs, work, cargo, worse)
+    push.tip_up(inputs, work, cargo, worse)
+    forces = [push.level(inputs, work), *(_ramp_forces(inputs, work))]
+    lifts.gear(inputs, work)
+    spot.solve(inputs, work)
+    floor.solve(inputs, work)
+    return cargo, passages, forces
 
 
 def _ramp_forces(inputs: Inputs, work: Work) -> list[Number]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
@@ -53,7 +52,8 @@ class Calculator:
 
     ``solve(inputs, work)`` fills the working sheet. ``example`` is a set of inputs as a
     person would type them in ``example_units``. ``probe`` allows a run to be repeated to
-    find the measurement that decides; slow calculators turn it off.
+    find the measurement that decides; slow calculators turn it off. ``finish(inputs, work)``
+    may add to the sheet what needs further runs; it is not called for repeated runs.
     """
 
     name: str
@@ -69,6 +69,7 @@ class Calculator:
     not_checked: tuple[str, ...] = ()
     example_units: str = "us"
     probe: bool = True
+    finish: Callable[[Any, Work], None] | None = None
     version: str = "1"
     examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
@@ -91,6 +92,8 @@ class Calculator:
         setting = read_setting(request)
         inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
         work = self._solved(inputs, setting)
+        if self.finish:
+            self.finish(inputs, work)
         return self._report(work, inputs, setting)
 
     def _solved(self, inputs: Record, setting: Setting) -> Work:
@@ -141,7 +144,7 @@ class Calculator:
         ends = _ends(work.find(path)[0])
         outcomes = []
         for end in ends:
-            tried = copy.deepcopy(inputs)
+            tried = inputs.copied()
             _put(tried, path, end)
             checks = self._solved(tried, setting).checks
             outcomes.append([check.outcome for check in checks if check.outcome != "unknown"])

@@ -6,10 +6,11 @@ value in inner units (see :mod:`calculators.core.units`), or None for "not measu
 
 from __future__ import annotations
 
+import copy
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Self
 
 from . import units
 
@@ -295,6 +296,14 @@ class Record:
         for field in self._fields:
             self.__dict__[field.key] = values.get(field.key, field.default)
         self.given = frozenset(key for key, value in values.items() if value is not None)
+
+    def copied(self) -> Self:
+        """A copy whose values, rows too, can be changed without changing these."""
+        made = copy.copy(self)
+        for key, value in self.__dict__.items():
+            if isinstance(value, list):
+                made.__dict__[key] = [row.copied() for row in value]
+        return made
 
     @classmethod
     def fields(cls) -> tuple[Field, ...]:

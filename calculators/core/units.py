@@ -70,7 +70,7 @@ KINDS: dict[str, Kind] = {
     "force": Kind(
         Unit("N", 1.0, 0),
         Unit("lbf", POUND_FORCE, 1),
-        {"n": 1.0, "kgf": 9.80665, "lbf": POUND_FORCE},
+        {"n": 1.0, "kn": 1000.0, "kgf": 9.80665, "lbf": POUND_FORCE},
     ),
     # Weight of a unit mass: 9.80665 N/kg is exactly 1 lbf/lb, so that W = m·g holds in both.
     "gravity": Kind(Unit("N/kg", 1.0, 5), Unit("lbf/lb", 9.80665, 5), {}),

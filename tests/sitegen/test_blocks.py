@@ -108,7 +108,8 @@ def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) 
 def test_figures_with_one_beginning_share_a_table(render: Callable[[str], str]) -> None:
     """Label, figure in both units, and clause."""
     html = render("::: figures space.reach_*\nReach\n:::")
-    assert html.count("<tr>") == 3
+    wanted = [key for key in rules.load("us").figures if key.startswith("space.reach_")]
+    assert html.count("<tr>") == 1 + len(wanted) >= 3
     assert "48 in (1219 mm)" in html
     assert "308.2.1" in html
     assert 'aria-label="Reach"' in html

@@ -22,6 +22,16 @@ LEGS: dict[str, dict[str, Any]] = {
     "wide turn": {"kind": "turn", "width_in": 2600, "width_out": 1200},
     "lift": {"kind": "lift", "width": 1300, "height": 2300, "car_width": 1500, "car_depth": 1000},
     "ramp": {"kind": "ramp", "rise": 300, "run": 3600},
+    "side door": {"kind": "side_door", "width": 980, "height": 2200, "width_in": 1200, "wall": 150,
+                  "beyond": 900},
+    "side door at the end": {"kind": "side_door", "width": 940, "height": 2200, "width_in": 1020,
+                             "wall": 300, "beyond": 60},
+    "deep side door": {"kind": "side_door", "width": 930, "height": 2200, "width_in": 3500, "wall": 1500},
+    "small side door": {"kind": "side_door", "width": 600, "height": 2200, "width_in": 700, "wall": 0},
+    "tail-lift": {"kind": "tail_lift", "platform_width": 2000, "platform_depth": 1500},
+    "small tail-lift": {"kind": "tail_lift", "platform_width": 900, "platform_depth": 800},
+    "low car": {"kind": "lift", "width": 1300, "height": 2300, "car_width": 1500, "car_depth": 1500,
+                "car_height": 1900},
 }
 
 
@@ -103,3 +113,30 @@ def test_the_box_in_the_turn_touches_the_outer_walls_and_fits_the_corner() -> No
 def _points(shape: ET.Element) -> list[tuple[float, float]]:
     pairs = [pair.split(",") for pair in shape.get("points", "").split()]
     return [(float(x), float(y)) for x, y in pairs]
+
+
+def test_the_box_in_the_side_door_touches_what_stops_it() -> None:
+    """Drawn on the far wall, its near corner as far above the doorway's edge as the margin is short."""
+    leg = LEGS["side door"]
+    result = CALCULATOR.run({"units": "si", "inputs": {**CABINET, "route": [leg]}})
+    found = next(check for check in result["checks"] if check["key"] == "side_room")
+    root = ET.fromstring(result["figures"][0])
+    body = _points(next(each for each in root.iter(f"{SVG}polygon") if each.get("class") == "hb-body"))
+    floor, left, right, *_ = (_points(each) for each in root.iter(f"{SVG}polygon")
+                              if each.get("class") == "hb-wall")  # fmt: skip
+    scale = float(next(root.iter(f"{SVG}g")).get("data-scale", "nan"))
+    assert max(y for _, y in body) == pytest.approx(floor[2][1], abs=0.02)
+    # With nothing to spare, the corridor's upper wall would stand where both jambs touch the box.
+    up = found["margin"] * scale
+    jambs = [(left[1][0], left[1][1] + up), (right[0][0], right[0][1] + up)]
+    sides = list(itertools.pairwise([*body, body[0]]))
+    for jamb in jambs:
+        assert min(_distance(jamb, *side) for side in sides) / scale == pytest.approx(0.0, abs=0.2)
+
+
+def _distance(point: tuple[float, float], start: tuple[float, float], end: tuple[float, float]) -> float:
+    """From a point to a side, as page pixels."""
+    (x, y), (x1, y1), (x2, y2) = point, start, end
+    run = math.dist(start, end)
+    share = max(0.0, min(1.0, ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / run**2))
+    return math.hypot(x - x1 - share * (x2 - x1), y - y1 - share * (y2 - y1))

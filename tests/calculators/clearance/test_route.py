@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import copy
+import dataclasses
 import random
 from typing import Any
 
@@ -10,19 +10,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators.clearance import CALCULATOR, fit
+from calculators.clearance import CALCULATOR, fit, turning
 from calculators.clearance.inputs import Inputs
 from calculators.core.reading import read_record
 from calculators.core.report import OUTCOMES
+from calculators.core.units import Units
 
 CABINET = {"cabinet_width": 991, "cabinet_depth": 864, "cabinet_height": 1829, "cabinet_mass": 350,
            "gear_height": 76, "gear_mass": 60, "crew": 4}  # fmt: skip
-FITS = ("width", "height", "turn", "car_width", "car_depth", "rear_gap", "plate_gap", "door_swing",
+FITS = ("width", "height", "turn", "side_room", "car_width", "car_depth", "car_height", "platform_width",
+        "platform_depth", "rear_gap", "plate_gap", "door_swing",
         "tray_room", "clear_floor", "passage", "tilt_up")  # fmt: skip
 
 
+# Checks and mends alone: what to measure next and the one change run the sheet many times more.
+BARE = dataclasses.replace(CALCULATOR, finish=None, probe=False)
+
+
 def run(inputs: dict[str, Any], units: str = "si", typed: str = "si") -> dict[str, Any]:
-    return CALCULATOR.run({"units": units, "typed": typed, "inputs": inputs})
+    return BARE.run({"units": units, "typed": typed, "inputs": inputs})
 
 
 def check(result: dict[str, Any], key: str, at: str = "") -> dict[str, Any]:
@@ -30,10 +36,12 @@ def check(result: dict[str, Any], key: str, at: str = "") -> dict[str, Any]:
 
 
 def random_leg(rng: random.Random) -> dict[str, Any]:
-    kind = rng.choice(["doorway", "corridor", "turn", "lift"])
+    kind = rng.choice(["doorway", "corridor", "turn", "side_door", "lift", "tail_lift"])
     sizes = {"width": (800, 1300), "height": (1700, 2300), "sill": (0, 20), "leaf_gain": (0, 60),
              "width_in": (800, 1700), "width_out": (800, 1700), "car_width": (900, 1500),
-             "car_depth": (900, 1500), "rated_load": (400, 1200)}  # fmt: skip
+             "car_depth": (900, 1500), "car_height": (1800, 2300), "rated_load": (400, 1200),
+             "wall": (0, 400), "beyond": (0, 900), "platform_width": (700, 1500),
+             "platform_depth": (700, 1500)}  # fmt: skip
     return {"kind": kind, **{key: round(rng.uniform(*ends), 1) for key, ends in sizes.items()}}
 
 
@@ -77,6 +85,23 @@ def test_the_working_holds_the_compared_numbers() -> None:
         for each in result["checks"]:
             if each["at"] == group["title"] and each["key"] in symbols:
                 assert steps[symbols[each["key"]]] == pytest.approx(each["margin"], abs=1e-9)
+
+
+def test_the_table_names_the_best_of_every_way_round() -> None:
+    """One row a leg is the best: no other of the same skid leaves more, and its spare is the margin."""
+    for seed in range(30):
+        inputs = random_inputs(random.Random(f"table-{seed}"))
+        result = run(inputs)
+        table = next(each for each in result["tables"] if each["title"].startswith("Every way"))
+        for at in {row[0] for row in table["rows"]}:
+            best = [row for row in table["rows"] if row[0] == at and row[4] == "best"]
+            assert len(best) == 1
+            margins = [each["margin"] for each in result["checks"] if each["at"] == at and each["key"] in FITS]
+            assert result_text(min(margins)) == best[0][3]
+
+
+def result_text(margin: float) -> str:
+    return Units("si").text(margin, "length", "down")
 
 
 def test_tipped_back_it_gets_under_a_low_beam_and_the_ceiling_is_asked_for() -> None:
@@ -186,7 +211,7 @@ def sure_margins(inputs: dict[str, Any]) -> list[float]:
     assert isinstance(record, Inputs)
     cargo = fit.cargo_of(record, 25.4)
     worse = fit.swollen(cargo, record)
-    found = [fit.best_trial(leg, cargo, worse) for leg in record.route]
+    found = [turning.best_trial(leg, cargo, worse) for leg in record.route]
     return [min(room.sure for room in trial.rooms) for trial in found if trial]
 
 
@@ -197,12 +222,15 @@ def sure_margins(inputs: dict[str, Any]) -> list[float]:
 def test_margins_of_the_way_in_are_continuous(seed, nudge, which) -> None:
     """What decides a leg moves at most one and a half times as far as a size does.
 
-    (A box that grows both ways round: at most 1 for the shorter side and ½ for the longer.)
+    (A box that grows both ways round: at most 1 for the shorter side and ½ for the longer.) Before a
+    side door a mm of box is 1/cos θ mm of corridor, which 4 bounds for cabinets of these sizes.
     """
     plain = random_inputs(random.Random(seed))
-    for before, after in zip(sure_margins(plain), sure_margins({**plain, which: plain[which] + nudge}),
-                             strict=True):  # fmt: skip
-        assert -1.5 * nudge - 1e-6 <= after - before <= 1e-6
+    margins = zip(plain["route"], sure_margins(plain), sure_margins({**plain, which: plain[which] + nudge}),
+                  strict=True)  # fmt: skip
+    for leg, before, after in margins:
+        most = 4 if leg["kind"] == "side_door" else 1.5
+        assert -most * nudge - 1e-6 <= after - before <= 1e-6
 
 
 @given(seed=st.integers(0, 10**6), nudge=st.floats(0.001, 1.0),
@@ -227,47 +255,8 @@ def test_typed_in_either_system_it_is_the_same_cabinet(seed) -> None:
     """The same sizes typed in inches and in millimetres: same outcomes, same margins."""
     metric = random_inputs(random.Random(seed))
     result = run(metric)
-    inches = run(
-        CALCULATOR.run({"units": "us", "typed": "si", "inputs": metric})["inputs"], "si", "us"
-    )
+    inches = run(run(metric, "us")["inputs"], "si", "us")
     for one, other in zip(result["checks"], inches["checks"], strict=True):
         if one["margin"] is not None:
             # Six printed figures of a number of inches hold a length to 0.003 mm.
             assert other["margin"] == pytest.approx(one["margin"], abs=0.1)
-
-
-@pytest.mark.parametrize("units", ["us", "si"])
-def test_every_mend_of_the_way_in_works(units: str) -> None:
-    """200 failures near real sizes: the printed change, typed as printed, turns the check to pass."""
-    mended, unmended = 0, 0
-    for seed in range(400):
-        request = CALCULATOR.run({"units": units, "typed": "si",
-                                  "inputs": random_inputs(random.Random(f"mend-{seed}"))})["inputs"]  # fmt: skip
-        for each in CALCULATOR.run({"units": units, "inputs": request})["checks"]:
-            if each["outcome"] not in ("stop", "caution"):
-                continue
-            if each["mend"] is None:
-                unmended += 1
-                assert each["note"]
-                continue
-            again = CALCULATOR.run(
-                {"units": units, "inputs": _changed(request, each["mend"]["changes"])}
-            )
-            assert check(again, each["key"], each["at"])["outcome"] == "pass", each
-            mended += 1
-        if mended >= 200:
-            break
-    assert mended >= 200
-    # A change is found for all but a few: openings can always be made larger.
-    assert unmended <= mended / 10
-
-
-def _changed(inputs: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
-    changed = copy.deepcopy(inputs)
-    for path, value in changes.items():
-        target: Any = changed
-        *way, last = path.split(".")
-        for part in way:
-            target = target[int(part)] if isinstance(target, list) else target[part]
-        target[last] = value
-    return changed

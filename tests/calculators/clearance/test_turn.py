@@ -10,19 +10,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
-from calculators.clearance import fit, maths
+from calculators.clearance import maths, turning
 from calculators.clearance.fit import Cargo
 from calculators.clearance.inputs import Leg
 from tests.calculators.clearance.motion import gets_through
 
-CASES = 2000
+CASES = 3000
 WIDTHS = st.floats(300, 4000)
 
 
 def spare(into: float, out: float, longer: float, shorter: float) -> float:
     """The calculator's own margin: the best way round of a bare box."""
     cargo = Cargo(longer, shorter, None, 0.0, 0.0, None, 0.0, 0.0, 0.0, 0.0)
-    tried = fit.trials(Leg(kind="turn", width_in=into, width_out=out), cargo, cargo)
+    tried = turning.trials(Leg(kind="turn", width_in=into, width_out=out), cargo, cargo)
     return max(trial.rooms[0].have - trial.rooms[0].want for trial in tried)
 
 

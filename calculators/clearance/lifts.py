@@ -1,0 +1,71 @@
+"""What lifts, tail-lifts and the moving gear carry."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..core import Work
+from ..core.report import Mend
+from .fit import Number, leg_at
+from .inputs import Inputs
+
+IN_CAR = "Ask the building whether one heavy piece may ride: some passenger lifts may not carry it."
+ON_TAIL = (
+    "The rated load counts at the place marked on the platform; farther out it carries less. "
+    "Nobody rides unless the plate allows it."
+)
+
+
+def load(work: Work, number: int, at: str) -> None:
+    """Cabinet, gear and the people riding against the plate of the lift."""
+    leg = leg_at(work, number)
+    path = f"route.{number}"
+    work.take("gear_mass", "m_g")
+    who = _riders(work, number)
+    work.rule("m_p", "handling.rider_mass")
+    total = work.step("m_l", "Load on the lift", "m + m_g + n_r*m_p", "mass")
+    work.check(
+        "lift_load", total, leg.rated_load, at=at, mend=_lighter(work, number, total),
+        needs=(f"{path}.rated_load", "cabinet_mass", "gear_mass", *who),
+        note=ON_TAIL if leg.kind == "tail_lift" else IN_CAR,
+    )  # fmt: skip
+
+
+def _riders(work: Work, number: int) -> tuple[str, ...]:
+    """Name the people riding; gives the input they come from."""
+    leg = leg_at(work, number)
+    if leg.riders is None and leg.kind == "tail_lift":
+        work.given("n_r", "People riding with it", 0.0, "count", "Nobody, unless you say so.")
+        return ()
+    who = "crew" if leg.riders is None else f"route.{number}.riders"
+    work.take(who, "n_r", "People riding with it")
+    return (who,)
+
+
+def _lighter(work: Work, number: int, total: Number) -> Mend | None:
+    """Fewer riders where that is enough, otherwise a stronger lift."""
+    inputs: Any = work.inputs
+    leg = leg_at(work, number)
+    person = work.inner("handling.rider_mass")
+    if total is None or leg.rated_load is None or person is None:
+        return None
+    riders = math.floor((leg.rated_load - inputs.cabinet_mass - inputs.gear_mass) / person + 1e-9)
+    if riders >= 0:
+        return work.mend(
+            f"route.{number}.riders", riders, "at most", how="The others take the stairs."
+        )
+    return work.mend(f"route.{number}.rated_load", total, "at least", how="A stronger lift.")
+
+
+def gear(inputs: Inputs, work: Work) -> None:
+    """The cabinet, with its skid where that is on, against the plate of the jack or dolly."""
+    if inputs.gear_rating is None:
+        work.not_checked.append("Whether the moving gear is made for this mass: read its plate.")
+        return
+    work.section("The moving gear")
+    work.take("gear_rating", "m_r")
+    work.step("r_m", "Mass to spare on the gear", "m_r - m", "mass")
+    mend = work.mend("gear_rating", inputs.cabinet_mass, "at least", how="Stronger gear.")
+    work.check("gear_load", inputs.cabinet_mass, inputs.gear_rating, mend=mend,
+               needs=("cabinet_mass",), note="Without its stock. Straps hold it to the gear.")  # fmt: skip

@@ -1,0 +1,169 @@
+"""The one change over the whole sheet, and what lifts, gear, controls and ways add to it."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+
+from calculators.clearance import CALCULATOR
+from calculators.clearance.onechange import MOST
+from tests.calculators.clearance.test_mends import changed
+from tests.calculators.clearance.test_route import CABINET, check, random_inputs, run
+
+SPOT = {"rear_gap": 150, "front_clear": 2000, "front_width": 1600, "in_corridor": False, "slope": 5,
+        "door_leaf": 900, "hinge_side": "left", "tray_pullout": 600, "control_low": 420,
+        "control_high": 1150, "panel_space": False, "exit_blocked": False, "fire_gear": False,
+        "floor_use": "ground", "surface": "smooth"}  # fmt: skip
+TABLE = "What one change would do"
+
+
+def full(inputs: dict[str, Any], units: str = "si") -> dict[str, Any]:
+    return CALCULATOR.run({"units": units, "inputs": inputs})
+
+
+def failing(result: dict[str, Any]) -> int:
+    return sum(each["outcome"] in ("stop", "caution") for each in result["checks"])
+
+
+def test_the_skid_is_named_where_it_stops_several_legs() -> None:
+    """Three low doors fail for one reason; taking the skid off mends them all."""
+    door = {"kind": "doorway", "width": 1200, "height": 1950}
+    inputs = {**CABINET, **SPOT, "skid": "on", "skid_height": 127, "route": [door] * 3}
+    result = full(inputs)
+    assert failing(result) == 3
+    assert result["actions"][0].startswith("One change is enough. Take it off its skid.")
+    assert failing(full({**inputs, "skid": "off"})) == 0
+
+
+def test_changes_that_are_enough_only_together_are_called_so() -> None:
+    """Two unlike failures: no one change does, both do."""
+    route = [{"kind": "doorway", "width": 700, "height": 2100}, {"kind": "steps", "rise": 180}]
+    result = full({**CABINET, **SPOT, "route": route})
+    assert result["actions"][0] == "No one change is enough. All the changes below together are."
+
+
+def test_what_no_change_mends_is_said_too() -> None:
+    """Controls out of reach stay so whatever is done to the spot: the best change leaves them."""
+    route = [{"kind": "doorway", "width": 700, "height": 2100}]
+    result = full({**CABINET, **SPOT, "control_low": 200, "control_high": 1500, "route": route})
+    assert result["actions"][0].startswith("No one change is enough. This mends most, 1 of 3: ")
+    only = full({**CABINET, **SPOT, "control_low": 200, "control_high": 1500,
+                 "route": [{"kind": "doorway", "width": 1200, "height": 2100}]})  # fmt: skip
+    assert only["actions"][0].startswith("No one change mends any part of this")
+
+
+def test_one_failure_has_its_own_change_and_no_more() -> None:
+    """Where one check fails, its own mend is the one change."""
+    result = full({**CABINET, **SPOT, "route": [{"kind": "steps", "rise": 180}]})
+    assert failing(result) == 1
+    assert all(table["title"] != TABLE for table in result["tables"])
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_the_counts_hold_when_the_change_is_typed(units: str) -> None:
+    """Each check's mend, put in as printed, leaves as many failures as the table says."""
+    seen = 0
+    for seed in range(12):
+        inputs = run({**SPOT, **random_inputs(random.Random(f"change-{seed}"))}, units)["inputs"]
+        result = full(inputs, units)
+        tables = [table for table in result["tables"] if table["title"] == TABLE]
+        assert len(tables) <= 1
+        said = {row[0]: row for table in tables for row in table["rows"]}
+        assert len(said) <= MOST
+        for each in result["checks"]:
+            if each["mend"] and each["mend"]["text"] in said:
+                again = full(changed(inputs, each["mend"]["changes"]), units)
+                row = said[each["mend"]["text"]]
+                assert (failing(result) - failing(again), failing(again)) == (int(row[1]), int(row[2]))
+                seen += 1
+    assert seen > 12
+
+
+# -- lifts and gear ---------------------------------------------------------------------
+
+
+def test_nobody_rides_a_tail_lift_unless_it_is_said() -> None:
+    """410 kg of cabinet and gear; with one rider of 100 kg (220 lb) the plate's 500 kg is passed."""
+    lift = {"kind": "tail_lift", "platform_width": 2000, "platform_depth": 1500, "rated_load": 500}
+    assert check(run({**CABINET, "route": [lift]}), "lift_load")["value"] == pytest.approx(410)
+    ridden = check(run({**CABINET, "route": [{**lift, "riders": 1}]}), "lift_load")
+    assert ridden["value"] == pytest.approx(410 + 220 * 0.45359237)
+    assert ridden["outcome"] == "stop"
+    assert ridden["mend"]["changes"] == {"route.0.riders": "0"}
+
+
+def test_a_tail_lift_carries_cabinet_and_gear_without_hands() -> None:
+    """The platform is compared with the bare box; every wheel must stand on it."""
+    lift = {"kind": "tail_lift", "platform_width": 1000, "platform_depth": 870, "rated_load": 900}
+    result = run({**CABINET, "route": [lift]})
+    assert check(result, "platform_width")["limit"] == pytest.approx(991)
+    assert check(result, "platform_depth")["limit"] == pytest.approx(864)
+    assert check(result, "platform_width")["caution"]
+
+
+def test_a_low_car_stops_it_though_its_door_is_high() -> None:
+    """The car's own height is compared without the sill; unknown it is listed as not checked."""
+    lift = {"kind": "lift", "width": 1200, "height": 2100, "sill": 10, "car_width": 1500,
+            "car_depth": 1500, "rated_load": 2000}  # fmt: skip
+    low = check(run({**CABINET, "route": [{**lift, "car_height": 1900}]}), "car_height")
+    assert (low["limit"], low["outcome"]) == (pytest.approx(1829 + 76), "stop")
+    plain = run({**CABINET, "route": [lift]})
+    assert all(each["key"] != "car_height" for each in plain["checks"])
+    assert any("height inside the car" in line for line in plain["not_checked"])
+
+
+def test_gear_that_is_too_weak_is_a_stop() -> None:
+    """The gear's plate against the cabinet; without a plate the sheet says it was not looked at."""
+    weak = check(run({**CABINET, "gear_rating": 300}), "gear_load")
+    assert weak["outcome"] == "stop"
+    assert weak["caution"]
+    assert any("moving gear is made for" in line for line in run(CABINET)["not_checked"])
+
+
+# -- the way's floor, controls ----------------------------------------------------------
+
+
+def test_the_way_s_own_floor_counts_while_it_is_moved() -> None:
+    """Standing on a slab, moved over a weak floor: the wheels are judged by the weak one."""
+    inputs = {**CABINET, "cabinet_mass": 800, "floor_use": "ground", "stock_mass": 100}
+    assert check(run(inputs), "floor_wheels")["outcome"] == "pass"
+    weak = check(run({**inputs, "way_use": "classroom"}), "floor_wheels")
+    assert weak["outcome"] == "caution"
+    assert "Floor: classroom." in weak["note"]
+    rated = check(run({**inputs, "way_use": "classroom", "way_rating": 500}), "floor_wheels")
+    assert rated["outcome"] == "stop"
+    assert check(run({**inputs, "way_use": "ground", "floor_use": "home", "point_rating": 10}),
+                 "floor_wheels")["outcome"] == "pass"  # fmt: skip
+
+
+def test_wheels_far_apart_do_not_share_a_patch() -> None:
+    """Half of the mass at worst where two wheels never stand on one patch."""
+    inputs = {**CABINET, "floor_use": "classroom", "stock_mass": 0}
+    near, far = (check(run({**inputs, "wheels_apart": apart}), "floor_wheels")["value"]
+                 for apart in (700, 800))  # fmt: skip
+    assert (near, far) == (pytest.approx(410), pytest.approx(205))
+
+
+def test_each_control_is_reached_or_not_by_name() -> None:
+    """Every listed control has its own two checks, with its name beside them."""
+    controls = [{"name": "card reader", "height": 1100}, {"name": "coin slot", "height": 1400},
+                {"height": 300}]  # fmt: skip
+    result = run({**CABINET, "controls": controls})
+    assert check(result, "reach_high", "1. card reader")["outcome"] == "pass"
+    assert check(result, "reach_high", "2. coin slot")["outcome"] == "stop"
+    assert check(result, "reach_low", "3. Control")["outcome"] == "stop"
+    assert "at least one of each type" in check(result, "reach_low", "3. Control")["note"]
+
+
+@pytest.mark.parametrize(("over", "height", "outcome"), [
+    ("9 in", "47 3/4 in", "pass"), ("12 in", "45 3/4 in", "pass"), ("12 in", "46 1/2 in", "stop"),
+    ("23 in", "45 in", "pass"), ("25 in", "40 in", "stop"),
+])  # fmt: skip
+def test_what_is_reached_over_lowers_the_reach(over: str, height: str, outcome: str) -> None:
+    """ADA 308.3.1 and 308.3.2: 48 in over 10 in of depth, 46 in over 24 in, none beyond."""
+    answer = CALCULATOR.run({"inputs": {"controls": [{"name": "slot", "height": height, "over": over}]}})
+    found = check(answer, "reach_high", "1. slot")
+    assert found["outcome"] == outcome
+    assert any("308.3" in line for line in found["citations"])
