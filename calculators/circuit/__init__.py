@@ -122,6 +122,7 @@ CALCULATOR = Calculator(
     solve=solve,
     example=EXAMPLE,
     examples=EXAMPLES,
+    set_examples=SET_EXAMPLES,
     caution="Never open an outlet, a plug or a panel: that is an electrician's work, licensed or registered as the country asks. The local "
     "code and the building's electrician decide; this answer does not give leave.",
     not_checked=(

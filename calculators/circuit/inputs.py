@@ -97,17 +97,17 @@ class Inputs(Record):
     """The whole form."""
 
     breaker = Choice(
-        "Breaker", _amperes(BREAKERS), first=True, group="The circuit",
+        "Breaker", _amperes(BREAKERS), rule="circuit.breakers", first=True, group="The circuit",
         help="The number on the switch in the panel. Another size: leave it blank and have an "
              "electrician look.")  # fmt: skip
     nominal_voltage = Choice(
-        "Voltage", {volts: f"{volts} V" for volts in VOLTAGES}, first=True, group="The circuit",
+        "Voltage", {volts: f"{volts} V" for volts in VOLTAGES}, rule="circuit.voltages", first=True, group="The circuit",
         help="As on the cabinet's plate and the outlet.")  # fmt: skip
     dedicated = Flag(
         "Circuit for this cabinet alone", first=True, group="The circuit",
         help="Nothing else goes off when its breaker is switched off.")  # fmt: skip
     conductor = Choice(
-        "Wire size", WIRES, first=True, group="The circuit",
+        "Wire size", WIRES, rule="conductors.sizes", first=True, group="The circuit",
         help="From the building's plan, the cable's print or an electrician. Never open an outlet to look.")  # fmt: skip
     run = Quantity(
         "Run of the wire, one way", help="From the panel to the outlet as the wire goes, not as the crow flies.",
@@ -163,7 +163,7 @@ class Inputs(Record):
         "Outlets on the circuit", help="A double one counts as two.", least=1, most=60,
         example=1, group="The outlet")  # fmt: skip
     receptacle_rating = Choice(
-        "Outlet rating", _amperes(OUTLETS), group="The outlet",
+        "Outlet rating", _amperes(OUTLETS), rule="circuit.outlet_ratings", group="The outlet",
         help="Printed on its face. In North America a 20 A one has a slot shaped like a T.")  # fmt: skip
     location = Choice(
         "Where the outlet is", LOCATIONS, group="The outlet",
@@ -183,7 +183,7 @@ class Inputs(Record):
         "Extension cord, lead or power strip", group="The outlet",
         help="Anything between the cabinet's own plug and the outlet in the wall.")  # fmt: skip
     cord_gauge = Choice(
-        "Cabinet's own cord, size", CORDS, group="The outlet",
+        "Cabinet's own cord, size", CORDS, rule="conductors.cord_sizes", group="The outlet",
         help="Printed along the cord, such as 14/3, 14 AWG or 3G1.5.")  # fmt: skip
     cord_length = Quantity(
         "Cabinet's own cord, length", help="From the plug to where it enters the cabinet.",

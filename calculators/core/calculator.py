@@ -54,6 +54,8 @@ class Calculator:
     person would type them in ``example_units``. ``probe`` allows a run to be repeated to
     find the measurement that decides; slow calculators turn it off. ``finish(inputs, work)``
     may add to the sheet what needs further runs; it is not called for repeated runs.
+    ``set_examples`` are the examples, in metric units, of rule sets for which the ordinary one
+    does not fit.
     """
 
     name: str
@@ -72,6 +74,13 @@ class Calculator:
     finish: Callable[[Any, Work], None] | None = None
     version: str = "1"
     examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    set_examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+
+    def example_in(self, rules: str) -> tuple[Mapping[str, Any], str]:
+        """The example for a rule set by its short name, and the unit system of its numbers."""
+        if rules in self.set_examples:
+            return self.set_examples[rules], "si"
+        return self.example, self.example_units
 
     def check_spec(self, key: str) -> CheckSpec:
         """The declaration of a check."""
@@ -122,7 +131,7 @@ class Calculator:
                         for section in work.sections if section.steps],
             "sources": [rule.to_dict() for rule in work.used.values()],
             "missing_rules": list(work.missing),
-            "assumed": _assumed(inputs, show), "not_checked": work.not_checked,
+            "assumed": _assumed(inputs, show, setting.rules), "not_checked": work.not_checked,
             "measure_next": _measure_next(work, next_path),
             "figures": work.figures,
             "inputs": self.inputs.shown(inputs.values(), show),
@@ -150,13 +159,13 @@ class Calculator:
             outcomes.append([check.outcome for check in checks if check.outcome != "unknown"])
         return any(outcome != outcomes[0] for outcome in outcomes[1:])
 
-    def describe(self, system: str = "us") -> dict[str, Any]:
-        """The definition as plain data, for ``--describe`` and the docs."""
-        show = Units(system)
+    def describe(self, system: str = "us", rules: rule_sets.RuleSet | None = None) -> dict[str, Any]:
+        """The definition as plain data, for ``--describe`` and the docs of a rule set."""
+        show = Units(system, rules=rules)
         return {
             "name": self.name, "title": self.title, "question": self.question,
             "summary": self.summary, "units": system, "version": self.version,
-            "inputs": [each.describe(show) for each in self.inputs.fields()],
+            "inputs": [each.describe(show) for each in self.inputs.fields() if each.offered(rules)],
             "results": [{**asdict(spec), "unit": show.unit(spec.kind)} for spec in self.values],
             "checks": [{**asdict(spec), "rules": list(spec.rules)} for spec in self.checks],
             "not_checked": list(self.not_checked), "caution": self.caution,
@@ -194,7 +203,7 @@ def read_setting(request: Mapping[str, Any]) -> Setting:
     rules = rule_sets.load(name).with_local(request.get("local") or {})
     currency = rules.get("coins.currency")
     pair = (currency.value["sign"], currency.value["minor"]) if currency else ("$", 100)
-    return Setting(Units(shown, pair), typed, rules)
+    return Setting(Units(shown, pair, rules), typed, rules)
 
 
 def _ends(field: Field) -> tuple[Any, ...]:
@@ -239,11 +248,12 @@ def _measure_next(work: Work, path: str | None) -> dict[str, str] | None:
     return {"field": path, "label": work.label_of(path), "help": work.find(path)[0].help}
 
 
-def _assumed(inputs: Record, show: Units) -> list[dict[str, str]]:
+def _assumed(inputs: Record, show: Units, rules: rule_sets.RuleSet) -> list[dict[str, str]]:
     return [
         {"field": each.key, "label": each.label, "text": each.assumed(show)}
         for each in inputs.fields()
-        if each.default is not None and each.key not in inputs.given and not isinstance(each, Rows)
+        if each.default is not None and each.key not in inputs.given
+        and each.offered(rules) and not isinstance(each, Rows)
     ]
 
 

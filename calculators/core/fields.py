@@ -10,9 +10,12 @@ import copy
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar, Self
+from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from . import units
+
+if TYPE_CHECKING:
+    from .rules import RuleSet
 
 UNKNOWN_WORDS = ("", "not measured", "unknown", "?")
 
@@ -25,7 +28,8 @@ class Field:
     field without one stays unknown. ``tolerance`` is how far a measured value may be off.
     ``first`` marks the few fields of the short form. ``when`` names a field of the same
     record and the values for which this one applies. ``card`` marks what the operator's
-    own data can fill.
+    own data can fill. ``rule`` is the key of a listing in the rule set, and ``rule_item``
+    the entry that must stand in it for the field to be offered (see :meth:`offered`).
     """
 
     label: str
@@ -42,6 +46,8 @@ class Field:
     when: tuple[str, tuple[str, ...]] | None = None
     card: bool = False
     key: str = ""
+    rule: str = ""
+    rule_item: Any = None
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
@@ -57,6 +63,13 @@ class Field:
     def applies(self, values: Mapping[str, Any]) -> bool:
         """Whether the field means anything beside the given values of its record."""
         return self.when is None or values.get(self.when[0]) in self.when[1]
+
+    def offered(self, rules: RuleSet | None) -> bool:
+        """Whether a form asks for it under a rule set: what is not in its listing is left out."""
+        if rules is None or not self.rule:
+            return True
+        listed = rules.get(self.rule)
+        return listed is not None and (self.rule_item is None or self.rule_item in listed.value)
 
     def read(self, raw: Any, system: str) -> Any:
         """The value in inner units; ValueError says what is wrong with ``raw``."""
@@ -198,11 +211,26 @@ class Money(Quantity):
 
 
 class Choice(Field):
-    """One of a few words; ``options`` maps each word to what the reader sees."""
+    """One of a few words; ``options`` maps each word to what the reader sees.
 
-    def __init__(self, label: str, options: dict[str, str], **rest: Any) -> None:
+    With a ``rule``, ``options`` are the words of all rule sets, and a form offers those that
+    the set's listing names (each row's ``name``) and those of ``always``.
+    """
+
+    def __init__(
+        self, label: str, options: dict[str, str], always: tuple[str, ...] = (), **rest: Any
+    ) -> None:
         super().__init__(label, **rest)
         self.options = options
+        self.always = always
+
+    def words(self, rules: RuleSet | None) -> dict[str, str]:
+        """The options as a rule set has them; all of them where no rule set decides."""
+        if rules is None or not self.rule or self.rule_item is not None:
+            return self.options
+        listed = rules.get(self.rule)
+        named = () if listed is None else tuple(row.get("name") for row in listed.value)
+        return {word: shown for word, shown in self.options.items() if word in (*self.always, *named)}
 
     def read(self, raw: Any, system: str) -> Any:
         """The word itself, or what the reader sees for it."""
@@ -217,11 +245,11 @@ class Choice(Field):
 
     def limit_text(self, show: units.Units) -> str:
         """The list of words."""
-        return f"It must be one of: {', '.join(self.options)}."
+        return f"It must be one of: {', '.join(self.words(show.rules))}."
 
     def describe(self, show: units.Units) -> dict[str, Any]:
         """As for any field, with the options."""
-        return {**super().describe(show), "options": dict(self.options)}
+        return {**super().describe(show), "options": dict(self.words(show.rules))}
 
 
 class Flag(Choice):
@@ -317,10 +345,15 @@ class Record:
 
     @classmethod
     def shown(cls, values: dict[str, Any], show: units.Units) -> dict[str, Any]:
-        """Values in inner units as a person would type them, unknown ones left out."""
+        """Values in inner units as a person would type them.
+
+        Unknown ones are left out, and those that the rule set has no use for.
+        """
         typed: dict[str, Any] = {}
         for field in cls._fields:
             value = values.get(field.key)
+            if not field.offered(show.rules):
+                continue
             if isinstance(field, Rows):
                 typed[field.key] = [field.record.shown(row, show) for row in value or ()]
             elif value is not None:

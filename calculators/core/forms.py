@@ -9,13 +9,19 @@ from typing import Any
 from .calculator import Calculator
 from .fields import Choice, Field, Quantity, Rows
 from .html import symbol
+from .rules import RuleSet
 from .units import SYSTEM_NAMES, Units
 
 
-def form(calculator: Calculator, typed: Mapping[str, Any], system: str, *, prefix: str) -> str:
-    """The form with ``typed`` values in it; ``prefix`` keeps the ids of a page apart."""
-    show = Units(system)
-    fields = calculator.inputs.fields()
+def form(
+    calculator: Calculator, typed: Mapping[str, Any], system: str, *, prefix: str, rules: RuleSet | None = None
+) -> str:
+    """The form with ``typed`` values in it; ``prefix`` keeps the ids of a page apart.
+
+    ``rules`` leaves out fields and choices that its own listings do not have.
+    """
+    show = Units(system, rules=rules)
+    fields = [field for field in calculator.inputs.fields() if field.offered(rules)]
     first = [field for field in fields if field.first]
     rest = [field for field in fields if not field.first]
     body = _fieldset("", first, typed, show, prefix)
@@ -58,7 +64,8 @@ def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str
     hint = _hint(field, show)
     described = f' aria-describedby="{ident}-hint"' if hint else ""
     when = f' data-when="{field.when[0]}" data-is="{" ".join(field.when[1])}"' if field.when else ""
-    inner = _choice(field, value, ident, path, described) if isinstance(field, Choice) else _entry(
+    inner = _choice(
+        field, value, ident, path, described, show) if isinstance(field, Choice) else _entry(
         field, value, show, ident, path, described)  # fmt: skip
     hint_html = f'<span class="hb-hint" id="{ident}-hint">{escape(hint)}</span>' if hint else ""
     mark = f' <span class="hb-small">{symbol(field.symbol)}</span>' if field.symbol else ""
@@ -90,13 +97,15 @@ def _entry(field: Field, value: Any, show: Units, ident: str, path: str, describ
     )
 
 
-def _choice(field: Choice, value: Any, ident: str, path: str, described: str) -> str:
+def _choice(field: Choice, value: Any, ident: str, path: str, described: str, show: Units) -> str:
     chosen = {True: "yes", False: "no"}.get(value, value)
+    words = field.words(show.rules)
     options = "".join(
         f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(shown)}</option>'
-        for word, shown in field.options.items()
+        for word, shown in words.items()
     )
-    blank = "Not known" if field.default is None else f"As usual: {field.assumed_word()}"
+    usual = words.get(field.default) if field.default in words else None
+    blank = "Not known" if field.default is None else f"As usual: {usual or field.assumed_word()}"
     return (
         f'<select id="{ident}" name="{path}"{described}><option value="">{escape(blank)}</option>{options}</select>'
     )

@@ -11,7 +11,10 @@ import math
 import re
 from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from .rules import RuleSet
 
 SYSTEMS = ("us", "si")
 SYSTEM_NAMES = {"us": "US customary", "si": "metric"}
@@ -117,6 +120,7 @@ KINDS: dict[str, Kind] = {
     # How much a thing changes for each degree; a difference of temperatures has no offset.
     "per_degree": Kind(Unit("/°C", 1.0, 5), Unit("/°F", 1.8, 5), {}),
     "ratio": _same("", 3),
+    "average": _same("", 1),  # of whole things counted: more decimals would promise too much
     "percent": _same("%", 1),
     "count": _same("", 0),
     "per_day": _same("a day", 1, {"/day": 1.0}),
@@ -224,12 +228,16 @@ def example(kind: str, system: str) -> str:
 class Units:
     """Prints quantities in one unit system.
 
-    ``system`` is "us" or "si"; ``currency`` a (symbol, minor units) pair for money.
+    ``system`` is "us" or "si"; ``currency`` a (symbol, minor units) pair for money;
+    ``rules`` the rule set whose own words are offered, all sets' words without one.
     """
 
-    def __init__(self, system: str, currency: tuple[str, int] = ("$", 100)) -> None:
+    def __init__(
+        self, system: str, currency: tuple[str, int] = ("$", 100), rules: RuleSet | None = None
+    ) -> None:
         self.system = system
         self.currency = currency
+        self.rules = rules
 
     def unit(self, kind: str) -> str:
         """The unit's printed name ("" for a plain number)."""

@@ -1,7 +1,7 @@
 """Float: how much change, in which coins, until the next visit?"""
 
 from ..core import Calculator, CheckSpec, ValueSpec
-from .inputs import EXAMPLE, Inputs
+from .inputs import EXAMPLE, SET_EXAMPLES, Inputs
 from .solve import solve
 
 CALCULATOR = Calculator(
@@ -23,11 +23,12 @@ CALCULATOR = Calculator(
                   help="That at least one buyer is refused before the visit."),
         ValueSpec("loaded", "Chance that nobody is turned away, after loading", "chance", toward="down",
                   help="With the coins below laid in."),
-        ValueSpec("money", "Money to carry in rolls", "money", toward="up",
+        ValueSpec("money", "Money to carry in coins", "money", toward="up",
                   help="The least that meets the wanted chance; a dash where no load does."),
-        ValueSpec("mass", "Weight of the rolls", "small_mass", toward="up", help="Coins only."),
-        ValueSpec("rolls", "Rolls to load", "count", help="All coins together."),
-        ValueSpec("refused", "Buyers refused until the visit, on average", "ratio", toward="up",
+        ValueSpec("mass", "Weight of the coins to carry", "small_mass", toward="up",
+                  help="Coins only, without bags or paper."),
+        ValueSpec("rolls", "Rolls or bags to load", "count", help="All coins together."),
+        ValueSpec("refused", "Buyers refused until the visit, on average", "average", toward="up",
                   help="After loading; buyers go on coming after a refusal."),
         ValueSpec("lost", "Sales lost by it, on average", "money", toward="up",
                   help="Nothing where refused buyers pay cashless instead."),
@@ -43,7 +44,7 @@ CALCULATOR = Calculator(
                   help="Money in the coin box at the visit."),
         ValueSpec("note_bank", "Notes to bank, on average", "money", toward="down",
                   help="Money in the note box at the visit."),
-        ValueSpec("notes", "Notes in the note box, on average", "ratio", toward="up",
+        ValueSpec("notes", "Notes in the note box, on average", "average", toward="up",
                   help="How many notes the visit finds."),
     ),
     checks=(
@@ -65,6 +66,7 @@ CALCULATOR = Calculator(
     ),
     solve=solve,
     example=EXAMPLE,
+    set_examples=SET_EXAMPLES,
     caution=(
         "Coins and notes draw thieves: load and count out of sight, two people where it can be, "
         "and keep no set day or hour."

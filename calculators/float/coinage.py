@@ -3,25 +3,47 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from ..core import Work
 from .inputs import COINS, Tube
 
+UNSURE = "from memory"  # the status of what a row of a table only remembers
+
 
 @dataclass(frozen=True)
 class Coin:
-    """One coin: value in cents, mass in grams, thickness in mm, coins in a roll."""
+    """One coin: value in cents, mass in grams, thickness in mm, coins in a roll or bag.
+
+    A thickness of None is not in the rule set. ``unsure`` names what is only from memory.
+    """
 
     name: str
     value: int
     mass: float
-    thickness: float
+    thickness: float | None
     roll: int
+    unsure: frozenset[str] = frozenset()
 
     @property
     def label(self) -> str:
         """What people call it."""
         return COINS.get(self.name, self.name)
+
+    @property
+    def many(self) -> str:
+        """What people call many of them, in the middle of a sentence."""
+        name = self.label.lower()
+        if any(letter.isdigit() for letter in name) and not name.endswith("coin"):
+            return f"{name} coins"
+        return f"{name}s"
+
+    def cited(self, work: Work, key: str, part: str) -> str:
+        """Where a part of it ("mass_g", "thickness_mm", "roll" …) stands in the rule set."""
+        figure = work.rule_of(key)
+        if figure is None:
+            return ""
+        return UNSURE if part in self.unsure else figure.citation
 
 
 def book(work: Work) -> dict[str, Coin]:
@@ -29,12 +51,26 @@ def book(work: Work) -> dict[str, Coin]:
     table, rolls = work.rule_of("coins.table"), work.rule_of("coins.rolls")
     if table is None or rolls is None:
         return {}
-    counts = {row["name"]: row["count"] for row in rolls.value}
-    return {
-        row["name"]: Coin(row["name"], row["value"], row["mass_g"], row["thickness_mm"],
-                          counts[row["name"]])
-        for row in table.value if row["name"] in counts
-    }  # fmt: skip
+    packs = {row["name"]: row for row in rolls.value}
+    return {row["name"]: _coin(row, packs[row["name"]]) for row in table.value if row["name"] in packs}
+
+
+def _coin(row: dict[str, Any], pack: dict[str, Any]) -> Coin:
+    unsure = {*row.get("from_memory", ()), *(("roll",) if pack.get("from_memory") else ())}
+    return Coin(row["name"], row["value"], row["mass_g"], row.get("thickness_mm"), pack["count"],
+                frozenset(unsure))  # fmt: skip
+
+
+def packs(work: Work, number: int, coin: Coin) -> str:
+    """So many rolls or bags of a coin, in words: 2 rolls of dimes."""
+    return f"{number} {pack_name(work, number)} of {coin.many}"
+
+
+def pack_name(work: Work, number: int) -> str:
+    """What banks hand coins out in here: roll, rolls, bag …"""
+    figure = work.rule_of("coins.pack")
+    named = {"one": "pack", "many": "packs"} if figure is None else figure.value
+    return str(named["one" if number == 1 else "many"])
 
 
 def notes(work: Work) -> dict[str, int]:
@@ -45,6 +81,13 @@ def notes(work: Work) -> dict[str, int]:
     named = {str(value // currency.value["minor"]): value for value in listed.value}
     known = {field.key for field in work.inputs.fields()}
     return {name: value for name, value in named.items() if f"takes_{name}" in known}
+
+
+def size_path(number: int, tube: Tube, coins: dict[str, Coin]) -> str:
+    """Which input gives the tube's room: its height only where the coin's thickness is known."""
+    coin = coins.get(tube.coin or "")
+    flat = coin is not None and coin.thickness is None
+    return f"tubes.{number}.{'capacity' if flat or tube.capacity is not None else 'height'}"
 
 
 @dataclass(frozen=True)

@@ -55,7 +55,7 @@ def _group(work: Work, bars: Sequence[tuple[str, float]], top: float, scale: flo
     for number, (style, count) in enumerate(bars):
         y = top + number * PITCH
         parts.append(_bar(style, LEFT, y, count * scale, f' data-inner="{count!r}" data-scale="{scale!r}"'))
-        words = f"{count:.1f}" if style == "mean" else work.text(count, "count", "down")
+        words = work.text(count, "average" if style == "mean" else "count", "down")
         parts.append(_text(LEFT + LONGEST + 8, y + 11, words))
     x, foot = LEFT + room * scale, top + len(bars) * PITCH - 4
     parts.append(

@@ -6,15 +6,21 @@ from typing import Any
 
 from ..core import Choice, Count, Flag, Money, Quantity, Record, Rows
 
-# Names of the coins in the rule set's table; what a coin is worth stands there.
+# Names of the coins in all rule sets' tables, and what people call them. What one is worth
+# stands in the table; a form offers those of its own rule set only.
 COINS = {
-    "cent": "Cent",
-    "nickel": "Nickel",
-    "dime": "Dime",
-    "quarter": "Quarter",
-    "half": "Half dollar",
-    "dollar": "Dollar coin",
-}
+    "cent": "Cent", "nickel": "Nickel", "dime": "Dime", "quarter": "Quarter", "half": "Half dollar",
+    "1c": "1 c", "2c": "2 c", "5c": "5 c", "10c": "10 c", "20c": "20 c", "50c": "50 c",
+    "dollar": "Dollar coin", "two": "Two-dollar coin", "1eur": "€1 coin", "2eur": "€2 coin",
+    "1p": "1p", "2p": "2p", "5p": "5p", "10p": "10p", "20p": "20p", "50p": "50p",
+    "1gbp": "£1 coin", "2gbp": "£2 coin",
+}  # fmt: skip
+# Where the rule sets' data round a price that is paid in cash.
+PLACES = {
+    "usual": "By the country’s own rule, if it has one", "none": "Not rounded", "alabama": "Alabama",
+    "finland": "Finland", "netherlands": "Netherlands", "ireland": "Ireland", "belgium": "Belgium",
+    "italy": "Italy", "slovakia": "Slovakia", "estonia": "Estonia", "lithuania": "Lithuania",
+}  # fmt: skip
 PAYOUTS = {
     "largest": "Largest coin first, never steps back",
     "any": "Any mix of coins that works",
@@ -26,13 +32,15 @@ ACCEPTS = {
 }
 SALES = {"poisson": "By chance around that number", "fixed": "Always that number"}
 REFUSED = {"leaves": "Leaves without buying", "cashless": "Pays cashless instead"}
+MINOR = 100  # cents or pence in the whole of every money that a rule set has
 PAY, MACHINE, SALE = "How people pay", "The coin and note units", "Sales and runs"
 
 
 class Tube(Record):
     """One coin tube."""
 
-    coin = Choice("Coin", COINS, help="The one kind of coin this tube holds.", example="quarter")
+    coin = Choice("Coin", COINS, rule="coins.table", example="quarter",
+                  help="The one kind of coin this tube holds.")
     height = Quantity(
         "Usable height", kind="length", symbol="h", least=0, most=600, example=114.3,
         help="From the tube's floor to the highest coin it can hold.")  # fmt: skip
@@ -62,7 +70,7 @@ class Price(Record):
 class Start(Record):
     """How some coin buyers begin."""
 
-    coin = Choice("Biggest coin used", COINS, example="dime",
+    coin = Choice("Biggest coin used", COINS, rule="coins.table", example="dime",
                   help="They pay as much as goes in this coin, the rest in fewest smaller ones.")
     share = Quantity("Share of coin buyers", kind="ratio", least=0, most=100_000, example=20,
                      help="Percent, or how many: only the ratio counts.")  # fmt: skip
@@ -71,6 +79,18 @@ class Start(Record):
 def _percent(label: str, text: str, example: float, **more: Any) -> Quantity:
     """A share of all sales, or of the note buyers."""
     return Quantity(label, help=text, kind="percent", least=0, most=100, example=example, **more)
+
+
+def _having(note: int, text: str, usual: float) -> Quantity:
+    """The part of the note buyers with one note, where the rule set has that note."""
+    return _percent(f"Note buyers with notes of {note}", text, usual, default=usual, group=PAY,
+                    card=True, rule="coins.notes", rule_item=note * MINOR)  # fmt: skip
+
+
+def _takes(note: int, text: str, *, usual: bool) -> Flag:
+    """Whether a note is taken, where the rule set has that note."""
+    return Flag(f"Notes of {note} taken", default=usual, group=MACHINE, card=True, help=text,
+                rule="coins.notes", rule_item=note * MINOR)  # fmt: skip
 
 
 class Inputs(Record):
@@ -98,31 +118,27 @@ class Inputs(Record):
     share_over = _percent(
         "Sales paid with coins over the price", "Of all sales: one kind of coin, with change due.",
         5, symbol="o", default=0.0, group=PAY)  # fmt: skip
-    over_coin = Choice("Coin they overpay with", COINS, default="quarter", group=PAY,
-                       help="They put in this coin until the price is met.")
+    over_coin = Choice("Coin they overpay with", COINS, rule="coins.table", group=PAY,
+                       help="They put in this coin until the price is met. Blank: the largest "
+                            "coin that has a tube.")
     share_cashless = _percent("Sales paid cashless", "Of all sales. Blank: all the rest.", 55,
                               group=PAY)  # fmt: skip
     coin_mix = Rows("Coins of the exact buyers", Start, "kind of coin buyer", most=6, group=PAY,
                     help="Left empty: everybody uses the fewest coins.")  # fmt: skip
-    share_1 = _percent("Note buyers with $1 notes", "Only the ratio of the four shares counts.", 80,
-                       default=80.0, group=PAY, card=True)  # fmt: skip
-    share_5 = _percent("Note buyers with $5 notes", "They put in as many as the price needs.", 20,
-                       default=20.0, group=PAY, card=True)  # fmt: skip
-    share_10 = _percent("Note buyers with $10 notes", "Counts only if the note is taken.", 0,
-                        default=0.0, group=PAY, card=True)  # fmt: skip
-    share_20 = _percent("Note buyers with $20 notes", "Counts only if the note is taken.", 0,
-                        default=0.0, group=PAY, card=True)  # fmt: skip
+    share_1 = _having(1, "Only the ratio of these shares counts.", 80.0)
+    share_5 = _having(5, "They put in as many as the price needs.", 20.0)
+    share_10 = _having(10, "Counts only if the note is taken.", 0.0)
+    share_20 = _having(20, "Counts only if the note is taken.", 0.0)
+    rounding = Choice("Cash prices are rounded", PLACES, always=("usual", "none"), default="usual",
+                      rule="coins.rounding", group=PAY, card=True,
+                      help="Where the smallest coins are gone. Cashless prices stay as they are.")
     refused = Choice("A refused buyer", REFUSED, default="leaves", group=PAY,
                      help="A buyer who leaves is a lost sale.")
 
-    takes_1 = Flag("$1 notes taken", default=True, group=MACHINE, card=True,
-                   help="As the note unit is set.")
-    takes_5 = Flag("$5 notes taken", default=True, group=MACHINE, card=True,
-                   help="Each one may cost a whole stack of quarters in change.")
-    takes_10 = Flag("$10 notes taken", default=False, group=MACHINE, card=True,
-                    help="As the note unit is set.")
-    takes_20 = Flag("$20 notes taken", default=False, group=MACHINE, card=True,
-                    help="As the note unit is set.")
+    takes_1 = _takes(1, "As the note unit is set.", usual=True)
+    takes_5 = _takes(5, "Each one may cost a whole stack of coins in change.", usual=True)
+    takes_10 = _takes(10, "As the note unit is set.", usual=False)
+    takes_20 = _takes(20, "As the note unit is set.", usual=False)
     note_box = Count("Notes the note box holds", symbol="N", least=0, most=5000, example=400,
                      group=MACHINE, card=True,
                      help="From the unit's plate; a full box takes no more notes.")  # fmt: skip
@@ -148,24 +164,36 @@ class Inputs(Record):
                  help="Any number. The same seed plays the same buyers again.")
 
 
-EXAMPLE = {
-    "tubes": [
-        {"coin": "nickel", "height": "4 1/2 in", "count": "20"},
-        {"coin": "dime", "height": "4 1/2 in", "count": "25"},
-        {"coin": "quarter", "height": "4 1/2 in", "count": "15"},
-        {"coin": "quarter", "height": "4 1/2 in", "count": "10"},
-    ],
-    "prices": [
-        {"price": "1.25", "share": "30"},
-        {"price": "1.50", "share": "30"},
-        {"price": "1.75", "share": "25"},
-        {"price": "2.60", "share": "15"},
-    ],
-    "sales_per_day": "20",
-    "days": "4",
-    "share_notes": "25",
-    "wanted": "95",
-    "share_exact": "20",
-    "note_box": "400",
-    "coin_box": "2000",
+VISIT = {"sales_per_day": "20", "days": "4", "share_notes": "25", "wanted": "95",
+         "share_exact": "20", "note_box": "400", "coin_box": "2000"}  # fmt: skip
+
+
+def _priced(*rows: tuple[str, str]) -> list[dict[str, str]]:
+    return [{"price": price, "share": share} for price, share in rows]
+
+
+def _tubes(size: str, *rows: tuple[str, str]) -> list[dict[str, str]]:
+    return [{"coin": coin, "height": size, "count": count} for coin, count in rows]
+
+
+EXAMPLE: dict[str, Any] = {
+    "tubes": _tubes("4 1/2 in", ("nickel", "20"), ("dime", "25"), ("quarter", "15"), ("quarter", "10")),
+    "prices": _priced(("1.25", "30"), ("1.50", "30"), ("1.75", "25"), ("2.60", "15")),
+    **VISIT,
 }
+# For each rule set but the first an example in its own coins.
+SET_EXAMPLES: dict[str, dict[str, Any]] = {
+    "ca": {
+        "tubes": _tubes("115 mm", ("nickel", "20"), ("dime", "25"), ("quarter", "25"), ("dollar", "15")),
+        "prices": _priced(("1.50", "30"), ("1.75", "30"), ("1.99", "25"), ("2.75", "15")), **VISIT},
+    "uk": {
+        "tubes": _tubes("115 mm", ("10p", "20"), ("20p", "25"), ("50p", "15"), ("1gbp", "15")),
+        "prices": _priced(("1.20", "30"), ("1.50", "30"), ("1.80", "25"), ("2.50", "15")), **VISIT},
+    "eu": {
+        "tubes": _tubes("115 mm", ("10c", "20"), ("20c", "25"), ("50c", "15"), ("1eur", "15")),
+        "prices": _priced(("1.20", "30"), ("1.50", "30"), ("1.80", "25"), ("2.50", "15")), **VISIT},
+    "au": {
+        "tubes": [*_tubes("115 mm", ("10c", "20"), ("20c", "25"), ("50c", "15")),
+                  {"coin": "dollar", "capacity": "36", "count": "15"}],
+        "prices": _priced(("2.20", "30"), ("2.50", "30"), ("2.80", "25"), ("3.50", "15")), **VISIT},
+}  # fmt: skip

@@ -26,6 +26,16 @@ def largest_first(coins: Sequence[int], counts: Sequence[int], amount: int) -> C
     return tuple(paid) if amount == 0 else None
 
 
+def pays_largest_first(tubes: Sequence[tuple[int, int]], amount: int) -> bool:
+    """Whether :func:`largest_first` pays an amount; ``tubes`` are pairs of coin and count."""
+    for coin, count in tubes:
+        used = amount // coin
+        amount -= coin * (used if used < count else count)  # noqa: FURB136 - a call would double its time
+        if not amount:
+            return True
+    return not amount
+
+
 def any_mix(coins: Sequence[int], counts: Sequence[int], amount: int) -> Counts | None:
     """Largest coins first, but steps back where that would strand a rest; None if no mix works.
 

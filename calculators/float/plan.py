@@ -10,8 +10,10 @@ from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
+from .cash import unknown_place
 from .chain import Spread, binomial, poisson
-from .coinage import Coin, Stack, notes
+from .coinage import Coin, Stack, notes, packs, size_path
+from .inputs import COINS
 from .search import Chance, Judge, Load, Plan, filled, least_load
 from .setup import Setup, Shares, build
 
@@ -56,15 +58,20 @@ def spread_of(inputs: Any, cash: float) -> Spread:
     return poisson(inputs.sales_per_day * inputs.days * cash)
 
 
-def judge_of(inputs: Any, setup: Setup, split: Shares) -> Judge:
-    """The judge of a set-up over the days until the visit."""
-    return Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed)
+def judge_of(inputs: Any, setup: Setup, split: Shares, like: Judge | None = None) -> Judge:
+    """The judge of a set-up over the days until the visit; ``like`` is one for other days."""
+    machine = like.machine if like else None
+    return Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine)
 
 
-def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares) -> Case:
-    """Judge what is there and find the load; every input of the chance must be known."""
+def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares,
+            paid: Sequence[int]) -> Case:  # fmt: skip
+    """Judge what is there and find the load; every input of the chance must be known.
+
+    ``paid`` are the prices as cash pays them.
+    """
     inputs: Any = work.inputs
-    setup = build(inputs, coins, notes(work), held, split)
+    setup = build(inputs, coins, notes(work), held, split, paid)
     judge = judge_of(inputs, setup, split)
     planning = all(stack.now is None for stack in held)
     now = tuple(stack.held for stack in held)
@@ -103,22 +110,11 @@ def load_mend(work: Work, case: Case) -> Mend | None:
             laid = stack.added({row: inputs.tubes[row].count for row in stack.rows}, then - now)
         else:
             laid = {}
-        how = f"Load {rolls_of(rolls, stack.coin)}." if rolls else ""
+        how = f"Load {packs(work, rolls, stack.coin)}." if rolls else ""
         for row, count in laid.items():
             parts.append(work.mend(f"tubes.{row}.count", count, how=how))
             how = ""
     return work.mends(*parts)
-
-
-def rolls_of(rolls: int, coin: Coin) -> str:
-    """A number of rolls in words."""
-    return f"{rolls} {'roll' if rolls == 1 else 'rolls'} of {plural(coin)}"
-
-
-def plural(coin: Coin) -> str:
-    """The coins' name for many of them, in the middle of a sentence."""
-    name = coin.label.lower()
-    return "half dollars" if coin.name == "half" else f"{name}s"
 
 
 def _earlier(work: Work, case: Case, split: Shares) -> float | None:
@@ -138,8 +134,9 @@ def _earlier(work: Work, case: Case, split: Shares) -> float | None:
 def _lasts(inputs: Any, case: Case, split: Shares, days: float) -> bool:
     changed = copy.copy(inputs)
     changed.__dict__["days"] = round(days, 1)
-    judge = judge_of(changed, case.setup, split)
-    return bool(judge.chance(case.planned).clear(judge.wanted))
+    judge = judge_of(changed, case.setup, split, case.judge)
+    # As many runs as are always played: where they are clear, so is the answer to the mended form.
+    return judge.meets(case.planned)[0] is True
 
 
 def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
@@ -148,8 +145,7 @@ def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
     paths = ["tubes", "prices", "sales_per_day", "days", "share_notes"]
     for number, tube in enumerate(inputs.tubes):
         paths.append(f"tubes.{number}.coin")
-        if tube.capacity is None:
-            paths.append(f"tubes.{number}.height")
+        paths.append(size_path(number, tube, coins))
         if any(each.count is not None for each in inputs.tubes):
             paths.append(f"tubes.{number}.count")
     paths += [f"prices.{number}.{name}" for number in range(len(inputs.prices))
@@ -159,10 +155,13 @@ def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
     return work.unknown(*paths)
 
 
-def lacking(inputs: Any, coins: dict[str, Coin]) -> bool:
-    """Whether a named coin is missing from the rule set."""
-    named = [tube.coin for tube in inputs.tubes] + [row.coin for row in inputs.coin_mix]
-    return any(name is not None and name not in coins for name in (*named, inputs.over_coin))
+def lacking(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
+    """What people call the coins and the place that the rule set has no figures for."""
+    inputs: Any = work.inputs
+    named = [*(tube.coin for tube in inputs.tubes), *(row.coin for row in inputs.coin_mix), inputs.over_coin]
+    foreign = [COINS.get(name, name) for name in named if name is not None and name not in coins]
+    place = unknown_place(work)
+    return tuple(dict.fromkeys([*foreign, *([place] if place else [])]))
 
 
 def money_of(held: Sequence[Stack], counts: Sequence[float]) -> float:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
 from . import payout
+from .cash import rounding
 from .coinage import Coin, notes
 from .setup import Shares, coin_sale, note_sale, taken
 
@@ -24,15 +26,15 @@ class Till:
     over: int | None
     payer: payout.Payer
 
-    def trouble(self, price: int) -> str:
+    def trouble(self, price: int, work: Work) -> str:
         """What cannot be paid or given back, even with plenty of every coin; "" for nothing."""
         changes = [note_sale(price, note, len(self.values)).change for note in self.notes]
         if self.over is not None:
             changes.append(coin_sale(price, self.values, {self.over: -(-price // self.over)}).change)
         for change in changes:
             if payout.plenty(self.values, self.payer, change) is None:
-                return (f"{change} cents in change cannot be given with these kinds of coin and "
-                        "this payout rule.")  # fmt: skip
+                return (f"{work.text(change, 'money')} in change cannot be given with these kinds "
+                        "of coin and this payout rule.")  # fmt: skip
         if self.exact and payout.fewest(self.exact, price) is None:
             return "It cannot be paid exactly with these kinds of coin."
         return ""
@@ -46,23 +48,24 @@ def till(work: Work, coins: dict[str, Coin], split: Shares | None) -> Till | Non
         return None
     values = {coins[name].value for name in kinds}
     loose = {coins[row.coin].value for row in inputs.coin_mix if row.coin in coins}
-    over = coins.get(inputs.over_coin)
+    over = coins[inputs.over_coin].value if inputs.over_coin in coins else max(values)
     return Till(
         tuple(sorted(values, reverse=True)),
         tuple(taken(inputs, notes(work))) if split.notes > 0 else (),
         tuple(sorted(values | loose, reverse=True)) if split.exact > 0 else (),
-        over.value if over and split.over > 0 else None,
+        over if split.over > 0 else None,
         payout.PAYERS[inputs.payout],
     )
 
 
-def check_prices(work: Work, coins: dict[str, Coin], split: Shares | None) -> None:
-    """One check a price; the mend is the nearest price that works."""
+def check_prices(work: Work, coins: dict[str, Coin], split: Shares | None,
+                 paid: Sequence[int | None]) -> None:  # fmt: skip
+    """One check a price as cash pays it; the mend is the nearest price that works."""
     inputs: Any = work.inputs
     found = till(work, coins, split)
     needs = ("tubes", "share_notes", *(f"tubes.{row}.coin" for row in range(len(inputs.tubes))))
-    for number, row in enumerate(inputs.prices):
-        bad = None if found is None or row.price is None else found.trouble(row.price)
+    for number, price in enumerate(paid):
+        bad = None if found is None or price is None else found.trouble(price, work)
         work.verdict("price", None if bad is None else not bad, at=f"Price {number + 1}",
                      good="The tubes’ kinds of coin can make it up and give change for it.",
                      bad=bad or "", needs=(f"prices.{number}.price", *needs),
@@ -74,8 +77,11 @@ def _mend(work: Work, number: int, found: Till) -> Mend | None:
     """The nearest price that works, the higher one of two first."""
     inputs: Any = work.inputs
     price = inputs.prices[number].price
-    for off in range(1, FARTHEST + 1):
+    row = rounding(work)
+    step = 1 if row is None else row["step"]
+    price -= price % step  # a whole step is paid as it stands
+    for off in range(step, FARTHEST + 1, step):
         for tried in (price + off, price - off):
-            if tried > 0 and not found.trouble(tried):
+            if tried > 0 and not found.trouble(tried, work):
                 return work.mend(f"prices.{number}.price", tried, how="Change the price.")
     return None

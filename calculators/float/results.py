@@ -8,9 +8,11 @@ from typing import Any
 
 from ..core import Work
 from .boxes import Known
+from .certain import surely_served
+from .coinage import pack_name, packs
 from .payout import divides
-from .plan import Case, money_of, rolls_of
-from .search import filled, surely_served
+from .plan import Case, money_of
+from .search import filled
 from .simulate import Tally, Z
 
 VALUES = ("chance", "error", "short", "loaded", "money", "mass", "rolls", "refused", "lost", "notes_off",
@@ -78,19 +80,17 @@ def working_load(work: Work, case: Case) -> tuple[float, float]:
     for stack, rolls in zip(case.held, case.plan.rolls if case.plan.met else (), strict=False):
         if rolls:
             coin = stack.coin
-            work.section(f"To load: {rolls_of(rolls, coin)}")
-            work.given("r", "Rolls", rolls, "count")
-            work.given("b", "Coins in a roll", coin.roll, "count", note=_cited(work, "coins.rolls"))
-            work.given("w", "Worth of a coin", coin.value, "money", note=_cited(work, "coins.table"))
-            work.given("g", "Weight of a coin", coin.mass, "small_mass", note=_cited(work, "coins.table"))
+            work.section(f"To load: {packs(work, rolls, coin)}")
+            work.given("r", pack_name(work, 2).capitalize(), rolls, "count")
+            work.given("b", f"Coins in a {pack_name(work, 1)}", coin.roll, "count",
+                       note=coin.cited(work, "coins.rolls", "roll"))  # fmt: skip
+            work.given("w", "Worth of a coin", coin.value, "money",
+                       note=coin.cited(work, "coins.table", "value"))  # fmt: skip
+            work.given("g", "Weight of a coin", coin.mass, "small_mass",
+                       note=coin.cited(work, "coins.table", "mass_g"))  # fmt: skip
             money.append(work.step("V", "Money", "r*b*w", "money") or 0.0)
             mass.append(work.step("M", "Weight", "r*b*g", "small_mass") or 0.0)
     return math.fsum(money), math.fsum(mass)
-
-
-def _cited(work: Work, key: str) -> str:
-    figure = work.rule_of(key)
-    return figure.citation if figure else ""
 
 
 def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
@@ -147,16 +147,17 @@ def give_tables(work: Work, case: Case, tally: Tally, ends: Ends) -> None:
     text = work.text
     rows: Rows = [
         (stack.coin.label, text(stack.room, "count"), "–" if stack.now is None else text(now, "count"),
-         text(shown, "count"), text(mean, "ratio"), text(worst, "count"), text(fallen, "ratio"))
-        for stack, now, shown, mean, worst, fallen in zip(
-            case.held, case.now, case.shown, ends.mean, ends.worst, ends.fallen, strict=True)
+         text(shown, "count"), text(mean, "average", "down"), text(worst, "count"))
+        for stack, now, shown, mean, worst in zip(
+            case.held, case.now, case.shown, ends.mean, ends.worst, strict=True)
     ]  # fmt: skip
     work.table("Coins in the tubes", ("Coin", "Room", "Now", "Start", "At the visit, mean",
-                                      "Worst 1 in 20", "Fallen into the box, mean"), rows,
+                                      "Worst 1 in 20"), rows,
                "Start: after loading. The worst is taken for each tube by itself.")  # fmt: skip
+    _next_table(work, case, ends)
     _gain_table(work, case)
     if tally.refused:
-        reasons: Rows = [(REASONS[name], text(count / tally.runs, "ratio"))
+        reasons: Rows = [(REASONS[name], text(count / tally.runs, "average", "up"))
                    for name, count in sorted(tally.reasons.items())]  # fmt: skip
         work.table("Buyers refused until the visit, on average", ("Why", "Buyers"), reasons)
 
@@ -167,20 +168,36 @@ def _load_table(work: Work, case: Case) -> None:
     for stack, rolls, now, then in laid if case.plan.met else ():
         if rolls:
             coins = rolls * stack.coin.roll
-            rows.append((f"{rolls} {'roll' if rolls == 1 else 'rolls'}", stack.coin.label, str(then - now),
+            rows.append((f"{rolls} {pack_name(work, rolls)}", stack.coin.label, str(then - now),
                          work.text(coins * stack.coin.value, "money"),
                          work.text(coins * stack.coin.mass, "small_mass", "up")))  # fmt: skip
     if not rows:
         word = "needed: enough is there" if case.plan.met else "of any coin will do"
-        rows = [("No rolls", word, "0", work.text(0, "money"), work.text(0, "small_mass"))]
-    note = "The least money in whole rolls: every cheaper load was tried. Coins that do not fit go back."
+        rows = [(f"No {pack_name(work, 0)}", word, "0", work.text(0, "money"), work.text(0, "small_mass"))]
+    whole = pack_name(work, 0)
+    note = f"The least money in whole {whole}: every cheaper load was tried. Coins that do not fit go back."
     if case.plan.met and not case.plan.proven:
         note = "A load that will do; there were too many to prove it the least money."
     elif case.plan.met and case.plan.undecided:
         note = (f"A load that surely will do. Cheaper loads too near the wanted chance to tell: "
                 f"{case.plan.undecided}. Coins that do not fit go back.")  # fmt: skip
-    work.table("Coins to load", ("Rolls", "Coin", "Coins that go in", "Money", "Weight"), rows,
+    work.table("Coins to load", (whole.capitalize(), "Coin", "Coins that go in", "Money", "Weight"), rows,
                note if case.plan.met else "")  # fmt: skip
+
+
+def _next_table(work: Work, case: Case, ends: Ends) -> None:
+    """What each coin will be short of at the next visit, and what of it lies in the box."""
+    text = work.text
+    rows: Rows = []
+    for stack, start, mean, worst, fallen in zip(
+            case.held, case.shown, ends.mean, ends.worst, ends.fallen, strict=True):  # fmt: skip
+        most = max(0, start - worst)
+        number = -(-most // stack.coin.roll)
+        rows.append((stack.coin.label, text(max(0.0, start - mean), "average", "up"), text(most, "count"),
+                     f"{number} {pack_name(work, number)}", text(fallen, "average", "down")))  # fmt: skip
+    work.table("To bring and to bank next time", (
+        "Coin", "Coins to bring, mean", "Coins to bring, 1 visit in 20", f"In whole {pack_name(work, 0)}",
+        "Coins to bank, mean"), rows, "To be as full again as at the start.")  # fmt: skip
 
 
 def _gain_table(work: Work, case: Case) -> None:
@@ -197,8 +214,8 @@ def _gain_table(work: Work, case: Case) -> None:
         more = tuple(int(index == place) for index in range(len(case.held)))
         counts = filled(case.shown, more, case.sizes, case.setup.caps)
         if counts != case.shown:
-            chance = judge.chance(counts).value
-            rows.append((f"… and {rolls_of(1, stack.coin)} more", text(stack.coin.roll * stack.coin.value, "money"),
+            chance = judge.rough(counts)
+            rows.append((f"… and {packs(work, 1, stack.coin)} more", text(stack.coin.roll * stack.coin.value, "money"),
                          text(100 * chance, "chance", "down")))  # fmt: skip
     note = "" if divides(judge.setup.coins) else (
         "More coins can also lower the chance, as one of these coins does not divide the next.")  # fmt: skip

@@ -15,19 +15,21 @@ from functools import cached_property
 
 from . import chain, simulate
 from .chain import Spread
-from .machine import NEVER, Machine
+from .machine import Machine
 from .setup import Setup, with_limits
 
 RUNS = 2000  # runs that are always played
 MOST_RUNS = 32_000  # where the interval will not come clear of the wanted chance
-EVENTS = 900_000  # sales played for one answer; about half a second in a page
-TALLIED = 300_000  # sales played to the end for the averages
+EVENTS = 600_000  # sales played for one answer; a quarter of a second in a page
+TALLIED = 200_000  # sales played to the end for the averages
+COMPARED = 150_000  # sales played for a line of the table of what more rolls would buy
 GLANCE = 256  # runs after which a hopeless float is played no further
 SMALL = 600  # tube states that are worked out exactly rather than played
 EXACT_WORK = 400_000  # products summed for it
 LOOKS = (64, 128, 256, 512, 1024)  # when the search looks whether a float has failed already
-SEARCH_EVENTS = 1_500_000
+SEARCH_EVENTS = 2_400_000
 LOADS = 4000
+WORKED_OUT = 10  # plain sales played in the time of one that is looked up by its cut tubes
 
 Load = tuple[int, ...]
 
@@ -50,26 +52,38 @@ class Chance:
 
 
 class Judge:
-    """One cabinet, one stretch of sales, one wanted chance (0 to 1): is a float enough?"""
+    """One cabinet, one stretch of sales, one wanted chance (0 to 1): is a float enough?
 
-    def __init__(self, setup: Setup, spread: Spread, wanted: float, seed: int) -> None:
+    ``machine`` may be that of another judge, to be used again if it is of the same set-up.
+    """
+
+    def __init__(self, setup: Setup, spread: Spread, wanted: float, seed: int,
+                 machine: Machine | None = None) -> None:  # fmt: skip
         most = spread.last
         notes = max((sale.notes for sale in setup.sales), default=0)
         pieces = max((sale.pieces for sale in setup.sales), default=0)
         # Coins from full tubes may fall too, but only as many as come in.
         self.setup = with_limits(setup, notes * most, pieces * most + 1)
         self.spread, self.wanted = spread, wanted
-        self.machine = Machine(self.setup)
-        self.buyers = simulate.Buyers(spread, setup.weights, seed)
-        self.played = 0
+        # A machine of the very same set-up remembers what it has worked out before.
+        self.machine = machine if machine and machine.setup == self.setup else Machine(self.setup)
+        # What one run of buyers costs, in plain sales.
+        self.run_cost = max(1.0, spread.mean()) * self.machine.weight
+        self.buyers = simulate.Buyers(spread, self.machine, seed)
+        self._sales = 0
         self._known: dict[Load, Chance] = {}
 
-    @property
+    @cached_property
     def runs(self) -> int:
         """Runs that are always played: more for a chance near 1, fewer where sales are many."""
         flawless = simulate.Z**2 * self.wanted / (1 - self.wanted)
-        fit = int(EVENTS / max(1.0, self.spread.mean()))
+        fit = int(EVENTS / self.run_cost)
         return max(64, min(fit, max(RUNS, math.ceil(2 * flawless))))
+
+    @property
+    def played(self) -> float:
+        """The work done so far, in plain sales."""
+        return self._sales + WORKED_OUT * self.machine.worked
 
     # -- exactly ---------------------------------------------------------------------
 
@@ -120,15 +134,24 @@ class Judge:
             found = _counted(found.clean + more.clean, number)
         return found
 
+    def rough(self, counts: Sequence[int]) -> float:
+        """The chance with so many coins, for comparing: played no further than the others."""
+        state = self.machine.start(counts)
+        if self.exact is not None:
+            return min(1.0, self.exact[state])
+        known = self._known.get(tuple(counts))
+        number = max(64, min(self.runs, RUNS, int(COMPARED / self.run_cost)))
+        return (known or self.sample(state, 0, number)).value
+
     def _may_go_on(self, number: int) -> bool:
-        return number <= MOST_RUNS and number * self.spread.mean() <= EVENTS
+        return number <= MOST_RUNS and number * self.run_cost <= EVENTS
 
     def sample(self, state: int, first: int, last: int) -> Chance:
         """The chance as runs ``first`` to ``last`` show it; each ends at its first refusal."""
         clean = 0
         for run in self.buyers.upto(last)[first:]:
             place = simulate.first_refusal(self.machine, state, run)
-            self.played += place + 1 if place >= 0 else len(run)
+            self._sales += place + 1 if place >= 0 else len(run)
             clean += place < 0
         return _counted(clean, last - first)
 
@@ -151,7 +174,7 @@ class Judge:
     def tally(self, counts: Sequence[int]) -> simulate.Tally:
         """Whole runs with so many coins, buyers coming on after a refusal."""
         state = self.machine.start(counts)
-        fit = max(64, int(TALLIED / max(1.0, self.spread.mean())))
+        fit = max(64, int(TALLIED / self.run_cost))
         return simulate.play(self.machine, state, self.buyers.upto(min(self.runs, RUNS, fit)))
 
 
@@ -259,54 +282,3 @@ def _fallback(judge: Judge, now: Sequence[int], sizes: Sequence[int], most: Sequ
             else:
                 less //= 2
     return Plan(load, True, False, given_up.tried, given_up.undecided)
-
-
-def surely_served(judge: Judge, counts: Sequence[int], most: int = 4000) -> int:
-    """Cash sales served whatever they are: at least so many, in any order, with no luck.
-
-    The greater of two proofs: each tube and box lasts so long at the dearest sale of each,
-    or every order of so many sales was tried.
-    """
-    return max(_by_stock(judge, counts), _by_trial(judge, counts, most))
-
-
-def _by_stock(judge: Judge, counts: Sequence[int]) -> int:
-    """As if each sale drew the most from every tube and box at once, and none brought coins."""
-    machine, setup = judge.machine, judge.setup
-    held = machine.counts(machine.start(counts))
-    lasting = [judge.spread.last]
-    for index, have in enumerate(held):
-        need = max((need[index] for need, _ in machine.fast), default=0)
-        used = max((-step[index] for _, step in machine.fast), default=0)
-        lasting.append((have - need) // used + 1 if used > 0 else (have >= need) * lasting[0])
-    if any(need[len(held)] == NEVER for need, _ in machine.fast):
-        return 0
-    drawn = (
-        (setup.note_cap, max((sale.notes for sale in setup.sales), default=0)),
-        (setup.coin_cap, max((sale.pieces for sale in setup.sales), default=0)),
-        (machine.money(held) - setup.low_value if setup.low_value else None,
-         max((sale.change for sale in setup.sales), default=0)),
-    )  # fmt: skip
-    lasting += [have // used for have, used in drawn if have is not None and used > 0]
-    return max(0, min(lasting))
-
-
-def _by_trial(judge: Judge, counts: Sequence[int], most: int) -> int:
-    machine = judge.machine
-    now = {machine.start(counts)}
-    seen = set(now)
-    for done in range(judge.spread.last):
-        after: set[int] = set()
-        for state in now:
-            for sale in range(len(machine.needs)):
-                moved = machine.step(state, sale)
-                if moved < 0:
-                    return done
-                after.add(moved)
-        now = after - seen
-        seen |= now
-        if not now:
-            break
-        if len(seen) > most:
-            return done + 1
-    return judge.spread.last

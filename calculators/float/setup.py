@@ -110,13 +110,14 @@ def shares(inputs: Any) -> Shares | None:
 
 
 def build(inputs: Any, coins: dict[str, Coin], notes: dict[str, int], held: Sequence[Stack],
-          split: Shares) -> Setup:  # fmt: skip
+          split: Shares, paid: Sequence[int] | None = None) -> Setup:  # fmt: skip
     """The set-up of known inputs: every tube, price and share must be given.
 
-    ``coins`` and ``notes`` are the rule set's, by name.
+    ``coins`` and ``notes`` are the rule set's, by name; ``paid`` the prices as cash pays them,
+    row by row, where they differ from the list.
     """
     values = tuple(stack.coin.value for stack in held)
-    sold = _priced(inputs)
+    sold = _priced(inputs, [row.price for row in inputs.prices] if paid is None else paid)
     kinds = [
         *_note_sales(taken(inputs, notes), values, sold, split.notes),
         *_exact_sales(inputs, coins, values, sold, split.exact),
@@ -135,12 +136,14 @@ def build(inputs: Any, coins: dict[str, Coin], notes: dict[str, int], held: Sequ
     )  # fmt: skip
 
 
-def _priced(inputs: Any) -> list[tuple[int, float]]:
+def _priced(inputs: Any, paid: Sequence[int]) -> list[tuple[int, float]]:
     """Each price with its part of sales; equal parts where all shares are 0."""
     total = math.fsum(row.share for row in inputs.prices)
-    if total <= 0:
-        return [(row.price, 1 / len(inputs.prices)) for row in inputs.prices]
-    return [(row.price, row.share / total) for row in inputs.prices]
+    shared = [row.share / total if total > 0 else 1 / len(paid) for row in inputs.prices]
+    joined: dict[int, float] = {}
+    for price, share in zip(paid, shared, strict=True):
+        joined[price] = joined.get(price, 0.0) + share
+    return list(joined.items())
 
 
 def taken(inputs: Any, notes: dict[str, int]) -> dict[int, float]:
@@ -223,7 +226,7 @@ def _over_sales(inputs: Any, coins: dict[str, Coin], values: tuple[int, ...],
                 sold: list[tuple[int, float]], share: float) -> Kinds:  # fmt: skip
     if share <= 0:
         return []
-    coin = coins[inputs.over_coin].value
+    coin = coins[inputs.over_coin].value if inputs.over_coin else values[0]
     return [(coin_sale(price, values, {coin: -(-price // coin)}), part * share)
             for price, part in sold]  # fmt: skip
 

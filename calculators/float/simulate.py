@@ -9,10 +9,12 @@ from bisect import bisect
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from operator import length_hint
 
 from .chain import Spread
-from .machine import Machine
+from .machine import Machine, Move
 
+Run = list[Move]
 Z = 3.0  # width of an interval in standard errors: 99.7 % at each look
 
 
@@ -25,34 +27,39 @@ def _steps(weights: Sequence[float]) -> list[float]:
 
 
 class Buyers:
-    """Runs of cash buyers between two visits; run number i is the same however many are made."""
+    """Runs of cash buyers between two visits; run number i is the same however many are made.
 
-    def __init__(self, spread: Spread, weights: Sequence[float], seed: int) -> None:
-        self.runs: list[list[int]] = []
+    A run is a list of the machine's moves, one a buyer.
+    """
+
+    def __init__(self, spread: Spread, machine: Machine, seed: int) -> None:
+        self.runs: list[Run] = []
+        self._moves, weights = machine.moves, machine.setup.weights
         self._random = random.Random(seed).random  # noqa: S311 - buyers, no secrets
         self._first, self._numbers = spread.first, _steps(spread.weights)
         self._kinds = _steps(weights) if weights else []
 
-    def upto(self, number: int) -> list[list[int]]:
+    def upto(self, number: int) -> list[Run]:
         """The first so many runs, made where they are not there yet."""
-        draw, kinds = self._random, self._kinds
+        draw, kinds, moves = self._random, self._kinds, self._moves
         while len(self.runs) < number:
             count = self._first + bisect(self._numbers, draw()) if kinds else 0
-            self.runs.append([bisect(kinds, draw()) for _ in range(count)])
+            self.runs.append([moves[bisect(kinds, draw())] for _ in range(count)])
         return self.runs[:number]
 
 
-def first_refusal(machine: Machine, state: int, run: Sequence[int]) -> int:
+def first_refusal(machine: Machine, state: int, run: Run) -> int:
     """The place in a run of the first buyer turned away; −1 where there is none."""
-    needs, steps, guard, slow = machine.needs, machine.steps, machine.guard, machine.slow
-    for place, sale in enumerate(run):
-        if (state - needs[sale]) & guard == guard:
-            state += steps[sale]
-        else:
-            need, step, _, _ = slow(state, sale)
-            if (state - need) & guard != guard:
-                return place
+    guard, slow = machine.guard, machine.slow
+    ahead = iter(run)
+    for need, step, sale, part, known in ahead:
+        if (state - need) & guard == guard:
             state += step
+            continue
+        asked, moved, _, _ = known.get(state & part) or slow(state, sale)
+        if (state - asked) & guard != guard:
+            return len(run) - length_hint(ahead) - 1
+        state += moved
     return -1
 
 
@@ -70,27 +77,27 @@ class Tally:
     came: Counter[int] = field(default_factory=Counter)
 
 
-def play(machine: Machine, state: int, runs: Sequence[Sequence[int]]) -> Tally:
+def play(machine: Machine, state: int, runs: Sequence[Run]) -> Tally:
     """Play whole runs: refusals by kind of sale and reason, where notes stop, the last states."""
     tally = Tally(runs=len(runs), fallen=[0] * len(machine.setup.coins))
     for run in runs:
         before = tally.refused.total()
         tally.ends.append(_play_one(machine, state, run, tally))
-        tally.came.update(run)
+        tally.came.update(sale for _, _, sale, _, _ in run)
         tally.clean += tally.refused.total() == before
     return tally
 
 
-def _play_one(machine: Machine, state: int, run: Sequence[int], tally: Tally) -> int:
-    needs, steps, guard, slow = machine.needs, machine.steps, machine.guard, machine.slow
+def _play_one(machine: Machine, state: int, run: Run, tally: Tally) -> int:
+    guard, slow = machine.guard, machine.slow
     notes_on = True
-    for place, sale in enumerate(run):
-        if (state - needs[sale]) & guard == guard:
-            state += steps[sale]
-            continue
-        need, step, falls, reason = slow(state, sale)
+    for place, (need, step, sale, part, known) in enumerate(run):
         if (state - need) & guard == guard:
             state += step
+            continue
+        asked, moved, falls, reason = known.get(state & part) or slow(state, sale)
+        if (state - asked) & guard == guard:
+            state += moved
             if any(falls):
                 tally.fallen = [old + new for old, new in zip(tally.fallen, falls, strict=True)]
             continue

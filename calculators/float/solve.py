@@ -7,6 +7,7 @@ from typing import Any
 from ..core import Work
 from ..core.report import Mend
 from .boxes import check_boxes, working_sales
+from .cash import cash_prices
 from .coinage import book, stacks
 from .figure import draw
 from .plan import NO_WAY, Case, case_of, chance_mend, lacking, unknown_paths
@@ -22,16 +23,18 @@ def solve(inputs: Any, work: Work) -> None:
     """Work out one request; see the modules named for each part."""
     coins = book(work)
     room = rooms(work, coins)
+    paid = cash_prices(work)
     split = shares(inputs)
     part, deviations = working_sales(work, split)
     missing = unknown_paths(work, coins)
+    foreign = lacking(work, coins)
     case = None
-    if not missing and split is not None and None not in room and not lacking(inputs, coins):
+    if not missing and split is not None and None not in room and not foreign:
         held = stacks(coins, inputs.tubes, [each or 0 for each in room])
-        case = case_of(work, coins, held, split)
-    _check_chance(work, case, split, missing)
-    check_fit(work, room)
-    check_prices(work, coins, split)
+        case = case_of(work, coins, held, split, [price or 0 for price in paid])
+    _check_chance(work, case, split, missing, foreign)
+    check_fit(work, coins, room)
+    check_prices(work, coins, split, paid)
     _check_shares(work, split)
     check_marks(work, room, case)
     check_boxes(work, case.setup if case else None, part, deviations)
@@ -51,10 +54,12 @@ def _give(work: Work, case: Case | None, part: float | None) -> None:
     work.figure(draw(work, case, ends))
 
 
-def _check_chance(work: Work, case: Case | None, split: Shares | None, missing: tuple[str, ...]) -> None:
+def _check_chance(work: Work, case: Case | None, split: Shares | None, missing: tuple[str, ...],
+                  foreign: tuple[str, ...]) -> None:  # fmt: skip
     inputs: Any = work.inputs
     if case is None or split is None:
-        work.check("chance", None, inputs.wanted, needs=missing)
+        note = f"This rule set has no figure for: {', '.join(foreign)}." if foreign else ""
+        work.check("chance", None, inputs.wanted, needs=missing, note=note)
         return
     chance = case.chance
     clear = chance.clear(case.judge.wanted)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..core import Work
-from .coinage import Coin
+from .coinage import Coin, size_path
 from .plan import Case, money_of
 
 
@@ -25,7 +25,7 @@ def _room(work: Work, number: int, coins: dict[str, Coin]) -> int | None:
     tube = inputs.tubes[number]
     path = f"tubes.{number}"
     coin = coins.get(tube.coin or "")
-    name = f": {coin.label.lower()}" if coin else ""
+    name = f": {coin.many}" if coin else ""
     work.section(f"{place(work, number)}{name}")
     if tube.capacity is not None:
         return int(work.take(f"{path}.capacity") or 0)
@@ -33,7 +33,7 @@ def _room(work: Work, number: int, coins: dict[str, Coin]) -> int | None:
         return None
     work.take(f"{path}.height")
     work.given("t", "Thickness of the coin at its rim", coin.thickness, "length",
-               note=_cited(work, "coins.table"))  # fmt: skip
+               note=coin.cited(work, "coins.table", "thickness_mm"))  # fmt: skip
     # A millionth of a coin keeps 40 coins 40 where the division gives 39.9999999.
     work.step("n", "New coins that go in", "floor(h / t + 0.000001)", "count", rule="coins.table")
     work.rule("q", "coins.stack_caution")
@@ -42,23 +42,22 @@ def _room(work: Work, number: int, coins: dict[str, Coin]) -> int | None:
     return None if room is None else max(0, int(room))
 
 
-def _cited(work: Work, key: str) -> str:
-    figure = work.rule_of(key)
-    return figure.citation if figure else ""
+NO_THICKNESS = " This rule set has no thickness for that coin: give how many the tube holds."
 
 
-def check_fit(work: Work, room: list[int | None]) -> None:
+def check_fit(work: Work, coins: dict[str, Coin], room: list[int | None]) -> None:
     """Each tube must be able to hold the coins that are said to be in it."""
     inputs: Any = work.inputs
     if all(tube.count is None for tube in inputs.tubes):
         return  # the plan fills them, and never past their room
     for number, tube in enumerate(inputs.tubes):
-        path = f"tubes.{number}"
-        size = "capacity" if tube.capacity is not None else "height"
+        path, size = f"tubes.{number}", size_path(number, tube, coins)
+        unsized = size.endswith("capacity") and tube.capacity is None
         work.check("fit", tube.count, room[number], at=place(work, number),
-                   needs=(f"{path}.coin", f"{path}.{size}", f"{path}.count"),
+                   needs=(f"{path}.coin", size, f"{path}.count"),
                    mend=work.mend(f"{path}.count", room[number], "at most", how="Take coins out."),
-                   note="Coins past the tube’s room fall into the coin box and are not change.")  # fmt: skip
+                   note="Coins past the tube’s room fall into the coin box and are not change."
+                   + (NO_THICKNESS if unsized else ""))  # fmt: skip
 
 
 def check_marks(work: Work, room: list[int | None], case: Case | None) -> None:

@@ -128,7 +128,8 @@ def requests(name: str) -> list[dict[str, Any]]:
     found = calculators.get(name)
     made = [random_request(found, 50_000 + seed, ("us", "si")[seed % 2]) for seed in range(RANDOM)]
     own = [{"units": found.example_units, "inputs": dict(found.example)}]
-    return [*made, *own, *published.requests(name)]
+    sets = [{"units": "si", "rules": rules, "inputs": dict(inputs)} for rules, inputs in found.set_examples.items()]
+    return [*made, *own, *sets, *published.requests(name)]
 
 
 def compare(native: Any, page: Any, path: str) -> Iterator[str]:

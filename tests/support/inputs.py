@@ -7,11 +7,12 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calculators.core import Calculator, Choice, Flag, Quantity, Record, Rows, Text
+from calculators.core import Calculator, Choice, Flag, Quantity, Record, Rows, Text, rules
 from calculators.core.fields import Count, Field, Money
 from calculators.core.units import Units
 
 METRIC = Units("si")
+US = rules.load("us")  # what seeded requests choose from; a strategy draws on all sets' words
 
 
 def typed(field: Field, value: float) -> Any:
@@ -28,7 +29,7 @@ def random_value(field: Field, rng: random.Random) -> Any:
     if isinstance(field, Flag):
         return rng.random() < 0.5
     if isinstance(field, Choice):
-        return rng.choice(list(field.options))
+        return rng.choice(list(field.words(US)))
     if isinstance(field, Text):
         return "x"
     if isinstance(field, Rows):

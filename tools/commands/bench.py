@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from . import build, node
+from . import bench_float, build, node
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ def main(args: argparse.Namespace) -> int:
     """Print the ratio of first results, the round trips and the folder's size."""
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(3)
+    progress = Progress(4)
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Starting a browser")
@@ -60,7 +60,9 @@ def main(args: argparse.Namespace) -> int:
         ours, stock = _first_results(browser, address, args.runs)
         progress.step("Asking for results again and again")
         trips = _round_trips(browser)
+    progress.step("Looking for a float, and playing it event by event")
     _print(ours, stock, trips)
+    _print_float(bench_float.ratios())
     return 0
 
 
@@ -163,3 +165,8 @@ def _print(ours: list[float], stock: list[float], trips: dict[str, list[float]])
         print(f"Round trip, {name:10}                 median {statistics.median(times):6.1f} ms, "
               f"p95 {ninety_five:6.1f} ms")  # fmt: skip
     print(f"The folder's size (goal below 10 MB):         {size / 1e6:6.2f} MB")
+
+
+def _print_float(ratios: list[float]) -> None:
+    for mean, ratio in zip(bench_float.MEANS, ratios, strict=True):
+        print(f"Float, three tubes, {mean} cash sales (goal 1/50):  1/{1 / ratio:.0f} of an event simulation")

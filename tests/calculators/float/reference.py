@@ -243,6 +243,30 @@ def random_spec(rng: random.Random, *, small: bool = False, boxes: bool = True) 
     return spec, {coin: rng.randint(cap // 2, cap) for coin, cap in caps.items()}
 
 
+def set_spec(rng: random.Random, coins: list[int], notes: list[int]) -> tuple[Spec, dict[int, int]]:
+    """A set-up in the coins and notes of a rule set: some of its coins have tubes, any pays."""
+    held = sorted(rng.sample(coins, rng.randint(2, min(5, len(coins)))), reverse=True)
+    caps = {coin: rng.randint(2, 24) for coin in held}
+    prices = sorted(rng.sample(range(coins[0] * 2, 905, coins[0]), rng.randint(1, 3)))
+    kinds: list[tuple[str, int, Any]] = []
+    for price in prices:
+        kinds.append(("note", price, rng.choice(notes)))
+        paid, left = {}, price
+        for coin in sorted(rng.sample(coins, rng.randint(1, len(coins))), reverse=True):
+            paid[coin], left = divmod(left, coin)
+        kinds.append(("coins", price, None if left else {c: n for c, n in paid.items() if n}))
+        coin = rng.choice(coins)
+        kinds.append(("coins", price, {coin: -(-price // coin)}))
+    lows = {coin: rng.randint(1, 6) for coin in held if rng.random() < 0.2}
+    spec = Spec(
+        caps, prices, kinds, [1.0 for _ in kinds], rng.choice(["largest", "any"]),
+        rng.choice(["every", "cheapest", "whole"]), rng.random() < 0.5, lows,
+        {coin: low + 2 for coin, low in lows.items()}, rng.choice([0, 0, 300]), rng.choice([0, 500]),
+        rng.choice([None, 20]), rng.choice([None, 60]),
+    )  # fmt: skip
+    return spec, {coin: rng.randint(cap // 2, cap) for coin, cap in caps.items()}
+
+
 def ordered(counts: dict[int, int]) -> tuple[int, ...]:
     """Counts as the calculator lists them: largest coin first."""
     return tuple(counts[coin] for coin in sorted(counts, reverse=True))

@@ -12,12 +12,15 @@ import scipy.stats
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calculators.core import rules
 from calculators.float import chain, payout, simulate
+from calculators.float.certain import surely_served
 from calculators.float.machine import Machine
-from calculators.float.search import Judge, surely_served
+from calculators.float.packing import Layout
+from calculators.float.search import Judge
 from calculators.float.setup import Setup, coin_sale, note_sale
 from tests.calculators.float import reference
-from tests.calculators.float.reference import Spec, Unit, ordered, random_spec
+from tests.calculators.float.reference import Spec, Unit, ordered, random_spec, set_spec
 
 
 def _states(unit: Unit) -> tuple[int, ...]:
@@ -32,6 +35,23 @@ def test_sale_by_sale_both_models_agree(seed: int) -> None:
     unit, machine = Unit(spec, counts), Machine(spec.setup())
     state = machine.start(ordered(counts))
     for _ in range(120):
+        sale = rng.randrange(len(spec.kinds))
+        after = machine.step(state, sale)
+        assert (after >= 0) == unit.offer(spec.kinds[sale])
+        state = after if after >= 0 else state
+        assert tuple(machine.counts(state)) == _states(unit)
+
+
+@pytest.mark.parametrize("name", list(rules.RULE_SETS))
+@pytest.mark.parametrize("seed", range(16))
+def test_both_models_agree_in_the_coins_of_every_set(name: str, seed: int) -> None:
+    """With up to six tubes, large notes, and coins that have no tube."""
+    known, rng = rules.load(name), random.Random(f"{name} {seed}")
+    coins = [row["value"] for row in known["coins.table"].value]
+    spec, counts = set_spec(rng, coins, known["coins.notes"].value)
+    unit, machine = Unit(spec, counts), Machine(spec.setup())
+    state = machine.start(ordered(counts))
+    for _ in range(100):
         sale = rng.randrange(len(spec.kinds))
         after = machine.step(state, sale)
         assert (after >= 0) == unit.offer(spec.kinds[sale])
@@ -86,7 +106,7 @@ def test_the_mean_time_to_the_first_loss_is_the_fundamental_matrix_s(seed: int) 
     assert got == pytest.approx(wanted, rel=1e-9)
 
 
-@pytest.mark.parametrize("seed", range(36))
+@pytest.mark.parametrize("seed", range(102))
 def test_runs_agree_with_an_independent_simulation(seed: int) -> None:
     """Chance of no refusal and mean refusals, over every acceptance and payout rule, within 3 SE."""
     rng = random.Random(5000 + seed)
@@ -117,6 +137,36 @@ def test_exact_and_played_chances_agree(seed: int) -> None:
     assert played.low <= judge.chance(ordered(counts)).value <= played.high
 
 
+def test_what_was_forgotten_is_worked_out_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A memory of a few states only gives the same answers as one of all of them."""
+    spec, counts = random_spec(random.Random(77), boxes=False)
+    found = []
+    for most in (200_000, 3):
+        monkeypatch.setattr("calculators.float.machine.REMEMBERED", most)
+        judge = Judge(spec.setup(), chain.poisson(12.0), 0.9, 5)
+        found.append((judge.chance(ordered(counts)), judge.tally(ordered(counts))))
+    assert found[0] == found[1]
+    assert found[0][1].refused.total() > 0
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 900), st.integers(0, 900)), min_size=1, max_size=9),
+       st.lists(st.integers(0, 50_000), max_size=2), st.data())  # fmt: skip
+def test_packed_fields_are_cut_one_by_one(
+    pairs: list[tuple[int, int]], boxes: list[int], data: st.DataObject
+) -> None:
+    """Each even field is the smaller of itself and its top, whatever stands above them."""
+    values = [value for value, _ in pairs]
+    layout = Layout([*values, *boxes], even=len(pairs))
+    state = layout.pack([*values, *boxes]) | layout.guard
+    tops = [data.draw(st.integers(0, top)) for _, top in pairs]
+    cut = layout.cut(state, layout.pack_tops(tops))
+    assert [layout.read(cut, place) for place in range(len(pairs))] == [
+        min(value, top) for value, top in zip(values, tops, strict=True)
+    ]
+    assert [layout.read(state, place) for place in range(len(values) + len(boxes))] == [*values, *boxes]
+
+
 @pytest.mark.parametrize("payer", ["largest", "any"])
 def test_a_larger_float_can_be_worse(payer: str) -> None:
     """Three 10s and two 5s pay 30, 5 and 5; with one 25 added the third is refused."""
@@ -138,7 +188,7 @@ def test_a_larger_float_can_be_worse(payer: str) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.randoms(use_true_random=False), st.sampled_from([(100, 25, 5), (50, 25, 5), (50, 10, 5), (25, 5)]))
+@given(st.randoms(use_true_random=False), st.sampled_from([(100, 25, 5), (50, 25, 5), (50, 10, 5), (25, 5), (100, 50, 10)]))
 def test_where_coins_divide_more_coins_never_hurt(rng: random.Random, coins: tuple[int, ...]) -> None:
     """Exact chances over all floats of a small cabinet rise with each coin added."""
     caps = tuple(rng.randint(1, 4) for _ in coins)

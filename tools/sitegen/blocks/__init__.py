@@ -17,7 +17,7 @@ from markdown.blockprocessors import BlockProcessor
 from markdown.extensions import Extension
 from markdown.preprocessors import Preprocessor
 
-from . import calculator, caution, figure, figures, lists, sites, steps
+from . import calculator, caution, figure, figures, lists, sites, steps, worksheet
 from .context import Context
 from .tree import Node, read
 from .values import fill, nearest
@@ -29,7 +29,7 @@ Draw = Callable[[Node, etree.Element, "Drawer"], None]
 BLOCKS: dict[str, Draw] = {
     "calculator": calculator.draw_calculator,
     "reference": calculator.draw_reference,
-    "worksheet": calculator.draw_worksheet,
+    "worksheet": worksheet.draw_worksheet,
     "danger": caution.draw,
     "warning": caution.draw,
     "caution": caution.draw,

@@ -14,7 +14,7 @@ from calculators.core.units import Units
 
 from .options import read_options
 from .tree import Node
-from .values import figure_text, nearest
+from .values import nearest
 
 if TYPE_CHECKING:
     from . import Drawer
@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 ROWS = ("machine", "product", "site")
 
 
-def _calculator(node: Node, drawer: Drawer) -> Calculator | None:
+def find(node: Node, drawer: Drawer) -> Calculator | None:
+    """The calculator that a block names; a mistake is reported."""
     try:
         return calculators.get(node.argument)
     except UnknownCalculator as error:
@@ -33,13 +34,13 @@ def _calculator(node: Node, drawer: Drawer) -> Calculator | None:
 
 def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     """The whole calculator; options name data rows or inputs."""
-    found = _calculator(node, drawer)
+    found = find(node, drawer)
     options = read_options(node, drawer)
     if found is None:
         return
-    typed, system, preset = _inputs(found, node, options, drawer)
+    typed, system, preset = prefilled(found, node, options, drawer)
     request = {"units": system, "typed": system, "inputs": typed, "html": True,
-               "local": drawer.context.rules.local()}  # fmt: skip
+               "rules": drawer.context.rules.name, "local": drawer.context.rules.local()}  # fmt: skip
     try:
         result = calculators.run(found.name, request)
     except InputErrors as error:
@@ -52,8 +53,9 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     drawer.raw(_section(found, typed, system, preset, result, remark, drawer), parent)
 
 
-def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
+def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
             drawer: Drawer) -> tuple[dict[str, Any], str, str]:  # fmt: skip
+    """The inputs of a block's options, their unit system, and the data they are from."""
     rows = {key: value for key, (_, value) in options.items() if key in ROWS}
     given = {key: value for key, (_, value) in options.items() if key not in ROWS}
     known = [field.key for field in found.inputs.fields()]
@@ -62,7 +64,8 @@ def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
                       nearest(key, [*known, *ROWS]))  # fmt: skip
         del given[key]
     if not rows and not given:
-        return dict(found.example), found.example_units, "example"
+        example, system = found.example_in(drawer.context.rules.name)
+        return dict(example), system, "example"
     try:
         filled = drawer.context.data.prefill(found.name, rows)
     except KeyError as error:
@@ -74,8 +77,9 @@ def _inputs(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
              result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
     ident = drawer.context.next_id("calculator")
+    example, example_units = found.example_in(result["rules"])
     facts = {
-        "example": {"units": found.example_units, "inputs": dict(found.example)},
+        "example": {"units": example_units, "inputs": dict(example)},
         "presets": drawer.context.data.presets(found.name),
         "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
     }  # fmt: skip
@@ -88,7 +92,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
-        f"{forms.form(found, typed, system, prefix=ident)}"
+        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}"
         f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
         f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
         f'<script type="application/json" class="hb-facts">{data}</script></section>'
@@ -128,24 +132,25 @@ def _after() -> str:
 
 def draw_reference(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     """Tables of everything a calculator takes and gives, drawn from its definition."""
-    found = _calculator(node, drawer)
+    found = find(node, drawer)
     if found is None:
         return
     system = drawer.context.data.units
-    facts = found.describe(system)
+    facts = found.describe(system, drawer.context.rules)
     results = [(each["label"], each["unit"], each["help"]) for each in facts["results"]]
     checks = [(each["label"], each["help"],
                ", ".join([*each["rules"], *(f"{key}…" for key in each["families"])]) or "–")
               for each in facts["checks"]]  # fmt: skip
     tables = [
-        _inputs_table(facts["inputs"], "What it asks"), _rows_tables(found, Units(system)),
+        _inputs_table(facts["inputs"], "What it asks"), _rows_tables(found, Units(system, rules=drawer.context.rules)),
         fragments.table("What it works out", ("Result", "Unit", "Meaning"), results),
         fragments.table("What it checks", ("Check", "Meaning", "Rule keys"), checks),
     ]  # fmt: skip
-    drawer.raw(_more("Every input, result and check", "".join(tables)), parent)
+    drawer.raw(fold("Every input, result and check", "".join(tables)), parent)
 
 
-def _more(title: str, inner: str) -> str:
+def fold(title: str, inner: str) -> str:
+    """A part that stays closed on the page until it is wanted."""
     return f'<details class="hb-more"><summary>{title}</summary>{inner}</details>'
 
 
@@ -161,32 +166,3 @@ def _rows_tables(found: Calculator, show: Units) -> str:
                       f"One {field.noun} of “{field.label}”")
         for field in found.inputs.fields() if isinstance(field, Rows)
     )  # fmt: skip
-
-
-def draw_worksheet(node: Node, parent: etree.Element, drawer: Drawer) -> None:
-    """A sheet to fill in by hand: what to measure, and what it is held against."""
-    found = _calculator(node, drawer)
-    if found is None:
-        return
-    show = Units(drawer.context.data.units)
-    rows = "".join(
-        f'<tr><th scope="row">{escape(field.label)}</th><td>&#160;</td><td>'
-        f"{escape(show.unit(field.kind) if field.kind else '')}</td></tr>"
-        for field in found.inputs.fields()
-    )
-    table = (
-        '<table class="hb-fill hb-worksheet" aria-label="Worksheet"><thead><tr><th scope="col">Measure'
-        f'</th><th scope="col">Write here</th><th scope="col">Unit</th></tr></thead><tbody>{rows}'
-        "</tbody></table>"
-    )
-    drawer.raw(_more("The sheet, to print and fill in", table + _limits(found, drawer)), parent)
-
-
-def _limits(found: Calculator, drawer: Drawer) -> str:
-    rows = []
-    for check in found.checks:
-        figures = [drawer.context.rules.get(key) for key in check.rules]
-        texts = [f"{each.label}: {figure_text(each)} – {each.citation}" for each in figures
-                 if each is not None and not isinstance(each.value, (list, dict))]  # fmt: skip
-        rows.append((check.label, "; ".join(texts) or check.help))
-    return fragments.table("Hold it against", ("Check", "Limit and rule"), rows)
