@@ -33,10 +33,11 @@ def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
     facts = {**facts, "paper": PAPERS[units]}
     packs, sheets = load(docs / "data", docs), _drills(site)
     (site / "packs").mkdir(exist_ok=True)
+    drawings = docs / "assets" / "drawings"
     problems: list[Problem] = []
     for pack in packs:
         try:
-            _make(site, pack, facts, len(sheets))
+            _make(site, drawings, pack, facts, len(sheets))
         except (UnknownElement, typst.TypstError) as error:
             problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
                                     "Mend the page, or take it out of the pack."))  # fmt: skip
@@ -45,7 +46,7 @@ def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
         told = {**facts, "operator": facts["name"], "part": part, "sheets": sheets}
-        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", told, site))
+        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", told, drawings))
     say(f"packs: {len(packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
@@ -59,14 +60,16 @@ def _drills(site: Path) -> list[list[dict[str, Any]]]:
     return sheets
 
 
-def _make(site: Path, pack: Pack, facts: Mapping[str, str], sheets: int) -> None:
+def _make(
+    site: Path, drawings: Path, pack: Pack, facts: Mapping[str, str], sheets: int
+) -> None:
     pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
     chapters = [_chapter(place, html) for place, html in pages.items()]
     told = {**_told(pack, chapters, facts), "sheets": sheets}
     folder = site / "packs"
-    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, site))
+    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, drawings))
     if pack.questions:
-        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, site))
+        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, drawings))
     paper.fill(site / "learn" / f"pack-{pack.key}.html", pages)
 
 
@@ -88,12 +91,12 @@ def _told(pack: Pack, chapters: list[dict[str, Any]], facts: Mapping[str, str]) 
     }  # fmt: skip
 
 
-def pdf(layout: str, told: Mapping[str, Any], site: Path) -> bytes:
+def pdf(layout: str, told: Mapping[str, Any], drawings: Path) -> bytes:
     """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
     with tempfile.TemporaryDirectory() as work:
         folder = Path(work)
         shutil.copy(HERE / layout, folder / layout)
-        shutil.copytree(site / "assets" / "drawings", folder / "drawings")
+        shutil.copytree(drawings, folder / "drawings")
         (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
         return typst.compile(
             folder / layout, root=folder, font_paths=[fonts()],

@@ -19,6 +19,9 @@ UNUSED = (
     "search/search_index.json",
     "sitemap.xml",
     "sitemap.xml.gz",
+    # Every drawing stands in the pages that show it.
+    "assets/drawings",
+    "assets/readme.png",
 )
 SOURCE_MAP = re.compile(r"\n?(?://#|/\*#) sourceMappingURL=[^\n*]*(?:\*/)?\s*$")
 
