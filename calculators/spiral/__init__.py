@@ -11,11 +11,12 @@ _TURNING = "Keep fingers out of a coil that can turn: switch the cabinet off or 
 VALUES = (
     ValueSpec("pitch", "Pitch", "length", "p", "From one turn to the next."),
     ValueSpec("opening", "Largest product that goes in", "length", "S", toward="down",
-              help="Diameter of a round one, thickness of a flat one."),
+              help="At its widest: diameter of a round one, thickness of a flat one."),
     ValueSpec("slack", "Slack", "length", "j", toward="down"),
     ValueSpec("skew", "Best skew", "angle", "s"),
     ValueSpec("foot", "Height of its foot above the tray’s floor", "length", "h"),
     ValueSpec("lean", "It leans forward by", "angle", "λ", toward="up"),
+    ValueSpec("riser", "Riser wanted so that it is as tall as the coil", "length", "u_want", toward="up"),
     ValueSpec("wanted_height", "Height wanted while the tray is drawn out", "length", "z_want", toward="up"),
     ValueSpec("wanted_lane", "Lane width it wants", "length", "W_want", toward="up"),
     ValueSpec("capacity", "Products in the lane", "count", "n", toward="down"),
@@ -34,6 +35,7 @@ CHECKS = (
     CheckSpec("short", "Taller than the coil", "length", "at least", soft=True),
     CheckSpec("height", "Room under the tray above", "length", "at least", ("goods.height_room",)),
     CheckSpec("lean", "Held upright, front to back", "angle", "at most"),
+    CheckSpec("first", "First pack when the tray is drawn out", rules=("goods.stands_alone",)),
     CheckSpec("lane", "Room across the lane", "length", "at least", ("goods.side_play",)),
     CheckSpec("coil_lane", "Room for the coil in the lane", "length", "at least", ("goods.coil_room",)),
     CheckSpec("side", "Held upright, side to side", "angle", "at most", ("goods.stands_alone",)),
@@ -42,7 +44,7 @@ CHECKS = (
 
 EXAMPLE = {
     "shape": "round", "diameter": "65 mm", "foot_diameter": "60 mm", "height": "205 mm", "mass": "520 g",
-    "coil_count": 7, "usable_length": "21 1/2 in", "coil_outside": "3 in", "wire": "4 mm",
+    "coil_count": 7, "usable_length": "21 1/2 in", "coil_outside": "3 in", "wire": "4 mm", "end_clock": 12,
     "lane_width": "79 mm", "height_above": "9 1/2 in", "rail_height": "5 in", "drop_height": "22 in",
     "coils": [
         {"name": "six-count", "coil_count": 6, "coil_outside": "3 in", "wire": "4 mm", "stock": 20},
@@ -66,10 +68,10 @@ CALCULATOR = Calculator(
     example=EXAMPLE,
     caution=f"{_TURNING} Then try three packs by hand and ten test sales: they decide, not the number.",
     not_checked=(
-        "A body that widens above its foot, such as a cup, counts as full width above a rounded heel.",
-        "Wire above the top of a short product counts as if it were beside it.",
-        "A bag’s own give beyond what you state, a sticky or rough pack, and a bent coil.",
-        "Pushers, coil ends and clips at the front, and the twist of the last half turn.",
-        "The middle of mass is taken at half the height.",
+        "A bag’s own give beyond what you state, how its belly swells above its bottom seal, a sticky "
+        "or rough pack, and a bent coil.",
+        "A body that narrows above its widest place, such as a bottle’s neck: it counts as full width.",
+        "Pushers, clips at the front, and how far a pack slides before it drops.",
+        "A product that is not full or not even throughout: its middle of mass lies elsewhere.",
     ),
 )

@@ -3,53 +3,84 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from ..core import Work
 from ..core.drawing import Drawing, Point
-from . import flat, maths
+from . import beside
 from .fit import Fit, Found
 from .inputs import Inputs
 from .maths import Coil
+from .profile import Profile, grown
+from .stand import Pose
 
 STEP = 5  # degrees between the points of a drawn wire
+HEEL = 6  # pieces of a drawn heel
+SIZE = {True: "diameter", False: "thickness"}
 
 
 def draw(inputs: Inputs, work: Work, found: Found) -> list[str]:
     """Both drawings, or those for which enough is known."""
     fit = found.fit
-    if fit.coil is None or fit.across is None or fit.opening is None or math.isinf(fit.opening.size):
+    if fit.coil is None or fit.opening is None or fit.across is None:
         return []
-    plan = _plan(inputs, work, found, fit.coil)
-    return [plan, _side(inputs, work, found, fit.coil)] if found.foot is not None else [plan]
+    pose = _pose(fit, fit.coil)
+    plan = _plan(inputs, work, found, fit.coil, pose)
+    return [plan, _side(inputs, work, found, fit.coil, pose)] if found.foot is not None else [plan]
+
+
+def _pose(fit: Fit, coil: Coil) -> Pose:
+    """Where it is drawn; a round one whose foot is not measured stands where the opening is."""
+    if fit.pose is not None:
+        return fit.at_ease
+    across, opening = fit.across or 0.0, fit.opening
+    ahead = opening.ahead if opening else coil.pitch / 2
+    return Pose(True, across, across, across, ahead, aside=opening.shift if opening else 0.0)
 
 
 # -- from above -------------------------------------------------------------------------
 
 
-def _plan(inputs: Inputs, work: Work, found: Found, coil: Coil) -> str:
+def _plan(inputs: Inputs, work: Work, found: Found, coil: Coil, pose: Pose) -> str:
     """The coil runs to the right, toward the front; the lane's right side is at the foot of the page."""
     hand = 1.0 if inputs.hand == "left" and not coil.offset else -1.0
-    outline = [(x, hand * y) for x, y in _outline(inputs, found.fit, coil)]
-    half = max([abs(y) for _, y in outline] + [coil.offset + coil.radius + coil.wire, (inputs.lane_width or 0.0) / 2])
-    left = min([x for x, _ in outline] + [-coil.pitch / 4 - coil.wire])
-    right = max([x for x, _ in outline] + [1.25 * coil.pitch + coil.wire])
+    widest = _turned(_outline(pose, pose.sides.widest), pose, hand)
+    half = max([abs(y) for _, y in widest] + [coil.offset + coil.radius + coil.wire, (inputs.lane_width or 0.0) / 2])
+    left = min([x for x, _ in widest] + [-coil.pitch / 4 - coil.wire])
+    right = max([x for x, _ in widest] + [1.25 * coil.pitch + coil.wire])
     room = 0.16 * max(half, right - left)
-    title = "Two turns from above, the front to the right"
     fits = found.slack is not None and found.slack >= 0
-    pen = Drawing((left - room, -half - room, right + room / 2, half + room), work.show, title=title,
-                  description="The wire above the product is drawn full, the wire under it dashed. The product "
-                  + ("stands between the two turns." if fits else "does not go in: it overlaps the wire."))  # fmt: skip
+    pen = Drawing((left - max(room, 0.25 * (right - left)), -half - room, right + room / 2, half + room), work.show,
+                  title="Two turns from above, the front to the right", description=_words(found, fits))  # fmt: skip
     _lane(pen, inputs, left, right)
     for sign in (hand, -hand) if coil.offset else (hand,):
         _wires(pen, coil, sign, sign * coil.offset)
-    pen.polygon(outline, "body" if fits else "limit")
+    beside_wire = _beside(coil, pose, found.foot)
+    if beside_wire is not None:
+        pen.polygon(widest, "thin")
+    pen.polygon(widest if beside_wire is None else _turned(_outline(pose, beside_wire), pose, hand),
+                "body" if fits or found.slack is None else "limit")  # fmt: skip
     pen.dim((0.0, half), (coil.pitch, half), off=12, words="pitch")
-    word = "diameter" if inputs.shape == "round" else "thickness"
-    size = found.fit.across if inputs.shape == "round" else found.fit.pose.thick if found.fit.pose else None
-    if size is not None:
-        pen.text(((left + right) / 2, -half - room), f"{word} {work.text(size, 'length')}, "
-                 f"room {work.text(found.fit.opening.size if found.fit.opening else None, 'length', 'down')}", dy=6)  # fmt: skip
+    pen.text(((left + right) / 2, -half - room), _caption(work, found, pose), dy=4)
+    pen.text((right + room / 2, -half - room), "front →", anchor="end", dy=22)
     return pen.svg()
+
+
+def _words(found: Found, fits: bool) -> str:
+    """What the drawing shows, for those who do not see it."""
+    wires = "The wire above the product is drawn full, the wire under it dashed. "
+    if found.fit.opening and math.isinf(found.fit.opening.size):
+        return wires + "No wire stands beside the product between its foot and its top."
+    stands = "The product stands between the two turns." if fits else "The product does not go in: it overlaps the wire."
+    return wires + stands
+
+
+def _caption(work: Work, found: Found, pose: Pose) -> str:
+    size = work.text(2 * pose.sides.widest, "length")
+    opening = found.fit.opening
+    if opening is None or math.isinf(opening.size):
+        return f"{SIZE[pose.round]} {size}, no wire beside it"
+    return f"{SIZE[pose.round]} {size}, room {work.text(opening.size, 'length', 'down')}"
 
 
 def _lane(pen: Drawing, inputs: Inputs, left: float, right: float) -> None:
@@ -85,64 +116,87 @@ def _thick(coil: Coil, sign: float, side: float, turn: int) -> list[Point]:
     return front + back[::-1]
 
 
-def _outline(inputs: Inputs, fit: Fit, coil: Coil) -> list[Point]:
-    """The product in plan, in the coil's own coordinates."""
-    across, opening = fit.across or 0.0, fit.opening or maths.Opening(0.0)
-    if inputs.shape == "round":
-        x, y = opening.ahead, opening.shift
-        return [(x + across / 2 * math.cos(math.radians(a)), y + across / 2 * math.sin(math.radians(a)))
-                for a in range(0, 360, STEP)]  # fmt: skip
-    skew = opening.skew
-    if coil.offset:
-        middle = (fit.pose.ahead if fit.pose else coil.pitch / 2, 0.0)
-    else:
-        middle = flat.pack_middle(coil, across, skew, opening.shift)
-    turn, thick = math.radians(skew), fit.pose.thick if fit.pose else fit.along or 0.0
-    local = _lens(across, thick) if inputs.pillow else _rectangle(across, thick)
-    return [(middle[0] + a * math.sin(turn) + m * math.cos(turn),
-             middle[1] + a * math.cos(turn) - m * math.sin(turn)) for a, m in local]  # fmt: skip
+def _beside(coil: Coil, pose: Pose, foot: float | None) -> float | None:
+    """Half the width of a tapered product beside the wire: the least that any wire meets."""
+    if pose.sides.straight or foot is None:
+        return None
+    met = [grown(pose.sides, beside.up(coil, phi, foot), 0.0)
+           for low, high in beside.spans(coil, pose.sides.height, foot) for phi in (low, (low + high) / 2, high)]  # fmt: skip
+    return max((wide for wide in met if wide is not None), default=None)
 
 
-def _rectangle(across: float, thick: float) -> list[Point]:
-    a, m = across / 2, thick / 2
-    return [(-a, -m), (a, -m), (a, m), (-a, m)]
+def _outline(pose: Pose, half: float) -> list[Point]:
+    """A section of the product about its own middle: along its breadth, and out."""
+    if pose.round:
+        angles = [math.radians(a) for a in range(0, 360, STEP)]
+        return [(half * math.sin(a), half * math.cos(a)) for a in angles]
+    across = pose.breadth / 2
+    if not pose.pillow:
+        return [(-across, -half), (across, -half), (across, half), (-across, half)]
+    lens = [(across * k / 12, half * (1 - (k / 12) ** 2)) for k in range(-12, 13)]
+    return lens + [(a, -m) for a, m in lens[::-1]]
 
 
-def _lens(across: float, thick: float) -> list[Point]:
-    half = [(across / 2 * k / 12, thick / 2 * (1 - (k / 12) ** 2)) for k in range(-12, 13)]
-    return half + [(a, -m) for a, m in half[::-1]]
+def _turned(section: Iterable[Point], pose: Pose, hand: float) -> list[Point]:
+    """A section in its place between the turns, mirrored as the coil is."""
+    turn = math.radians(pose.skew)
+    return [(pose.ahead + a * math.sin(turn) + m * math.cos(turn),
+             hand * (pose.aside + a * math.cos(turn) - m * math.sin(turn))) for a, m in section]  # fmt: skip
 
 
 # -- from the side ----------------------------------------------------------------------
 
 
-def _side(inputs: Inputs, work: Work, found: Found, coil: Coil) -> str:
+def _side(inputs: Inputs, work: Work, found: Found, coil: Coil, pose: Pose) -> str:
     """The coil runs to the right, toward the front; z is up from the tray's floor."""
-    fit, foot = found.fit, found.foot or 0.0
-    top = found.top if found.top is not None else foot + coil.radius
-    outside = 2 * coil.radius + coil.wire
-    ahead = fit.pose.ahead if fit.pose else coil.pitch / 2
-    wide = fit.across if inputs.shape == "round" else fit.pose.thick if fit.pose else 0.0
-    body = _body(inputs, fit, wide or 0.0, ahead, foot, top)
-    leaned = _leaned(body, found.lean or 0.0)
-    left = min(-coil.pitch / 2, ahead - (wide or 0.0) / 2) - 0.1 * coil.pitch
+    foot = found.foot or 0.0
+    shape = pose.sides._replace(height=(found.top or foot + 2 * coil.radius) - foot)
+    body = [(pose.ahead + x, foot + z) for x, z in _standing(shape)]
+    back = _back(found, pose)
+    leaned = _leaned([(x - back, z) for x, z in body], (pose.ahead - back + shape.foot, foot), found.lean or 0.0)
+    left = min(-coil.pitch / 2, pose.ahead - shape.widest) - 0.1 * coil.pitch
     right = max([1.5 * coil.pitch] + [x for x, _ in leaned])
-    high = max([top, outside, inputs.height_above or 0.0] + [z for _, z in leaned])
-    pen = Drawing((left, -0.06 * high, right, high), work.show, title="From the side, the front to the right",
-                  description="The product on the wire under it; dashed, leaning as far as the wire lets it.")  # fmt: skip
-    pen.line((left, 0.0), (right, 0.0))
-    if inputs.height_above is not None:
-        pen.line((left, inputs.height_above), (right, inputs.height_above), "limit")
+    high = max([2 * coil.radius + coil.wire, inputs.height_above or 0.0] + [z for _, z in body + leaned])
+    pen = Drawing((left - 0.22 * (right - left), -0.06 * high, right, 1.04 * high), work.show,
+                  title="From the side, the front to the right",
+                  description="The product in its place, cut through its middle; dashed, leaning as far as the "
+                  "wire lets it. The dot is its middle of mass.")  # fmt: skip
+    _tray(pen, inputs, work, left, right)
     pen.path([_seen(coil, angle) for angle in range(-180, 541, STEP)], "thin")
     pen.polygon(body, "body")
     if found.lean:
         pen.polygon(leaned, "ghost")
+    if found.middle is not None:
+        pen.circle((pose.ahead, found.middle), 3 / pen.scale, "solid")
+    _stops(pen, found, coil)
     if foot:
-        pen.line((left, foot), (ahead, foot), "thin")
-        pen.dim((left, 0.0), (left, foot))
+        pen.line((left, foot), (pose.ahead, foot), "thin")
+        pen.dim((left, 0.0), (left, foot), off=4)
     if found.lean is not None:
         pen.text(((left + right) / 2, -0.06 * high), f"leans up to {work.text(found.lean, 'angle', 'up')}", dy=18)
     return pen.svg()
+
+
+def _back(found: Found, pose: Pose) -> float:
+    """How far it can be pushed back from the middle of its room: it leans from there."""
+    size = found.fit.opening.size if found.fit.opening else math.inf
+    return 0.0 if math.isinf(size) else max(size - 2 * pose.sides.widest, 0.0) / 2
+
+
+def _tray(pen: Drawing, inputs: Inputs, work: Work, left: float, right: float) -> None:
+    """The tray's floor, and the lowest part of the tray above."""
+    pen.line((left, 0.0), (right, 0.0))
+    if inputs.height_above is not None:
+        pen.line((left, inputs.height_above), (right, inputs.height_above), "limit")
+        pen.text((right, inputs.height_above), f"tray above {work.text(inputs.height_above, 'length')}",
+                 anchor="end", dy=-7)  # fmt: skip
+
+
+def _stops(pen: Drawing, found: Found, coil: Coil) -> None:
+    """The wire that stops a lean, as a ring."""
+    if found.contact is not None:
+        x, z = _seen(coil, found.contact.angle + 360)
+        pen.circle((x, z), max(coil.wire, 5 / pen.scale), "")
 
 
 def _seen(coil: Coil, angle: float) -> Point:
@@ -150,15 +204,19 @@ def _seen(coil: Coil, angle: float) -> Point:
     return coil.rate * phi, coil.radius * (1 + math.cos(phi)) + coil.wire / 2
 
 
-def _body(inputs: Inputs, fit: Fit, wide: float, ahead: float, foot: float, top: float) -> list[Point]:
-    base = fit.pose.foot if inputs.shape == "round" and fit.pose else wide
-    heel = min((wide - base) / 2, top - foot)
-    return [(ahead - base / 2, foot), (ahead + base / 2, foot), (ahead + wide / 2, foot + heel),
-            (ahead + wide / 2, top), (ahead - wide / 2, top), (ahead - wide / 2, foot + heel)]  # fmt: skip
+def _standing(shape: Profile) -> list[Point]:
+    """The outline from the side about the middle of its foot."""
+    half = [(shape.foot, 0.0)]
+    if shape.heel:
+        heel = min(shape.heel, shape.height)
+        quarter = [math.radians(90 * k / HEEL) for k in range(1, HEEL + 1)]
+        half += [(shape.foot + shape.heel * math.sin(a), heel * (1 - math.cos(a))) for a in quarter]
+    half.append((shape.top, shape.height))
+    return half + [(-x, z) for x, z in half[::-1]]
 
 
-def _leaned(body: list[Point], lean: float) -> list[Point]:
+def _leaned(body: list[Point], pivot: Point, lean: float) -> list[Point]:
     """Turned about the front edge of its foot."""
-    (px, pz), turn = body[1], math.radians(lean)
+    (px, pz), turn = pivot, math.radians(lean)
     return [(px + (x - px) * math.cos(turn) + (z - pz) * math.sin(turn),
              pz - (x - px) * math.sin(turn) + (z - pz) * math.cos(turn)) for x, z in body]  # fmt: skip

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import functools
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from . import flat, maths, stand
+from . import beside, flat, maths, stand
+from .beside import Spot
 from .inputs import Inputs
 from .maths import Coil, Opening
+from .profile import Profile, straight
 from .stand import Lean, Pose, Rest
 
 Number = float | None
+SEEN = 0.01  # mm; the plain answer is left only for a gain one can see
 
 
 @dataclass(frozen=True)
@@ -25,11 +31,23 @@ class Fit:
     skew: float = 0.0
     pose: Pose | None = None
     rest: Rest | None = None
+    spot: Spot | None = None  # where it is not at full width beside the wire that decides
 
     @property
     def goes_in(self) -> bool:
         """Whether it goes in, pressed as far as it may be."""
         return self.opening is not None and self.along is not None and self.opening.size >= self.along
+
+    @property
+    def at_ease(self) -> Pose:
+        """The pose with the most room, in which it has all its slack; needs coil and opening."""
+        pose, opening = self.pose, self.opening
+        if self.coil is None or pose is None or opening is None:
+            raise ValueError("A coil, a pose and an opening are wanted.")
+        if pose.round or not opening.shift:
+            return pose._replace(skew=opening.skew)
+        ahead, aside = flat.pack_middle(self.coil, pose.breadth, opening.skew, opening.shift)
+        return pose._replace(skew=opening.skew, ahead=ahead, aside=aside)
 
 
 @dataclass
@@ -38,10 +56,13 @@ class Found:
 
     fit: Fit
     slack: Number = None
+    on_wire: Number = None
     foot: Number = None
     top: Number = None
     wanted_height: Number = None
     middle: Number = None
+    riser: Number = None
+    tip: Number = None
     lean: Number = None
     contact: Lean | None = None
     wanted_lane: Number = None
@@ -64,7 +85,39 @@ def product_needs(inputs: Inputs) -> tuple[str, ...]:
     """The inputs a product's plan is made of; first of all its shape."""
     if inputs.shape is None:
         return ("shape",)
-    return ("diameter",) if inputs.shape == "round" else ("breadth", "thickness")
+    if inputs.shape == "flat":
+        return ("breadth", "thickness")
+    # A cup's width at the wire follows from its foot and height; a bottle's body is straight.
+    return ("diameter", "foot_diameter", "height") if inputs.sides == "widening" else ("diameter",)
+
+
+class Sizes(NamedTuple):
+    """Formulas of a product's stand, in the sheet's symbols.
+
+    Its bases for a fall forward and sideways, its middle of mass above its foot, and how far a
+    sloped side draws in from foot to top; empty where there is none or a size is not measured.
+    """
+
+    base: str = ""
+    side: str = ""
+    middle: str = ""
+    drawn_in: str = ""
+
+
+def product_sizes(inputs: Inputs, fit: Fit) -> Sizes:
+    """How it stands: a full and even body, its front and back alike."""
+    if inputs.shape is None:
+        return Sizes()
+    if inputs.shape == "round":
+        if inputs.sides != "widening":
+            return Sizes("f", "f", "H / 2")
+        return Sizes("f", "f", "H * (f**2 + 2 * f * D + 3 * D**2) / (4 * (f**2 + f * D + D**2))", "(f - D) / 2")
+    if inputs.pillow or inputs.thick_end == "even":
+        return Sizes("t", "b", "H / 2")
+    thick = "b" if fit.turned else "t"
+    foot, top = (thick, "t_thin") if inputs.thick_end == "foot" else ("t_thin", thick)
+    middle = f"H * ({foot} + 2 * {top}) / (3 * ({foot} + {top}))"
+    return Sizes("t", foot, middle) if fit.turned else Sizes(foot, "b", middle, f"({foot} - {top}) / 2")
 
 
 def opening_needs(inputs: Inputs) -> tuple[str, ...]:
@@ -105,14 +158,49 @@ def fit_of(inputs: Inputs, play: Number) -> Fit:
 
 def _round(inputs: Inputs, coil: Coil | None, lane: Number) -> Fit:
     wide = inputs.diameter
-    if coil is None or wide is None:
+    shape = round_shape(inputs)
+    if coil is None or wide is None or (shape is None and inputs.sides == "widening"):
         return Fit(coil, across=wide, along=wide)
     opening = maths.round_opening(coil, lane)
-    ahead = opening.ahead if coil.offset else coil.pitch / 2
-    if inputs.foot_diameter is None:
+    if shape is None or inputs.foot_diameter is None:
         return Fit(coil, opening, wide, wide)
-    pose = Pose(True, wide, wide, min(inputs.foot_diameter, wide), ahead)
-    return Fit(coil, opening, wide, wide, False, 0.0, pose, stand.rest(coil, pose))
+    foot = min(inputs.foot_diameter, wide)
+    pose = Pose(True, wide, wide, foot, coil.pitch / 2, shape=shape)
+    if coil.offset or opening.shift:
+        pose = pose._replace(ahead=opening.ahead, aside=opening.shift)
+    found = stand.rest(coil, pose)
+    fit = Fit(coil, opening, wide, wide, pose=pose, rest=found)
+    height = beside.foot_of(coil, found, inputs.strip_height)
+    return fit if beside.plain(coil, shape, height) else _less_wire(fit, coil, opening, lane, height)
+
+
+def _less_wire(fit: Fit, coil: Coil, plain: Opening, lane: Number, foot: float) -> Fit:
+    """A round product that is short or tapered: never less room than for a tall straight one."""
+    if fit.pose is None:
+        return fit
+    spot = beside.round_beside(coil, plain, lane, fit.pose.sides, foot)
+    return replace(fit, opening=spot.opening, spot=spot) if spot.opening.size > plain.size + SEEN else fit
+
+
+def round_shape(inputs: Inputs) -> Profile | None:
+    """Its outline from the side; None where a cup's foot or height is not measured."""
+    wide, foot, high = inputs.diameter, inputs.foot_diameter, inputs.height
+    if wide is None:
+        return None
+    if inputs.sides == "widening":
+        return None if foot is None or high is None else Profile(min(foot, wide) / 2, wide / 2, high)
+    return straight(wide, wide if foot is None else min(foot, wide), math.inf if high is None else high)
+
+
+def flat_shape(inputs: Inputs, wide: float, *, turned: bool) -> Profile:
+    """A pack's outline from the side; a wedge turned sideways shows its straight faces."""
+    high, thin = inputs.height, inputs.thin_end
+    high = math.inf if high is None else high
+    if turned or inputs.pillow or inputs.thick_end == "even" or thin is None or math.isinf(high):
+        return straight(wide, wide, high)
+    thin = min(thin, wide)
+    foot, top = (wide, thin) if inputs.thick_end == "foot" else (thin, wide)
+    return Profile(foot / 2, top / 2, high)
 
 
 def _flat(inputs: Inputs, coil: Coil | None, lane: Number, *, turned: bool) -> Fit:
@@ -123,29 +211,49 @@ def _flat(inputs: Inputs, coil: Coil | None, lane: Number, *, turned: bool) -> F
     if coil is None or (skewed and lane is None):
         return Fit(coil, None, across, along, turned)
     opening = flat.flat_opening(coil, across, lane, skewed=skewed, pillow=inputs.pillow)
-    skew = _least_skew(coil, across, along, opening, inputs.pillow)
-    ahead = stand.dual_middle(coil, across) if coil.offset else coil.pitch / 2
-    pose = Pose(False, across, full, 0.0, ahead, skew, inputs.pillow)
-    return Fit(coil, opening, across, along, turned, skew, pose, stand.rest(coil, pose))
+    ahead = flat.dual_middle(coil, across, full, pillow=inputs.pillow) if coil.offset else coil.pitch / 2
+    pose = Pose(False, across, full, full, ahead, 0.0, inputs.pillow, flat_shape(inputs, full, turned=turned))
+    placed = _placed(coil, pose, opening, along, lane if skewed else None, inputs.strip_height)
+    return Fit(coil, placed.opening, across, along, turned, placed.pose.skew, placed.pose,
+               stand.rest(coil, placed.pose))  # fmt: skip
 
 
-def _least_skew(coil: Coil, across: float, along: float, opening: Opening, pillow: bool) -> float:
+class Placed(NamedTuple):
+    """A pack's opening, and the pose with the least skew at which it goes in."""
+
+    opening: Opening
+    pose: Pose
+
+
+@functools.lru_cache(maxsize=512)
+def _placed(coil: Coil, pose: Pose, opening: Opening, along: float, lane: Number, strips: float) -> Placed:
+    foot = beside.standing(coil, pose, strips)
+    more = beside.flat_beside(coil, pose, lane, foot, opening.skew)
+    if more is not None and more.size > opening.size + SEEN:
+        skew = _least_skew(lambda skew: beside.flat_room(coil, pose._replace(skew=skew), foot(skew), None),
+                           along, more)  # fmt: skip
+        return Placed(more, pose._replace(skew=skew))
+    skew = _least_skew(lambda skew: _full_room(coil, pose, skew, opening.shift), along, opening)
+    if opening.shift:
+        ahead, aside = flat.pack_middle(coil, pose.breadth, skew, opening.shift)
+        return Placed(opening, pose._replace(skew=skew, ahead=ahead, aside=aside))
+    return Placed(opening, pose._replace(skew=skew))
+
+
+def _full_room(coil: Coil, pose: Pose, skew: float, shift: float) -> float:
+    if pose.pillow:
+        return flat.lens_room(coil, pose.breadth, skew)
+    return flat.flat_room(coil, pose.breadth, skew, coil.offset or shift, None)
+
+
+def _least_skew(room: Callable[[float], float], along: float, opening: Opening) -> float:
     """The least skew, in tenths of a degree, at which the pack goes in; 0 where it never does."""
-    if opening.size < along or coil.offset:
-        return 0.0
-
-    def goes(tenths: int) -> bool:
-        skew = tenths / 10
-        room = (flat.lens_room(coil, across, skew) if pillow
-                else flat.flat_room(coil, across, skew, opening.shift, None))  # fmt: skip
-        return room >= along
-
     low, high = 0, math.floor(opening.skew * 10)
-    if goes(low):
+    if opening.size < along or room(0.0) >= along:
         return 0.0
-    if not goes(high):
+    if room(high / 10) < along:
         return opening.skew
     while high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if goes(middle) else (middle, high)
+        low, high = (low, middle) if room(middle / 10) >= along else (middle, high)
     return high / 10

@@ -12,8 +12,10 @@ from typing import NamedTuple
 
 from .maths import HALF_TURN, SKEWS, STEEPEST, Coil, Opening, hill, newton, on_grid, root
 
+Pieces = tuple[tuple[float, float], ...]
 
-class _Face(NamedTuple):
+
+class Face(NamedTuple):
     """One arc seen along a pack skewed by s: a runs along the pack, m square to it."""
 
     rate: float
@@ -22,9 +24,11 @@ class _Face(NamedTuple):
     cos: float
 
     def along(self, phi: float) -> float:
+        """Place along the pack of the wire at ``phi`` radians from the top."""
         return self.rate * phi * self.sin + self.radius * math.sin(phi) * self.cos
 
     def out(self, phi: float) -> float:
+        """How far out, square to the pack, that wire is."""
         return self.rate * phi * self.cos - self.radius * math.sin(phi) * self.sin
 
     def tilt(self, phi: float) -> float:
@@ -39,18 +43,19 @@ class _Face(NamedTuple):
         return math.acos(flat / steep) if flat < steep else 0.0
 
 
-def _face(coil: Coil, skew: float) -> _Face:
+def arc_seen(coil: Coil, skew: float) -> Face:
+    """An arc of the coil as a pack skewed by ``skew`` degrees sees it."""
     turn = math.radians(skew)
-    return _Face(coil.rate, coil.radius, math.sin(turn), math.cos(turn))
+    return Face(coil.rate, coil.radius, math.sin(turn), math.cos(turn))
 
 
-def _rim(face: _Face, phi: float, edge: float, sign: float, half: float) -> float:
+def _rim(face: Face, phi: float, edge: float, sign: float, half: float) -> float:
     """How far the wire at the end of a piece reaches, its round side beside the pack's corner."""
     beyond = max(sign * (face.along(phi) - edge), 0.0)
     return face.out(phi) + math.sqrt(half * half - beyond * beyond) if beyond < half else -math.inf
 
 
-def _corner(face: _Face, low: float, high: float, edge: float, half: float) -> float:
+def _corner(face: Face, low: float, high: float, edge: float, half: float) -> float:
     """The reach of wire that climbs from ``low`` to ``high`` past a corner at ``edge``."""
     def past(phi: float) -> float:
         return face.along(phi) - edge - half * face.tilt(phi)
@@ -64,7 +69,7 @@ def _corner(face: _Face, low: float, high: float, edge: float, half: float) -> f
     return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
 
 
-def _reach(face: _Face, middle: float, breadth: float, wire: float) -> float:
+def _reach(face: Face, middle: float, breadth: float, wire: float) -> float:
     """How far an arc's wire reaches toward a pack whose middle is at ``middle`` along it.
 
     The wire climbs, dips between −bend and +bend, and climbs again: the farthest point is the
@@ -89,7 +94,7 @@ def _reach(face: _Face, middle: float, breadth: float, wire: float) -> float:
     return max(found)
 
 
-def _falling(face: _Face, bend: float, edge: float, half: float) -> float:
+def _falling(face: Face, bend: float, edge: float, half: float) -> float:
     """The reach of the dipping piece, cut off at its left by the pack's corner."""
     phi = newton(lambda phi: face.along(phi) - edge - half * face.tilt(phi), -bend, bend)
     tilt = face.tilt(phi)
@@ -101,7 +106,7 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
 
     ``lane`` (None: not regarded) bounds breadth·cos s + thickness·sin s, its shift counted.
     """
-    face = _face(coil, skew)
+    face = arc_seen(coil, skew)
     middle = coil.pitch * face.sin / 2
     one = _reach(face, middle + shift, breadth, coil.wire)
     other = one if shift == 0.0 else _reach(face, middle - shift, breadth, coil.wire)
@@ -117,20 +122,24 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
     return min(room, spare / face.sin) if skew else room
 
 
-def lens_room(coil: Coil, breadth: float, skew: float) -> float:
+WHOLE = ((-HALF_TURN, HALF_TURN),)
+
+
+def lens_room(coil: Coil, breadth: float, skew: float, pieces: Pieces = WHOLE) -> float:
     """Room for a pillow bag's belly at a given skew, kept in the middle of the lane.
 
     The bag is a parabola: full in the middle, nothing at its side seals. The wire's thickness
-    is counted along the belly's own direction; it is soft, and corners it has none.
+    is counted along the belly's own direction; it is soft, and corners it has none. ``pieces``
+    are those of the arc that stand beside the bag.
     """
-    face = _face(coil, skew)
+    face = arc_seen(coil, skew)
     middle, gap = coil.pitch * face.sin / 2, coil.pitch * face.cos - coil.wire
 
     def belly(phi: float) -> float:
         share = 1 - (2 * (face.along(phi) - middle) / breadth) ** 2
         return (gap - 2 * face.out(phi)) / share if share > 1e-9 else math.inf
 
-    return _least(belly, -HALF_TURN, HALF_TURN)
+    return min((_least(belly, low, high) for low, high in pieces), default=math.inf)
 
 
 def _least(value: Callable[[float], float], low: float, high: float) -> float:
@@ -142,20 +151,38 @@ def _least(value: Callable[[float], float], low: float, high: float) -> float:
     return min(value(phi), value(a), value(b))
 
 
-def dual_lens_room(coil: Coil, breadth: float) -> float:
-    """Room for a pillow bag's belly across a dual, square to the lane."""
-    def reach(belly: float, side: float) -> float:
-        def against(phi: float) -> float:
-            y = side + coil.radius * math.sin(phi)
-            return -(coil.rate * phi + belly / 2 * max(1 - (2 * y / breadth) ** 2, 0.0))
+def _bag_reach(coil: Coil, breadth: float, belly: float, side: float, pieces: Pieces = WHOLE) -> float:
+    """How far a dual's arcs keep the middle of a bag of that belly off, square to the lane."""
+    def against(phi: float) -> float:
+        y = side + coil.radius * math.sin(phi)
+        return -(coil.rate * phi + belly / 2 * max(1 - (2 * y / breadth) ** 2, 0.0))
 
-        return -_least(against, -HALF_TURN, HALF_TURN) + coil.wire / 2
+    return -min(_least(against, low, high) for low, high in pieces) + coil.wire / 2
 
+
+def dual_lens_room(coil: Coil, breadth: float, pieces: Pieces = WHOLE, ahead: float | None = None) -> float:
+    """Room for a pillow bag's belly across a dual, square to the lane.
+
+    ``pieces`` are those of the arcs that stand beside the bag; ``ahead`` is where its middle
+    stands, None for midway between the arcs behind and before it.
+    """
     def lacking(belly: float) -> float:
-        return reach(belly, coil.offset) + reach(belly, -coil.offset) - coil.pitch
+        behind, before = (_bag_reach(coil, breadth, belly, side, pieces) for side in (coil.offset, -coil.offset))
+        if ahead is None:
+            return behind + before - coil.pitch
+        return max(behind - ahead, before - (coil.pitch - ahead))
 
     most = 8 * coil.pitch + 8 * coil.radius
-    return root(lacking, -most, most) if lacking(most) > 0 else math.inf
+    return root(lacking, -most, most) if pieces and lacking(most) > 0 else math.inf
+
+
+def dual_middle(coil: Coil, breadth: float, thick: float, *, pillow: bool) -> float:
+    """Where a pack stands in a dual: midway between the chevrons behind and before it."""
+    face = arc_seen(coil, 0.0)
+    # Along an arc of the right coil the pack's middle lies at −c: a pack's side, a bag's wire.
+    behind, before = (_bag_reach(coil, breadth, thick, side) if pillow else _reach(face, -side, breadth, coil.wire)
+                      for side in (coil.offset, -coil.offset))  # fmt: skip
+    return coil.pitch / 2 if math.isinf(behind) or math.isinf(before) else (coil.pitch + behind - before) / 2
 
 
 @functools.lru_cache(maxsize=1024)
@@ -170,7 +197,7 @@ def flat_opening(coil: Coil, breadth: float, lane: float | None, *, skewed: bool
         return Opening(room)
     if pillow:
         return _lens_opening(coil, breadth, lane if skewed else None)
-    best = _skew_for(lambda skew: flat_room(coil, breadth, skew, 0.0, lane)) if skewed and lane else 0.0
+    best = skew_for(lambda skew: flat_room(coil, breadth, skew, 0.0, lane)) if skewed and lane else 0.0
     opening = Opening(flat_room(coil, breadth, best, 0.0, lane), best)
     return _shifted(coil, breadth, lane, opening, skewed) if lane is not None else opening
 
@@ -185,11 +212,11 @@ def _lens_opening(coil: Coil, breadth: float, lane: float | None) -> Opening:
         turn = math.radians(skew)
         return min(full, (lane - breadth * math.cos(turn)) / math.sin(turn))
 
-    skew = 0.0 if lane is None else _skew_for(room)
+    skew = 0.0 if lane is None else skew_for(room)
     return Opening(room(skew), skew)
 
 
-def _skew_for(room: Callable[[float], float]) -> float:
+def skew_for(room: Callable[[float], float]) -> float:
     """The best skew on the grid of hundredths of a degree."""
     step = STEEPEST / SKEWS
     best = max(range(SKEWS + 1), key=lambda k: room(k * step))
@@ -231,7 +258,7 @@ def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: b
 
 def pack_middle(coil: Coil, breadth: float, skew: float, shift: float) -> tuple[float, float]:
     """Plan place of a skewed pack's middle, midway between the wires behind and before it."""
-    face = _face(coil, skew)
+    face = arc_seen(coil, skew)
     along = coil.pitch * face.sin / 2 + shift
     one = _reach(face, along, breadth, coil.wire)
     other = _reach(face, along - 2 * shift, breadth, coil.wire)

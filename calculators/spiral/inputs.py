@@ -10,6 +10,10 @@ PRODUCT = 1.0  # mm; what a ruler against a product is good for
 TAPE = 2.0  # mm; a steel tape along the tray
 
 SHAPES = {"round": "Round: bottle, can, cup", "flat": "Flat: bag, box, wedge, bar"}
+SIDES = {"straight": "Straight above a rounded heel: bottle, can, jar",
+         "widening": "Wider all the way up to its rim: cup, pot"}  # fmt: skip
+THICK_ENDS = {"even": "As thick above as below", "foot": "Thickest at its foot",
+              "top": "Thickest at its top"}  # fmt: skip
 COIL_KINDS = {"single": "One coil", "dual": "Two coils that turn together"}
 
 
@@ -63,6 +67,16 @@ class Inputs(Record):
     foot_diameter = _length(
         "Foot diameter", "The ring it stands on: often narrower than the body.", 5, 300, 60,
         symbol="f", card=True, when=("shape", ("round",)), group="Product")  # fmt: skip
+    sides = Choice(
+        "Its sides", SIDES, default="straight", card=True, when=("shape", ("round",)),
+        help="A cup is narrower where the wire holds it than at its rim.", group="Product")  # fmt: skip
+    thick_end = Choice(
+        "Wedge", THICK_ENDS, default="even", card=True, when=("shape", ("flat",)),
+        help="For a pack whose front and back slope, both alike.", group="Product")  # fmt: skip
+    thin_end = _length(
+        "Thickness at the thin end", "Of a wedge, at its foot or its top; a sharp edge is 1 mm.", 1,
+        300, 20, symbol="t_thin", card=True, when=("thick_end", ("foot", "top")),
+        group="Product")  # fmt: skip
     mass = Quantity(
         "Mass", help="One product, full.", symbol="m", kind="small_mass", least=1, most=10_000,
         example=520, card=True, group="Product")  # fmt: skip
@@ -103,6 +117,10 @@ class Inputs(Record):
         "Hand of the coil", {"right": "Right-hand, as a wood screw", "left": "Left-hand"},
         default="right", help="For the drawing; the mirror image has the same room.",
         group="Coil")  # fmt: skip
+    end_clock = Count(
+        "Where the coil’s end points", least=1, most=12, example=6, symbol="K", tolerance=0.5, card=True,
+        help="The hour of a clock face as you stand in front of the tray, at rest; of a pair, the "
+        "end of its right-hand coil.", group="Coil")  # fmt: skip
     turns_per_sale = Count(
         "Turns for one sale", help="As the selection is set.", symbol="k", least=1, most=4, example=1,
         default=1, group="Coil")  # fmt: skip

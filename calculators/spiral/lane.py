@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from .fit import Found, Number, coil_needs, opening_needs
+from .fit import Found, Number, coil_needs, opening_needs, product_sizes
 from .inputs import Inputs
+from .standing import stand_needs
 
 HOLD = "Fit a higher rail, or use a lane as narrow as the product."
 WIDER = "Use a wider lane: fewer selections on this tray."
@@ -47,10 +48,9 @@ def sideways(inputs: Inputs, work: Work, found: Found) -> None:
     """A slender product must be held at its sides; a broad one stands by itself."""
     work.section("Held at its sides")
     alone = work.inner("goods.stands_alone")
-    base = "f" if inputs.shape == "round" else "b"
-    tip = work.step("τ_side", "Tips sideways past", f"atan({base} / H)", "angle") if inputs.shape else None
-    foot = ("foot_diameter",) if inputs.shape == "round" else ()
-    needs = ("height", *foot, *opening_needs(inputs))
+    base = product_sizes(inputs, found.fit).side
+    tip = work.step("τ_side", "Tips sideways past", f"atan({base} / (2 * e_mid))", "angle") if base else None
+    needs = ("height", *stand_needs(inputs), *opening_needs(inputs))
     if tip is None or alone is None:
         work.check("side", None, None, needs=needs)
     elif tip >= alone:
@@ -86,9 +86,8 @@ def drop(inputs: Inputs, work: Work, found: Found) -> None:
     work.rule("v_1", "goods.fall_speed")
     found.speed = work.step("v", "It lands at", "v_1 * sqrt(h_drop / h_1)", "speed")
     if inputs.drop_limit is not None:
-        foot = ("foot_diameter",) if inputs.shape == "round" else ()
         work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
-                   needs=("drop_height", *foot, *opening_needs(inputs)),
+                   needs=("drop_height", *stand_needs(inputs), *opening_needs(inputs)),
                    instead="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
 
 

@@ -98,10 +98,9 @@ def nearest(coil: Coil, x: float, y: float) -> tuple[float, float]:
     The start is the nearest of 25 points; between its neighbours the distance has one valley.
     """
     rate, radius = coil.rate, coil.radius
-    places = _places()
-    best = min(range(len(places)), key=lambda k: (
-        (x - rate * places[k][0]) ** 2 + (y - radius * places[k][1]) ** 2))  # fmt: skip
-    low, high = places[max(best - 1, 0)][0], places[min(best + 1, len(places) - 1)][0]
+    squares = [(x - a) * (x - a) + (y - b) * (y - b) for a, b in _points(rate, radius)]
+    best = squares.index(min(squares))
+    low, high = _PLACES[max(best - 1, 0)], _PLACES[min(best + 1, len(_PLACES) - 1)]
 
     def slope(phi: float) -> float:
         return -rate * (x - rate * phi) - radius * math.cos(phi) * (y - radius * math.sin(phi))
@@ -115,9 +114,12 @@ def nearest(coil: Coil, x: float, y: float) -> tuple[float, float]:
     return math.hypot(x - rate * phi, y - radius * math.sin(phi)), phi
 
 
-@functools.cache
-def _places() -> tuple[tuple[float, float], ...]:
-    return tuple((phi, math.sin(phi)) for phi in (math.radians(-90 + 7.5 * k) for k in range(25)))
+_PLACES = tuple(math.radians(-90 + 7.5 * k) for k in range(25))
+
+
+@functools.lru_cache(maxsize=256)
+def _points(rate: float, radius: float) -> tuple[tuple[float, float], ...]:
+    return tuple((rate * phi, radius * math.sin(phi)) for phi in _PLACES)
 
 
 def newton(slope: Callable[[float], float], low: float, high: float) -> float:

@@ -11,6 +11,7 @@ from .inputs import Inputs
 from .ranking import Assess, Choice, scratch
 
 BY_COIL = ("goes_in", "pressed", "held", "lean", "ride", "coil_lane", "side", "lane")
+RULER = 1.0  # mm; more than what is just enough
 MOST_COUNTS = 8  # neighbours in count that are tried; beyond them another coil is wanted
 
 
@@ -31,7 +32,8 @@ def applied(work: Work, mend: Mend) -> Inputs:
 
 def _passes(work: Work, mend: Mend, key: str, assess: Assess) -> bool:
     _, checks = scratch(work, applied(work, mend), assess)
-    return key in checks and checks[key].outcome == "pass"
+    # A single coil's wire before and behind it is told only where it is missing.
+    return checks[key].outcome == "pass" if key in checks else key == "held"
 
 
 def _candidates(work: Work, check: Check, choices: list[Choice], assess: Assess) -> Iterator[Mend | None]:
@@ -39,17 +41,21 @@ def _candidates(work: Work, check: Check, choices: list[Choice], assess: Assess)
     if check.key in ("lane", "coil_lane"):
         yield from _wider(work, check, assess)
     if check.key in BY_COIL:
-        yield from (_own(work, each) for each in choices if each.rank < 2 and each.row.stock != 0)
+        yield from (own(work, each) for each in choices if each.rank < 2 and each.row.stock != 0)
+    if check.key in ("held", "lean"):
+        yield from _raised(work, inputs)
     if check.key in ("goes_in", "pressed", "ride", "lean"):
-        yield from _placed(work, inputs)
-        yield from _counts(work, inputs, 1 if check.key == "lean" else -1)
+        yield from placed(work, inputs)
+        yield from counts(work, inputs, 1 if check.key == "lean" else -1)
     elif check.key == "side":
         yield from _sides(work, check, assess)
-    else:
+    elif check.key == "first":
+        yield from ends(work, inputs)
+    elif check.key != "held":
         yield _measure(work, check)
 
 
-def _own(work: Work, choice: Choice) -> Mend | None:
+def own(work: Work, choice: Choice) -> Mend | None:
     """One of the operator's own coils."""
     row = choice.row
     keys = ["coil_count", "coil_outside", "wire", "coil_kind"]
@@ -59,22 +65,39 @@ def _own(work: Work, choice: Choice) -> Mend | None:
     return work.mends(*(work.mend(key, getattr(row, key), how=how if key == keys[0] else "") for key in keys))
 
 
-def _placed(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
+def placed(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
+    """The same pack in the same coil, put in another way."""
     if inputs.shape == "flat" and not inputs.may_skew:
         yield work.mend("may_skew", True, how="Let it stand skewed.")
     if inputs.shape == "flat" and not inputs.may_turn:
         yield work.mend("may_turn", True, how="Turn it sideways.")
 
 
-def _counts(work: Work, inputs: Inputs, step: int) -> Iterator[Mend | None]:
+def counts(work: Work, inputs: Inputs, step: int, most: int = MOST_COUNTS) -> Iterator[Mend | None]:
     """The same coil with fewer turns (−1) or more (+1), the nearest first."""
     field = type(inputs).field("coil_count")
     if inputs.coil_count is None or field.least is None or field.most is None:
         return
     how = "A coil with more turns." if step > 0 else "A coil with fewer turns."
-    for count in range(inputs.coil_count + step, inputs.coil_count + step * (MOST_COUNTS + 1), step):
+    for count in range(inputs.coil_count + step, inputs.coil_count + step * (most + 1), step):
         if field.least <= count <= field.most:
             yield work.mend("coil_count", count, how=how)
+
+
+def ends(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
+    """The first turn left empty, or the coil's end at another hour."""
+    if inputs.end_empty < 3:
+        yield work.mend("end_empty", inputs.end_empty + 1, how="Leave the first turn empty.")
+    yield from (work.mend("end_clock", hour, how="Set the coil so that its end points elsewhere.")
+                for hour in range(1, 13))  # fmt: skip
+
+
+def _raised(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
+    """A riser that brings a low product up among the upper half turns."""
+    if inputs.coil_outside is not None and inputs.height is not None:
+        for share in (2, 1):
+            yield work.mend("strip_height", inputs.coil_outside / share - inputs.height / share, "at least",
+                            beyond=RULER, how="Stand it on a riser.")  # fmt: skip
 
 
 def _wider(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:

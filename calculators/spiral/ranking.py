@@ -6,6 +6,8 @@ import copy
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any
+from weakref import WeakKeyDictionary
 
 from ..core import Work
 from ..core.report import Check, tightest
@@ -32,6 +34,11 @@ class Choice:
     checks: dict[str, Check] = field(default_factory=dict)
 
     @property
+    def word(self) -> str:
+        """The verdict as a reader sees it."""
+        return WORDS[self.rank]
+
+    @property
     def order(self) -> tuple[int, int, float]:
         """Best first: by verdict, then fewest cautions, then the closest hold."""
         cautions = sum(check.outcome != "pass" for check in self.checks.values())
@@ -47,11 +54,20 @@ def with_coil(inputs: Inputs, row: CoilRow) -> Inputs:
     return tried
 
 
-def scratch(work: Work, inputs: Inputs, assess: Assess) -> tuple[Found, dict[str, Check]]:
+Tried = tuple[Found, dict[str, Check]]
+# What was tried for a sheet: its mends and its changes ask for the same coils again.
+_TRIED: WeakKeyDictionary[Work, dict[tuple[Any, ...], Tried]] = WeakKeyDictionary()
+
+
+def scratch(work: Work, inputs: Inputs, assess: Assess) -> Tried:
     """The checks of other inputs, on a sheet nobody sees."""
-    sheet = Work(work.calculator, inputs, work.rules, work.show)
-    found = assess(inputs, sheet)
-    return found, {check.key: check for check in sheet.checks}
+    known = _TRIED.setdefault(work, {})
+    key = tuple(value for name, value in inputs.__dict__.items() if name not in ("coils", "given"))
+    if key not in known:
+        sheet = Work(work.calculator, inputs, work.rules, work.show)
+        found = assess(inputs, sheet)
+        known[key] = found, {check.key: check for check in sheet.checks}
+    return known[key]
 
 
 def choices(work: Work, assess: Assess) -> list[Choice]:
@@ -69,10 +85,11 @@ def _tried(work: Work, row: CoilRow, number: int, assess: Assess) -> Choice:
     found, checks = scratch(work, with_coil(work.inputs, row), assess)  # type: ignore[arg-type]
     judged = {key: checks[key] for key in JUDGED if key in checks}
     opening = found.fit.opening.size if found.fit.opening else None
-    return Choice(row, number, _rank(judged), opening, found.slack, judged)
+    return Choice(row, number, rank(judged), opening, found.slack, judged)
 
 
-def _rank(checks: dict[str, Check]) -> int:
+def rank(checks: dict[str, Check]) -> int:
+    """The verdict of those checks, a key of WORDS."""
     outcome = {key: check.outcome for key, check in checks.items()}
     if any(outcome.get(key) == "stop" for key in UNFIT):
         return 5
@@ -80,7 +97,7 @@ def _rank(checks: dict[str, Check]) -> int:
         return 2
     if outcome.get("goes_in") == "stop":
         return 4
-    if any(outcome.get(key) == "stop" for key in ("lean", "side")):
+    if outcome.get("lean") == "stop":
         return 3
     return 5 if "stop" in outcome.values() else 1
 
@@ -89,10 +106,9 @@ def table(work: Work, found: list[Choice]) -> None:
     """The table of coils, and what to do about it."""
     if not found:
         return
-    rows: list[tuple[str, ...]] = [(_name(each), _size(work, each.opening), work.text(each.slack, "length", "down"),
-             WORDS[each.rank], _why(each)) for each in found]  # fmt: skip
-    work.table("Your coils for this product", ("Coil", "Largest that goes in", "Slack", "Verdict", "Why"),
-               rows, "Best holds it most closely of those it goes into freely.")  # fmt: skip
+    rows: list[tuple[str, ...]] = [(_name(each), each.word, _room(work, each) + why(each)) for each in found]
+    work.table("Your coils for this product", ("Coil", "Verdict", "Why"), rows,
+               "Best holds it most closely of those it goes into freely.")  # fmt: skip
     if found[0].rank == 0:
         work.actions.append(f"Best of your coils: {_name(found[0])}.")
 
@@ -104,14 +120,26 @@ def _name(choice: Choice) -> str:
     return row.name or f"{count}-count{kind}"
 
 
-def _size(work: Work, opening: Number) -> str:
-    return "–" if opening is None or math.isinf(opening) else work.text(opening, "length", "down")
+def _room(work: Work, choice: Choice) -> str:
+    if choice.opening is None or choice.slack is None or math.isinf(choice.opening):
+        return ""
+    room = work.text(choice.opening, "length", "down")
+    short = choice.slack < 0
+    spare = work.text(abs(choice.slack), "length", "up" if short else "down")
+    return f"Room {room}, {spare} {'too little' if short else 'to spare'}. "
 
 
-def _why(choice: Choice) -> str:
+def why(choice: Choice) -> str:
+    """The check that decides, of those that the verdict rests on."""
     none = "None in stock. " if choice.row.stock == 0 else ""
-    decisive = tightest(list(choice.checks.values()))
+    decisive = tightest(_grounds(choice))
     if decisive is None:
         return none
     lead = "Tightest: " if decisive.outcome == "pass" else ""
     return f"{none}{lead}{decisive.label}: {decisive.text}"
+
+
+def _grounds(choice: Choice) -> list[Check]:
+    keys = {3: ("lean",), 4: ("goes_in",), 5: UNFIT}.get(choice.rank, JUDGED)
+    stops = [choice.checks[key] for key in keys if key in choice.checks and choice.checks[key].outcome == "stop"]
+    return stops or list(choice.checks.values())

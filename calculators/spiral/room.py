@@ -5,11 +5,15 @@ from __future__ import annotations
 import math
 
 from ..core import Work
+from .beside import Spot
 from .fit import Fit, Found, Number, coil_needs, free_lane, opening_needs
 from .inputs import Inputs
 
 TIGHT = "Too tight drives the gas out of a bag, scuffs labels and lifts the coil."
-OTHER = "No coil listed here takes it: look for one with a longer pitch or a dual, or sell another product there."
+BETWEEN = "It would stand between the two coils, with no wire before or behind it."
+BELOW = "No wire before or behind it: all of a turn’s upper half is above its top or below its foot."
+RAISE = "Use strips or a riser as high as the coil’s axis, or another coil."
+OTHER = "Use a coil with fewer turns, stand it in another way, or sell another product there."
 
 
 def tolerance(inputs: Inputs, work: Work) -> float:
@@ -23,9 +27,22 @@ def tolerance(inputs: Inputs, work: Work) -> float:
     return math.fsum((work.tolerance(product, "coil_outside", "wire", *pair), tape))
 
 
+def product(inputs: Inputs, work: Work, fit: Fit) -> None:
+    """The product's own sizes; the first group of the sheet, so that every later one may use them."""
+    work.section("The product and the coil")
+    if inputs.shape == "round":
+        work.take("diameter")
+        work.take("foot_diameter")
+        _foot(inputs, work)
+    else:
+        turned = " (turned sideways)" if fit.turned else ""
+        work.take("thickness" if fit.turned else "breadth", "b", f"Breadth across the lane{turned}")
+        work.take("breadth" if fit.turned else "thickness", "t", f"Thickness along the lane{turned}")
+        work.take("thin_end")
+
+
 def coil(inputs: Inputs, work: Work) -> None:
     """Pitch and radius from what the coil's maker or a ruler says."""
-    work.section("The coil")
     for path in coil_needs(inputs):
         work.take(path)
     work.step("p", "Pitch: from one turn to the next", "L / N", "length")
@@ -51,13 +68,9 @@ def room(inputs: Inputs, work: Work, found: Found) -> None:
 
 
 def _circle(inputs: Inputs, work: Work, fit: Fit) -> None:
-    work.take("diameter")
-    work.take("foot_diameter")
-    _foot(inputs, work)
-    work.share("D", "f")
     work.step("T", "Room it needs", "D", "length")
     found = fit.opening
-    if found is None:
+    if found is None or math.isinf(found.size):
         work.given("S", "Largest circle that goes in", None, "length")
         return
     work.given("x", "Its middle, ahead of the turn behind", found.ahead, "length",
@@ -65,12 +78,23 @@ def _circle(inputs: Inputs, work: Work, fit: Fit) -> None:
     work.given("y", "Its middle, to the side", found.shift, "length", "found by search")
     work.given("φ", "Clock angle of the nearest wire, from the top", found.contact, "angle",
                "found by search")  # fmt: skip
-    side = "y - c" if inputs.coil_kind == "dual" else "y"
-    circle = f"2 * sqrt((x - p * φ / 360)**2 + ({side} - R * sin(φ))**2) - d"
+    circle = _apart(inputs, work, fit.spot)
     if found.shift:
         work.given("w_free", "Lane less the play wanted", _free(inputs, work), "length")
         circle = f"min({circle}, w_free - 2 * y)"
-    work.step("S", "Largest circle that goes in", circle, "length")
+    work.step("S", "Largest one of its shape that goes in", circle, "length")
+
+
+def _apart(inputs: Inputs, work: Work, spot: Spot | None) -> str:
+    """The formula of twice the way from the product's middle to that wire, less what fills it."""
+    side = "y - c" if inputs.coil_kind == "dual" else "y"
+    if spot is None:
+        return f"2 * sqrt((x - p * φ / 360)**2 + ({side} - R * sin(φ))**2) - d"
+    work.given("r_wire", "Half its own width at that wire’s height, and half the wire", spot.girth, "length",
+               "only wire between its foot and its top counts")  # fmt: skip
+    if spot.before:
+        return f"D + 2 * sqrt((p - x - p * φ / 360)**2 + ({side} + R * sin(φ))**2) - 2 * r_wire"
+    return f"D + 2 * sqrt((x - p * φ / 360)**2 + ({side} - R * sin(φ))**2) - 2 * r_wire"
 
 
 def _foot(inputs: Inputs, work: Work) -> None:
@@ -84,11 +108,7 @@ def _free(inputs: Inputs, work: Work) -> Number:
 
 
 def _pack(inputs: Inputs, work: Work, fit: Fit) -> None:
-    turned = " (turned sideways)" if fit.turned else ""
-    work.take("thickness" if fit.turned else "breadth", "b", f"Breadth across the lane{turned}")
-    work.take("breadth" if fit.turned else "thickness", "t", f"Thickness along the lane{turned}")
     work.take("squeeze")
-    work.share("b", "t")
     work.step("T", "Room it needs, pressed as far as it may be", "max(t - q, 0)", "length")
     found = fit.opening
     if found is None or fit.coil is None or math.isinf(found.size):
@@ -106,11 +126,12 @@ def _pack(inputs: Inputs, work: Work, fit: Fit) -> None:
 def _checks(inputs: Inputs, work: Work, fit: Fit) -> None:
     needs = opening_needs(inputs)
     size = fit.opening.size if fit.opening else None
-    if inputs.coil_kind == "dual":
-        stands = None if size is None else not math.isinf(size)
+    stands = None if size is None else not math.isinf(size)
+    if inputs.coil_kind == "dual" or stands is False:
+        pair = inputs.coil_kind == "dual"
         work.verdict("held", stands, good="There is wire before and behind it.", needs=needs,
-                     bad="It would stand between the two coils, with no wire before or behind it.",
-                     instead="Use a single coil for it.")  # fmt: skip
+                     bad=BETWEEN if pair else BELOW,
+                     instead="Use a single coil for it." if pair else RAISE)  # fmt: skip
     if size is not None and math.isinf(size):
         return
     off = tolerance(inputs, work)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ..core import Work
-from . import figure, lane, mends, ranking, room, standing
+from ..core import Rows, Work
+from . import changes, figure, front, lane, mends, ranking, room, standing
 from .fit import Found, fit_of
 from .inputs import Inputs
 
@@ -13,23 +13,38 @@ from .inputs import Inputs
 def solve(inputs: Inputs, work: Work) -> None:
     """One product in one coil with every check, then the coils the operator owns, and the drawing."""
     found = assess(inputs, work)
+    if _is_probe(inputs):
+        return
     _values(work, found)
     choices = ranking.choices(work, assess)
     ranking.table(work, choices)
     for check in work.checks:
         if check.outcome in ("stop", "caution"):
             check.mend = mends.find(work, check, choices, assess)
+    changes.table(work, changes.find(work, found, choices, assess))
     for svg in figure.draw(inputs, work, found):
         work.figure(svg)
+
+
+def _is_probe(inputs: Inputs) -> bool:
+    """Whether a run tries a value that nobody gave, to see which measurement decides.
+
+    Then the checks alone are looked at, and a dozen such runs should cost a reader nothing.
+    """
+    return any(getattr(inputs, each.key) is not None and each.default is None and each.key not in inputs.given
+               for each in inputs.fields() if not isinstance(each, Rows))  # fmt: skip
 
 
 def assess(inputs: Inputs, work: Work) -> Found:
     """The checks of one product in one coil; also run on a scratch sheet for every other coil."""
     found = Found(fit_of(inputs, work.inner("goods.side_play")))
+    room.product(inputs, work, found.fit)
     room.coil(inputs, work)
-    room.room(inputs, work, found)
     standing.stands_on(inputs, work, found)
+    room.room(inputs, work, found)
+    standing.heights(inputs, work, found)
     standing.leans(inputs, work, found)
+    front.first_pack(inputs, work, found)
     lane.across(inputs, work, found)
     lane.sideways(inputs, work, found)
     lane.drop(inputs, work, found)
@@ -47,6 +62,7 @@ def _values(work: Work, found: Found) -> None:
     work.value("skew", fit.opening.skew if fit.opening and size is not None else None)
     work.value("foot", found.foot)
     work.value("lean", found.lean)
+    work.value("riser", found.riser)
     work.value("wanted_height", found.wanted_height)
     work.value("wanted_lane", found.wanted_lane)
     work.value("capacity", found.capacity)

@@ -6,11 +6,12 @@ import math
 
 from ..core import Work
 from . import stand
-from .fit import Found, Number, opening_needs
+from .fit import Found, Number, opening_needs, product_sizes
 from .inputs import Inputs
 from .room import tolerance
 
 FALLS = "A product that falls over in its coil hangs, jams the turn or drops on its cap."
+RISER = "It is shorter than the coil: use a riser under it or a pusher on the coil."
 
 
 def stands_on(inputs: Inputs, work: Work, found: Found) -> None:
@@ -20,72 +21,104 @@ def stands_on(inputs: Inputs, work: Work, found: Found) -> None:
     work.take("strip_height")
     work.given("ψ", "Clock angle of the wire it stands on, from the lowest point",
                rest.angle if rest else None, "angle", "found by search")  # fmt: skip
-    work.given("e", "That wire above its own middle, where the foot meets it",
-               rest.crown if rest else None, "length", "half the wire under the foot, less at its edge")  # fmt: skip
-    on_wire = work.step("h_wire", "Height of that wire", "R * (1 - cos(ψ)) + d / 2 + e", "length")
-    if on_wire is None and pose is not None and inputs.strip_height:
-        found.foot = work.step("h", "Height of its foot: it stands on the strips", "u", "length")
+    work.given("e", "Its foot above the middle of that wire", rest.crown if rest else None, "length",
+               "half the wire under the foot, less at its edge or heel")  # fmt: skip
+    found.on_wire = work.step("h_wire", "Height of its foot on that wire", "R * (1 - cos(ψ)) + d / 2 + e", "length")
+    if pose is None:
+        work.given("h", "Height of its foot", None, "length")
+    elif rest is None:
+        found.foot = work.step("h", "Height of its foot: on strips or the tray, no wire is under it",
+                               "u", "length")  # fmt: skip
     else:
         found.foot = work.step("h", "Height of its foot, on wire or strips", "max(h_wire, u)", "length")
     work.take("height")
-    found.middle = work.step("z_mid", "Height of its middle of mass, taken at half its height", "h + H / 2", "length")
+    _middle(inputs, work, found)
+    found.middle = work.step("z_mid", "Height of its middle of mass", "h + e_mid", "length")
     found.top = work.step("z_top", "Height of its top", "h + H", "length")
     work.rule("e_above", "goods.height_room")
     found.wanted_height = work.step(
         "z_want", "Height wanted while the tray is drawn out", "z_top + e_above", "length")  # fmt: skip
-    work.share("h", "H")
-    _heights(inputs, work, found)
+    found.riser = work.step("u_want", "Riser wanted so that it is as tall as the coil", "max(O - H, 0)", "length")
+    work.share("h", "H", "e_mid")
 
 
-def _heights(inputs: Inputs, work: Work, found: Found) -> None:
-    needs = (*_stand_needs(inputs), *opening_needs(inputs))
+def _middle(inputs: Inputs, work: Work, found: Found) -> None:
+    """The middle of mass above the foot, the product taken as full and even throughout."""
+    sizes = product_sizes(inputs, found.fit)
+    label = "Its middle of mass above its foot, full and even throughout"
+    if sizes.middle:
+        work.step("e_mid", label, sizes.middle, "length")
+    else:
+        work.given("e_mid", label, None, "length")
+
+
+def heights(inputs: Inputs, work: Work, found: Found) -> None:
+    """The checks of how high it rides and stands."""
+    needs = (*stand_needs(inputs), *opening_needs(inputs))
     off = work.tolerance("height", "coil_outside")
-    share = work.inner("goods.rest_share")
-    ride = None if share is None or inputs.coil_outside is None else share * inputs.coil_outside
-    work.check("ride", found.foot, ride, needs=needs,
-               instead="It rides high in this coil: try it by hand before you sell from it.")  # fmt: skip
+    _rides(inputs, work, found, needs)
     work.check("short", found.top, inputs.coil_outside, tolerance=off, needs=(*needs, "height"),
-               instead="It is shorter than the coil: use a riser under it or a pusher on the coil.")  # fmt: skip
+               instead=RISER)  # fmt: skip
     work.check("height", inputs.height_above, found.wanted_height, tolerance=off + work.tolerance("height_above"),
                needs=("height_above", *needs, "height"),
                instead="Use a tray with more height above it.")  # fmt: skip
 
 
-def _stand_needs(inputs: Inputs) -> tuple[str, ...]:
-    return ("foot_diameter",) if inputs.shape == "round" else ()
+def _rides(inputs: Inputs, work: Work, found: Found, needs: tuple[str, ...]) -> None:
+    """How high the wire itself lifts it; on strips, a riser or the tray no wire does."""
+    share = work.inner("goods.rest_share")
+    if found.foot is not None and (found.on_wire is None or found.on_wire < found.foot):
+        work.verdict("ride", True, good="It stands on strips, a riser or the tray, not on the wire.")
+        return
+    ride = None if share is None or inputs.coil_outside is None else share * inputs.coil_outside
+    work.check("ride", found.foot, ride, needs=needs,
+               instead="It rides high in this coil: try it by hand before you sell from it.")  # fmt: skip
+
+
+def stand_needs(inputs: Inputs) -> tuple[str, ...]:
+    """The inputs its stand rests on, beside those of the opening."""
+    if inputs.shape == "round":
+        return ("foot_diameter",)
+    wedge = inputs.shape == "flat" and inputs.thick_end != "even" and not inputs.pillow
+    return ("thin_end",) if wedge else ()
 
 
 def leans(inputs: Inputs, work: Work, found: Found) -> None:
     """Forward: how far it leans before a wire stops it, and whether it has fallen by then."""
     work.section("How far it can lean")
-    base = "f" if inputs.shape == "round" else "t"
-    tip = work.step("τ", "Tips over past", f"atan({base} / H)", "angle") if inputs.shape else None
+    sizes = product_sizes(inputs, found.fit)
+    tip = work.step("τ", "Tips over past", f"atan({sizes.base} / (2 * e_mid))", "angle") if sizes.base else None
+    found.tip = tip
     if found.slack is not None and found.slack < 0:
         return  # it does not go in; nothing can be said of its stand
-    free = "max(S - t, 0)" if inputs.shape == "flat" else "S - T"
-    play = work.step("j_free", "Slack while it is not pressed", free, "length")
-    wire = found.contact = _contact(found, play)
+    wire = found.contact = _contact(found)
     work.given("φ_c", "Clock angle of the wire that stops it, from the top",
                wire.angle if wire else None, "angle", "found by search")  # fmt: skip
     work.given("g", "Gap to that wire, pushed back as far as it goes", wire.gap if wire else None,
                "length", "found by search")  # fmt: skip
     height = work.step("z_c", "Height of that wire", "O / 2 + R * cos(φ_c)", "length")
-    found.lean = work.step("λ", "It leans by", "atan(g / (z_c - h))", "angle")
+    if sizes.drawn_in:
+        work.step("k", "Its side drawn in from its foot at that height", f"{sizes.drawn_in} * (z_c - h) / H", "length")
+        leans_by = "atan(k / (z_c - h)) + atan((g - k) / (z_c - h))"
+    else:
+        leans_by = "atan(g / (z_c - h))"
+    found.lean = work.step("λ", "It leans by", leans_by, "angle")
     _lean_check(inputs, work, found, tip, height)
 
 
-def _contact(found: Found, slack: Number) -> stand.Lean | None:
+def _contact(found: Found) -> stand.Lean | None:
     fit = found.fit
     if fit.coil is None or fit.pose is None or fit.opening is None:
         return None
-    if slack is None or found.foot is None or found.top is None:
+    if found.slack is None or found.foot is None or found.top is None:
         return None
-    return stand.lean(fit.coil, fit.pose._replace(skew=fit.opening.skew), slack, found.foot, found.top)
+    return stand.lean(fit.coil, fit.at_ease, found.foot, found.top)
 
 
 def _lean_check(inputs: Inputs, work: Work, found: Found, tip: Number, height: Number) -> None:
     soft = inputs.shape == "flat" and bool(inputs.squeeze or inputs.pillow)
-    if height is None and None not in (found.slack, found.middle):
+    unheld = height is None and found.fit.opening is not None and None not in (found.foot, found.top)
+    if unheld:
         work.verdict("lean", False, bad="No wire beside it above its foot: nothing holds it.",
                      instead=f"Use a riser, a pusher or another coil. {FALLS}", soft=soft)  # fmt: skip
     elif height is not None and found.middle is not None and height >= found.middle:
@@ -95,5 +128,5 @@ def _lean_check(inputs: Inputs, work: Work, found: Found, tip: Number, height: N
         if height is not None and found.foot is not None:
             off = math.degrees(math.atan(tolerance(inputs, work) / (height - found.foot)))
         work.check("lean", found.lean, tip, tolerance=off, soft=soft,
-                   needs=("height", *_stand_needs(inputs), *opening_needs(inputs)),
+                   needs=("height", *stand_needs(inputs), *opening_needs(inputs)),
                    instead=f"Too loose in this coil: use one with more turns. {FALLS}")  # fmt: skip

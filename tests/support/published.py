@@ -80,7 +80,7 @@ def _clearance() -> Iterator[Job]:
     for case in read("clearance", "geometry")["case"]:
         yield f"calculators.clearance.maths:{case['function']}", case["arguments"]
     for case in read("clearance", "twins")["case"]:
-        yield "figure", ["us", case["key"]]
+        yield "figure", [case.get("rules", "us"), case["key"]]
 
 
 def _circuit() -> Iterator[Job]:

@@ -6,11 +6,17 @@ The spiral calculator tries and ranks the coils; a hand test of the fit book sta
 from __future__ import annotations
 
 import functools
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import calculators
+from calculators.core.reading import read_record
+from calculators.core.units import Units
+from calculators.spiral.choose import best_coil
+from calculators.spiral.inputs import Inputs
+from calculators.spiral.ranking import Choice, why
 
 from .data import fits
 
@@ -37,7 +43,6 @@ class Cell:
     order: int
     calculated: str
     opening: str
-    slack: str
     why: str
     tried: Row | None = None
 
@@ -84,25 +89,26 @@ def judged(data: OperatorData, machine: str, product: str) -> tuple[Cell, ...]:
     if not own:
         return ()
     found = [
-        _cell(data, own[line[0]], order, line, machine, product)
-        for order, line in enumerate(_ranked(data, own, machine, product))
+        _cell(data, own[choice.row.name], order, choice, machine, product)
+        for order, choice in enumerate(_ranked(data, own, machine, product))
     ]
     return tuple(sorted(found, key=lambda cell: cell.rank))
 
 
-def _ranked(data: OperatorData, own: Mapping[str, Row], machine: str, product: str) -> list[list[str]]:
-    """The calculator's table of coils; each bears its key for a name."""
-    filled = data.prefill("spiral", {"machine": machine, "product": product})
+def _ranked(data: OperatorData, own: Mapping[str, Row], machine: str, product: str) -> list[Choice]:
+    """The calculator's own ranking of the coils; each bears its key for a name."""
     rows = [{**{key: row.typed[key] for key in (*COIL, "stock") if key in row.typed}, "name": name}
             for name, row in own.items()]  # fmt: skip
-    result = run(data, {**filled, **coil_of(next(iter(own.values()))), "coils": rows})
-    tables = [each for each in result["tables"] if "Verdict" in each["columns"]]
-    return [list(row) for row in tables[0]["rows"]]
+    filled = {**data.prefill("spiral", {"machine": machine, "product": product}), "coils": rows}
+    inputs: Any = read_record(Inputs, filled, data.units)
+    return best_coil(inputs, inputs.coils, data.rules, data.units)
 
 
-def _cell(data: OperatorData, coil: Row, order: int, line: list[str], machine: str, product: str) -> Cell:
+def _cell(data: OperatorData, coil: Row, order: int, choice: Choice, machine: str, product: str) -> Cell:
     tests = fits.tried(data, product, machine, coil.typed["key"])
-    return Cell(coil, order, line[3], line[1], line[2], line[4], tests[0] if tests else None)
+    wide = choice.opening is None or math.isinf(choice.opening)
+    opening = "–" if wide else Units(data.units).text(choice.opening or 0.0, "length", "down")
+    return Cell(coil, order, choice.word, opening, why(choice), tests[0] if tests else None)
 
 
 def coil_of(coil: Row) -> dict[str, str]:

@@ -1,0 +1,93 @@
+"""How wide a product is at each height, and where a round wire touches it there.
+
+Lengths in millimetres. A profile is one half of the product's outline as seen from the side:
+out from its middle, up from its foot. The same profile serves a round product, for which *out*
+is the radius, and a pack, for which it is half the thickness along the lane.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+
+class Profile(NamedTuple):
+    """Half widths at foot and top, height, and the radius of a rounded heel.
+
+    With a heel the sides stand straight above it (a bottle, a can); without one they run
+    evenly from foot to top: outward in a cup, inward in a wedge with its thick end down.
+    """
+
+    foot: float
+    top: float
+    height: float = math.inf
+    heel: float = 0.0
+
+    @property
+    def slope(self) -> float:
+        """Outward run of the side for one unit of height; below 0 where it runs inward."""
+        return 0.0 if self.heel or math.isinf(self.height) else (self.top - self.foot) / self.height
+
+    @property
+    def widest(self) -> float:
+        """The greater half width."""
+        return max(self.foot, self.top)
+
+    @property
+    def straight(self) -> bool:
+        """Whether its sides stand upright above its heel."""
+        return self.slope == 0.0
+
+
+def straight(wide: float, foot: float, height: float = math.inf) -> Profile:
+    """A product of a given width that stands on a narrower foot, its heel a quarter of a circle."""
+    heel = min(max(wide - foot, 0.0) / 2, height)
+    return Profile(wide / 2 - heel, wide / 2, height, heel)
+
+
+def grown(profile: Profile, up: float, half: float) -> float | None:
+    """From the product's middle to the middle of a wire that touches it at a height.
+
+    ``up`` is the height of the wire's middle above the foot, ``half`` half its thickness. None
+    where the wire passes under the foot or over the top.
+    """
+    foot, top, height, heel = profile
+    if up < -half or up > height + half:
+        return None
+    if heel and up < heel:
+        return foot + _leg(heel + half, heel - up)
+    slope = profile.slope
+    secant = math.hypot(1.0, slope)
+    edge = half * slope / secant
+    if up < -edge:
+        return foot + _leg(half, up)
+    if up > height - edge:
+        return top + _leg(half, up - height)
+    return foot + heel + up * slope + half * secant
+
+
+def lift(profile: Profile, out: float, half: float) -> float | None:
+    """How far the foot stands above the middle of a wire that carries it ``out`` from its middle.
+
+    None where the wire is too far out to touch it from below. A side that runs outward rests on
+    wire too, and then the foot may hang below the wire: the value is below 0.
+    """
+    heel, beyond, slope = profile.heel, max(out - profile.foot, 0.0), profile.slope
+    if slope > 0 and beyond * math.hypot(1.0, slope) > half:
+        return _flank(profile, out, half)
+    if beyond >= heel + half:
+        return None
+    return _leg(heel + half, beyond) - heel
+
+
+def _flank(profile: Profile, out: float, half: float) -> float | None:
+    secant = math.hypot(1.0, profile.slope)
+    if out * secant <= profile.top * secant + half:
+        return (half * secant - (out - profile.foot)) / profile.slope
+    if out < profile.top + half:
+        return _leg(half, out - profile.top) - profile.height
+    return None
+
+
+def _leg(longest: float, side: float) -> float:
+    return math.sqrt(max(longest * longest - side * side, 0.0))

@@ -1,0 +1,146 @@
+"""The drawings: to scale, readable, nothing on top of anything."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import xml.etree.ElementTree as ET
+from typing import Any
+
+import pytest
+
+from calculators.spiral import CALCULATOR
+from tests.support.inputs import random_request
+
+SVG = "{http://www.w3.org/2000/svg}"
+COIL = {"usable_length": 546.1, "coil_outside": 76.2, "wire": 4, "height_above": 240, "rail_height": 130}
+DUAL = {"coil_kind": "dual", "axis_offset": 40}
+PRODUCTS: dict[str, dict[str, Any]] = {
+    "bottle": {"shape": "round", "diameter": 65, "foot_diameter": 58, "height": 205, "lane_width": 79, "coil_count": 7},
+    "loose bottle": {"shape": "round", "diameter": 53, "foot_diameter": 47, "height": 230, "lane_width": 79, "coil_count": 5},
+    "cup": {"shape": "round", "sides": "widening", "diameter": 95, "foot_diameter": 62, "height": 110,
+            "lane_width": 105, "coil_count": 6},
+    "bag": {"shape": "flat", "pillow": "yes", "breadth": 130, "thickness": 46, "height": 180, "lane_width": 145, "coil_count": 10},
+    "bar": {"shape": "flat", "breadth": 45, "thickness": 28, "height": 120, "lane_width": 79, "coil_count": 12},
+    "wedge": {"shape": "flat", "breadth": 125, "thickness": 60, "thin_end": 8, "thick_end": "foot", "height": 125,
+              "lane_width": 158, "coil_count": 7},
+    "platter": {"shape": "flat", "breadth": 160, "thickness": 46, "height": 60, "lane_width": 170, "coil_count": 5, **DUAL},
+    "cake": {"shape": "flat", "breadth": 60, "thickness": 40, "height": 25, "lane_width": 79, "coil_count": 10},
+    "far too large": {"shape": "round", "diameter": 290, "foot_diameter": 250, "height": 590, "lane_width": 590, "coil_count": 12},
+    "tiny": {"shape": "flat", "breadth": 11, "thickness": 6, "height": 80, "lane_width": 25, "coil_count": 40},
+}  # fmt: skip
+each = pytest.mark.parametrize("inputs", PRODUCTS.values(), ids=PRODUCTS)
+both = pytest.mark.parametrize("units", ["us", "si"])
+
+
+def figures(inputs: dict[str, Any], units: str = "si") -> list[ET.Element]:
+    result = CALCULATOR.run({"units": units, "typed": "si", "inputs": {**COIL, **inputs}})
+    return [ET.fromstring(svg) for svg in result["figures"]]
+
+
+def scale_of(root: ET.Element) -> float:
+    return next(float(each.get("data-scale", "nan")) for each in root.iter(f"{SVG}g"))
+
+
+def points(shape: ET.Element) -> list[tuple[float, float]]:
+    return [tuple(map(float, pair.split(","))) for pair in shape.get("points", "").split()]  # type: ignore[misc]
+
+
+def drawn(root: ET.Element, style: str, tag: str = "polygon") -> list[list[tuple[float, float]]]:
+    return [points(shape) for shape in root.iter(f"{SVG}{tag}") if shape.get("class") == f"hb-{style}"]
+
+
+def texts(root: ET.Element) -> list[tuple[str, float, float, float, float]]:
+    """Each text with its box; 0.56 em a letter is a little more than a sans face takes."""
+    found = []
+    for text in root.iter(f"{SVG}text"):
+        size, words = float(text.get("font-size", 0)), text.text or ""
+        wide = 0.56 * size * len(words)
+        x, y = float(text.get("x", 0)), float(text.get("y", 0))
+        x -= {"start": 0.0, "middle": wide / 2, "end": wide}[text.get("text-anchor", "start")]
+        found.append((words, x, y - 0.75 * size, x + wide, y + 0.1 * size))
+    return found
+
+
+@each
+@both
+def test_dimensions_read_back_and_words_keep_clear(inputs: dict[str, Any], units: str) -> None:
+    """A dimension's line is as long as the number it shows; words keep clear of words and edge."""
+    found = figures(inputs, units)
+    assert len(found) == 2
+    for root in found:
+        assert root.find(f"{SVG}title").text  # type: ignore[union-attr]
+        for dim in (each for each in root.iter(f"{SVG}g") if each.get("class") == "hb-dim"):
+            x1, y1, x2, y2, scale, inner = (float(dim.get(f"data-{name}", "nan"))
+                                            for name in ("x1", "y1", "x2", "y2", "scale", "inner"))  # fmt: skip
+            # Page coordinates are printed to a thousandth of a pixel.
+            assert math.hypot(x2 - x1, y2 - y1) == pytest.approx(inner * scale, abs=0.01)
+        clear(root)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_any_figure_is_readable(seed: int) -> None:
+    """Random inputs, extremes among them: every word within the drawing, none upon another."""
+    result = CALCULATOR.run(random_request(CALCULATOR, 3000 + seed, "us" if seed % 2 else "si"))
+    for svg in result["figures"]:
+        clear(ET.fromstring(svg))
+
+
+def clear(root: ET.Element) -> None:
+    wide, high = (float(each) for each in root.get("viewBox", "").split()[2:])
+    boxes = texts(root)
+    for words, left, top, right, foot in boxes:
+        assert left >= -1, words
+        assert top >= -1, words
+        assert right <= wide + 1, words
+        assert foot <= high + 1, words
+    for one, other in itertools.combinations(boxes, 2):
+        apart = one[3] <= other[1] or other[3] <= one[1] or one[4] <= other[2] or other[4] <= one[2]
+        assert apart, (one[0], other[0])
+
+
+@each
+def test_the_plan_is_to_scale(inputs: dict[str, Any]) -> None:
+    """Pitch, coil, wire and product measured off the page are what was typed."""
+    root = figures(inputs)[0]
+    scale = scale_of(root)
+    wires = drawn(root, "wall")
+    outside = [y for wire in wires for _, y in wire]
+    across = 76.2 + (80 if "coil_kind" in inputs else 0)
+    # The ends of a half turn run along the lane, where half the wire stands beside their middle.
+    assert max(outside) - min(outside) == pytest.approx(across * scale, abs=0.05)
+    hands = 2 if "coil_kind" in inputs else 1
+    pitch = wires[1][0][0] - wires[0][0][0]
+    assert len(wires) == 2 * hands
+    assert pitch == pytest.approx(546.1 / inputs["coil_count"] * scale, abs=0.05)
+    widest = next(outline for style in ("thin", "body", "limit") for outline in drawn(root, style))
+    assert size_of(widest, inputs) == pytest.approx(inputs.get("diameter", inputs.get("thickness")) * scale, abs=0.1)
+
+
+def size_of(outline: list[tuple[float, float]], inputs: dict[str, Any]) -> float:
+    """The diameter of a drawn circle; the distance between a drawn pack's two long faces."""
+    if inputs["shape"] == "round":
+        return max(x for x, _ in outline) - min(x for x, _ in outline)
+    if "pillow" in inputs:
+        middle = len(outline) // 4
+        return math.dist(outline[middle], outline[-1 - middle])
+    return math.dist(outline[1], outline[2])
+
+
+@each
+def test_the_side_view_is_to_scale(inputs: dict[str, Any]) -> None:
+    """Height of the foot, of the product and of the coil, and the lean, measured off the page."""
+    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": {**COIL, **inputs}})
+    values = {value["key"]: value["inner"] for value in result["values"]}
+    root = ET.fromstring(result["figures"][1])
+    scale = scale_of(root)
+    body, wire = drawn(root, "body")[0], drawn(root, "thin", "polyline")[0]
+    high = [y for _, y in body]
+    assert max(high) - min(high) == pytest.approx(inputs["height"] * scale, abs=0.05)
+    floor = max(y for _, y in wire) + 2 * scale  # the lowest wire's middle lies half its thickness up
+    assert floor - max(high) == pytest.approx(values["foot"] * scale, abs=0.05)
+    assert floor - min(y for _, y in wire) == pytest.approx((76.2 - 2) * scale, abs=0.05)
+    for leaned in drawn(root, "ghost"):
+        # A straight side turns by the lean; its foot turns about its front edge by as much.
+        (x1, y1), (x2, y2) = leaned[0], leaned[-1]
+        assert math.degrees(math.atan2(y1 - y2, x1 - x2)) == pytest.approx(values["lean"], abs=0.3)
