@@ -1,21 +1,23 @@
 """The handbook's calculators: standard library only, no files, no clock, no browser.
 
 ``run_json`` is the whole border to a page or a shell: a name and JSON text in, JSON text
-out, never an exception.
+out, never an exception. ``begin_json`` is the same in steps, for work that may take long.
 """
 
 from __future__ import annotations
 
 import importlib
 import json
+from dataclasses import asdict
 from typing import Any
 
 from .core import html
 from .core.calculator import REQUEST_KEYS, Calculator
 from .core.errors import CalculatorError, InputErrors, UnknownCalculator
+from .core.progress import Steps, finish
 from .core.units import KINDS, Units
 
-NAMES = ("clearance", "circuit", "spiral", "float", "level", "outlet")
+NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet")
 
 
 def get(name: str) -> Calculator:
@@ -29,8 +31,12 @@ def get(name: str) -> Calculator:
 
 def run(name: str, request: dict[str, Any]) -> dict[str, Any]:
     """Work out a request; with ``html`` true the result holds its page fragment too."""
+    return finish(_steps(name, request))
+
+
+def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
     calculator = get(name)
-    report = calculator.run(request)
+    report = yield from calculator.steps(request)
     if request.get("html"):
         report["html"] = html.report(calculator, report)
         report["plain"] = html.plain(report)
@@ -41,13 +47,50 @@ def run(name: str, request: dict[str, Any]) -> dict[str, Any]:
 
 def run_json(name: str, text: str) -> str:
     """:func:`run` on JSON text; errors come back as ``{"errors": [...]}``."""
+    running = begin_json(name, text)
+    while (answer := running.advance()).startswith(PROGRESS):
+        pass
+    return answer
+
+
+def begin_json(name: str, text: str) -> Running:
+    """:func:`run_json` bit by bit, for a page that shows progress and offers to stop."""
+    return Running(name, text)
+
+
+# No answer begins so: its first key is "calculator" or "errors".
+PROGRESS = '{"progress"'
+
+
+class Running:
+    """A calculation under way; :meth:`advance` until its answer comes."""
+
+    def __init__(self, name: str, text: str) -> None:
+        self._steps = _answer(name, text)
+        self._begun = self._stop = False
+
+    def advance(self) -> str:
+        """A little further: ``{"progress": {"text": …, "share": …}}``, or the answer at the end."""
+        try:
+            # The first step of a generator takes no message.
+            progress = self._steps.send(self._stop if self._begun else None)
+        except StopIteration as end:
+            return json.dumps(end.value, ensure_ascii=False, allow_nan=False)
+        self._begun = True
+        return json.dumps({"progress": asdict(progress)}, ensure_ascii=False)
+
+    def stop(self) -> None:
+        """Ask for the best answer so far; it comes after a step or two."""
+        self._stop = True
+
+
+def _answer(name: str, text: str) -> Steps[dict[str, Any]]:
     try:
-        answer = run(name, _request(json.loads(text)))
+        return (yield from _steps(name, _request(json.loads(text))))
     except InputErrors as error:
-        answer = {"errors": [each.to_dict() for each in error.errors]}
+        return {"errors": [each.to_dict() for each in error.errors]}
     except (CalculatorError, json.JSONDecodeError) as error:
-        answer = {"errors": [{"field": "", "label": "Request", "message": str(error)}]}
-    return json.dumps(answer, ensure_ascii=False, allow_nan=False)
+        return {"errors": [{"field": "", "label": "Request", "message": str(error)}]}
 
 
 def _request(raw: Any) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from . import rules as rule_sets
 from .errors import InputError, InputErrors
 from .fields import Choice, Field, Flag, Quantity, Record, Rows
 from .formula import printed, substituted
+from .progress import Steps, finish
 from .reading import read_record
 from .report import OUTCOME_WORDS, Check, Step, Value, tightest, worst
 from .units import SYSTEMS, Units
@@ -50,7 +51,8 @@ class CheckSpec:
 class Calculator:
     """Typed inputs, a pure function, typed results: the one definition.
 
-    ``solve(inputs, work)`` fills the working sheet. ``example`` is a set of inputs as a
+    ``solve(inputs, work)`` fills the working sheet; where it may take long it is a generator of
+    :class:`~calculators.core.progress.Progress`. ``example`` is a set of inputs as a
     person would type them in ``example_units``. ``probe`` allows a run to be repeated to
     find the measurement that decides; slow calculators turn it off. ``finish(inputs, work)``
     may add to the sheet what needs further runs; it is not called for repeated runs.
@@ -65,7 +67,7 @@ class Calculator:
     inputs: type[Record]
     values: tuple[ValueSpec, ...]
     checks: tuple[CheckSpec, ...]
-    solve: Callable[[Any, Work], None]
+    solve: Callable[[Any, Work], Steps[None] | None]
     example: Mapping[str, Any]
     caution: str = ""
     not_checked: tuple[str, ...] = ()
@@ -98,16 +100,22 @@ class Calculator:
         ``rules`` (a rule set's short name) and ``local`` (an operator's own figures).
         Returns plain data. Raises :class:`InputErrors` with every bad input at once.
         """
+        return finish(self.steps(request))
+
+    def steps(self, request: Mapping[str, Any]) -> Steps[dict[str, Any]]:
+        """:meth:`run` bit by bit: yields how far it is; sent True, it ends with what it has."""
         setting = read_setting(request)
         inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
-        work = self._solved(inputs, setting)
+        work = yield from self._solving(inputs, setting)
         if self.finish:
             self.finish(inputs, work)
         return self._report(work, inputs, setting)
 
-    def _solved(self, inputs: Record, setting: Setting) -> Work:
+    def _solving(self, inputs: Record, setting: Setting) -> Steps[Work]:
         work = Work(self, inputs, setting.rules, setting.show)
-        self.solve(inputs, work)
+        steps = self.solve(inputs, work)
+        if steps is not None:
+            yield from steps
         return work
 
     def _report(self, work: Work, inputs: Record, setting: Setting) -> dict[str, Any]:
@@ -155,7 +163,7 @@ class Calculator:
         for end in ends:
             tried = inputs.copied()
             _put(tried, path, end)
-            checks = self._solved(tried, setting).checks
+            checks = finish(self._solving(tried, setting)).checks
             outcomes.append([check.outcome for check in checks if check.outcome != "unknown"])
         return any(outcome != outcomes[0] for outcome in outcomes[1:])
 

@@ -41,6 +41,15 @@ def form(
     )
 
 
+def progress() -> str:
+    """The line that a long calculation fills, with the button that ends it early."""
+    return (
+        '<div class="hb-progress" hidden><progress max="1" aria-label="Share of the work done"></progress>'
+        '<span></span><button type="button" class="hb-button" data-do="stop">Stop and show the best so far'
+        "</button></div>"
+    )
+
+
 def _systems(system: str, prefix: str) -> str:
     radios = "".join(
         f'<label class="hb-radio"><input type="radio" name="units" value="{key}"'

@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from . import bench_float, build, node
+from . import bench_float, build, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -48,10 +48,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def main(args: argparse.Namespace) -> int:
-    """Print the ratio of first results, the round trips and the folder's size."""
+    """Print the ratio of first results, the round trips, the folder's size and the plan's ratio."""
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(4)
+    progress = Progress(5)
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Starting a browser")
@@ -63,6 +63,8 @@ def main(args: argparse.Namespace) -> int:
     progress.step("Looking for a float, and playing it event by event")
     _print(ours, stock, trips)
     _print_float(bench_float.ratios())
+    progress.step("Planning cabinets, against a general solver")
+    print(planning.told(planning.compare()))
     return 0
 
 

@@ -44,15 +44,20 @@
     return session.started;
   }
 
-  /** Run one calculator, starting Python first if need be.
-   * @param {string} name @param {string} jsonText @returns {Promise<string>} */
-  async function run(name, jsonText) {
+  /** Run one calculator, starting Python first if need be. One that takes long tells how far it
+   * is, and `halt` ends it with the best answer so far.
+   * @param {string} name @param {string} jsonText
+   * @param {(progress: {text: string, share: number | null}, halt: () => void) => void} [watch]
+   * @returns {Promise<string>} */
+  async function run(name, jsonText, watch = () => {}) {
     await start();
     const { waiting } = session;
     const worker = await session.worker;
+    const id = nextId++;
+    const halt = () => worker.postMessage({ id, stop: true });
     return new Promise((resolve, reject) => {
-      waiting.set(nextId, { resolve, reject });
-      worker.postMessage({ id: nextId++, name, json: jsonText });
+      waiting.set(id, { resolve, reject, told: (text) => watch(JSON.parse(text).progress, halt) });
+      worker.postMessage({ id, name, json: jsonText });
     });
   }
 
@@ -153,6 +158,7 @@
   function receive(mine, data) {
     if (data.type === "ready") ready(mine, data);
     else if (data.type === "failed") fail(mine, data.message);
+    else if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
     else settle(mine, data);
   }
 

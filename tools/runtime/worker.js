@@ -9,7 +9,9 @@
 // From the page: {type: "start", parts: {asset: count}}
 //                {type: "part", asset, index, text}     gzip, base64, cut up
 //                {id, name, json}                       one calculation
+//                {id, stop: true}                       end it with the best so far
 // To the page:   {type: "ready", build, python, ms} | {type: "failed", message}
+//                {id, progress} (a JSON text) any number of times, then
 //                {id, json} | {id, error, detail}
 
 const ASSETS = {
@@ -22,14 +24,21 @@ const PACKAGE_ZIP = "/lib/calculators.zip";
 let parts = {};
 /** @type {Map<string, {promise: Promise<string>, arrive: (text: string) => void}>} */
 const slots = new Map();
-/** @type {(name: string, json: string) => string} */
-let runJson;
+/** @type {(name: string, json: string) => any} */
+let beginJson;
+/** @type {string} how a text of progress begins */
+let progressMark;
+/** @type {Map<number, any>} calculations under way, Python's objects */
+const running = new Map();
+/** Between two slices the worker hears what the page has to say. */
+const SLICE_MS = 50;
 /** What Python wrote to its error stream while starting. */
 const complaints = [];
 
 self.onmessage = ({ data }) => {
   if (data.type === "part") slot(data.asset, data.index).arrive(data.text);
   else if (data.type === "start") start(data).catch(fail);
+  else if (data.stop) running.get(data.id)?.stop();
   else answer(data);
 };
 
@@ -47,7 +56,8 @@ async function start(plan) {
   const loaded = performance.now();
   python.pyimport("sys").path.append(PACKAGE_ZIP);
   const calculators = python.pyimport("calculators");
-  runJson = calculators.run_json;
+  beginJson = calculators.begin_json ?? ((name, json) => inOne(() => calculators.run_json(name, json)));
+  progressMark = calculators.PROGRESS ?? "\0";
   const ms = { python: Math.round(loaded), calculators: Math.round(performance.now() - loaded) };
   self.postMessage({ type: "ready", build: buildId(calculators), python: version(python), ms });
 }
@@ -136,10 +146,44 @@ function version(python) {
   return python.pyimport("sys").version.split(" ")[0];
 }
 
+/** A calculation that has no steps. */
+function inOne(advance) {
+  return { advance, stop() {}, destroy() {} };
+}
+
 function answer({ id, name, json }) {
+  attempt(id, () => {
+    running.set(id, beginJson(name, json));
+    slice(id);
+  });
+}
+
+/** Work on a calculation for a while; most come to their end in the first slice. */
+function slice(id) {
+  const end = performance.now() + SLICE_MS;
+  let text;
+  do text = running.get(id).advance();
+  while (text.startsWith(progressMark) && performance.now() < end);
+  if (text.startsWith(progressMark)) {
+    self.postMessage({ id, progress: text });
+    setTimeout(() => attempt(id, () => slice(id)), 0);
+  } else {
+    drop(id);
+    self.postMessage({ id, json: text });
+  }
+}
+
+function drop(id) {
+  running.get(id)?.destroy();
+  running.delete(id);
+}
+
+/** @param {number} id @param {() => void} work */
+function attempt(id, work) {
   try {
-    self.postMessage({ id, json: runJson(name, json) });
+    work();
   } catch (error) {
+    drop(id);
     // Pyodide's message is the whole traceback; its last line is for people.
     const detail = String(error.message).trim();
     self.postMessage({ id, error: detail.split("\n").pop(), detail });

@@ -23,6 +23,24 @@
       this.plain = this.facts.plain;
       this.units = this.form.elements.units.value;
       this.asked = 0;
+      this.line = root.querySelector(".hb-progress");
+      this.halt = () => {};
+    }
+
+    /** How far a long calculation is; the button beside it ends it with the best so far. */
+    progress({ text, share }, halt) {
+      this.halt = halt;
+      this.line.hidden = false;
+      this.line.querySelector("span").textContent = text;
+      const bar = this.line.querySelector("progress");
+      if (share == null) bar.removeAttribute("value");
+      else bar.value = share;
+    }
+
+    done() {
+      this.halt = () => {};
+      if (this.line.contains(document.activeElement)) this.result.focus();
+      this.line.hidden = true;
     }
 
     say(text) {
@@ -122,16 +140,23 @@
     const units = panel.form.elements.units.value;
     const request = { units, typed: panel.units, inputs: read(panel.form), local: panel.facts.local, rules: panel.facts.rules, html: true };
     const asked = ++panel.asked;
+    panel.halt(); // a question still worked on is not wanted any more
     panel.root.setAttribute("aria-busy", "true");
     const slow = setTimeout(() => panel.say("Working it out …"), 300);
     try {
-      const answer = JSON.parse(await window.HandbookPython.run(panel.name, JSON.stringify(request)));
+      const answer = JSON.parse(await window.HandbookPython.run(panel.name, JSON.stringify(request), (progress, halt) => {
+        if (asked === panel.asked) panel.progress(progress, halt);
+        else halt();
+      }));
       if (asked === panel.asked) show(panel, answer, { focus, refill, units });
     } catch (error) {
       panel.say(`That did not work: ${error.message || error}`);
     } finally {
       clearTimeout(slow);
-      panel.root.removeAttribute("aria-busy");
+      if (asked === panel.asked) {
+        panel.root.removeAttribute("aria-busy");
+        panel.done();
+      }
     }
   }
 
@@ -195,6 +220,7 @@
   }
 
   const DO = {
+    stop: (panel) => panel.halt(),
     clear: (panel) => {
       write(panel, {});
       work(panel);

@@ -92,7 +92,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
-        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}"
+        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"
         f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
         f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
         f'<script type="application/json" class="hb-facts">{data}</script></section>'

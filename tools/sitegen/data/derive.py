@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
-           "float": ("sites", "machines")}  # fmt: skip
+           "float": ("sites", "machines"), "plan": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -65,9 +65,13 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
 
 
+def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
+    """The products or coils of a cabinet model, or all of them."""
+    return data.sold_in(table, machine) if machine else data.tables[table]
+
+
 def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    owned = data.sold_in("coils", keys["machine"]) if "machine" in keys else data.tables["coils"]
-    return {"coils": _known(owned, "spiral.coils")}
+    return {"coils": _known(_owned(data, "coils", keys.get("machine")), "spiral.coils")}
 
 
 def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
@@ -77,10 +81,19 @@ def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return found
 
 
+def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    machine = keys.get("machine")
+    found = {name: _known(_owned(data, name, machine), f"plan.{name}") for name in ("products", "coils")}
+    found["apart"] = _known(data.tables["apart"], "plan.apart")
+    if machine:
+        found["trays"] = _listed(data, "trays", "plan.trays", "machine", machine)
+    return found
+
+
 def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:
     """Each price with its share of sales in percent, from the weekly sales of what a cabinet sells."""
     sold: dict[int, float] = {}
-    for row in data.sold_in("products", machine) if machine else data.tables["products"]:
+    for row in _owned(data, "products", machine):
         if "price" in row.values and row.values.get("weekly_sales"):
             price = row.values["price"]
             sold[price] = sold.get(price, 0.0) + row.values["weekly_sales"]
@@ -93,4 +106,5 @@ def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
+    "plan": _plan,
 }  # fmt: skip

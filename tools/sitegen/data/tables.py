@@ -94,7 +94,7 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         coil_end=Text("Where a coil's end points", help="The local way, as the manual has it"),
         legs_range=Text("Legs' range", help="Least and most exposed thread")),
-        ("clearance", "circuit", "spiral", "float")),
+        ("clearance", "circuit", "spiral", "float", "plan")),
     Table("products", _own(
         price=Money("Price", least=1, most=100_000, help="What a buyer pays"),
         weekly_sales=Quantity("Sales a week", kind="ratio", least=0, most=5000,
@@ -102,7 +102,7 @@ TABLES = (
         allergens=Text("Allergens", help="As the label names them"),
         shelf_days=Count("Shelf life in days", least=1, most=2000),
         tray=Text("Tray", help="Which tray it is sold from"), cabinets=_CABINETS),
-        ("spiral",), needed=("key", "name", "price"), lists={"cabinets": "machines"}),
+        ("spiral",), ("plan.products",), needed=("key", "name", "price"), lists={"cabinets": "machines"}),
     Table("coils", _own(
         stock=Count("In stock", least=0, most=10_000, help="How many the operator owns"),
         cabinets=_CABINETS),
@@ -127,7 +127,7 @@ TABLES = (
         contact=Text("Contact", help="A role, not a private number"),
         date=Text("Install day", help="As the sheet shows it"),
         address=Text("Where", help="How to find the door")),
-        ("clearance", "circuit", "float"), needed=("key", "name", "machine"),
+        ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
         links={"machine": "machines"}),
     Table("routes", {"site": Text("Site"), "note": _NOTE}, rows_of=("clearance.route",), key="",
           needed=("site",), links={"site": "sites"}),
@@ -135,6 +135,9 @@ TABLES = (
           needed=("site",), links={"site": "sites"}),
     Table("tubes", {"machine": Text("Cabinet model"), "note": _NOTE}, rows_of=("float.tubes",),
           key="", needed=("machine",), links={"machine": "machines"}),
+    Table("trays", {"machine": Text("Cabinet model"), "note": _NOTE}, rows_of=("plan.trays",),
+          key="", needed=("machine", "name"), links={"machine": "machines"}),
+    Table("apart", {"note": _NOTE}, rows_of=("plan.apart",), key="", needed=("first", "second")),
     Table("crew", _own(
         role=Text("Role", help="What this person may do"),
         signs=Choice("Signs off", {"yes": "Yes", "no": "No"})), needed=("key", "name", "role")),

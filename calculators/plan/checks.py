@@ -1,0 +1,177 @@
+"""The checks of a plan: is all known, does all fit, is every wish kept, is it proven the best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ..core import Work
+from ..core.report import Mend
+from .demand import MILLIONTHS
+from .model import Lane, faults
+from .search import Plan
+from .setup import Setup, bearers, find, name_of, pin_of
+
+NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
+
+
+def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
+    """All checks, in the order a reader mends them."""
+    _known(work, made)
+    _names(inputs, work)
+    _pins(inputs, work, made, plan)
+    _words(inputs, work)
+    if plan is None:
+        work.verdict("placed", None, needs=made.missing)
+        return
+    _fit(inputs, work, made)
+    _placed(inputs, work, made, plan)
+    _kept_apart(inputs, work, made, plan)
+    _care(inputs, work, made, plan)
+    _proven(work, plan)
+
+
+def _known(work: Work, made: Setup) -> None:
+    work.verdict("known", None if made.missing else True, needs=made.missing,
+                 good="All that the plan rests on is known.",
+                 note="What is not known is left out of the plan." if made.missing else "")  # fmt: skip
+
+
+def _names(inputs: Any, work: Work) -> None:
+    """Wishes and the crew tell rows apart by their names."""
+    good = True
+    for key, noun in NOUNS.items():
+        rows = getattr(inputs, key)
+        for number, row in enumerate(rows):
+            if row.name and find(rows, row.name) != number:
+                good = False
+                work.verdict("names", False, at=f"{noun} {number + 1}", bad=f"“{row.name}” is named twice.",
+                             mend=work.mend(f"{key}.{number}.name", _fresh(rows, row.name)))  # fmt: skip
+    if good and inputs.products:
+        work.verdict("names", True, good="No name stands twice.")
+
+
+def _fresh(rows: Sequence[Any], name: str) -> str:
+    """A name that no row bears; a very long one is cut short to leave room for the number."""
+    number = 2
+    while find(rows, f"{name[:100]} ({number})") is not None:
+        number += 1
+    return f"{name[:100]} ({number})"
+
+
+# -- lanes that are kept --------------------------------------------------------------------
+
+
+def _pins(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
+    filled = {(lane.tray, lane.lane): lane.product for lane in plan.lanes} if plan else {}
+    for number, (row, pin) in enumerate(zip(inputs.pins, made.pins, strict=True)):
+        at = f"Keep here {number + 1}"
+        _spot(inputs, work, number, row, at)
+        if pin is not None:
+            product, spot = pin
+            name = name_of(inputs.products, product, "Product")
+            kept = None if plan is None else filled.get(spot) == product
+            work.verdict("pins", kept, at=at, needs=made.missing, good=f"{name} keeps its lane.",
+                         bad=f"{name} cannot keep its lane.", instead=_why(made, product, spot[0]))  # fmt: skip
+
+
+def _why(made: Setup, product: int, tray: int) -> str:
+    fits = made.fits[product][tray]
+    if any(each.pieces for each in fits):
+        return "Another kept lane, a pair kept apart or the coils in stock leave no room: take one of them out."
+    why = made.barred[product][tray] or "no coil in stock takes it there"
+    return f"It may not lie there: {why}. Keep it in another tray."
+
+
+def _spot(inputs: Any, work: Work, number: int, row: Any, at: str) -> None:
+    needs = [f"pins.{number}.{key}" for key in ("product", "tray", "lane") if not getattr(row, key)]
+    needs += [path for path in ("products", "trays") if not getattr(inputs, path)]
+    tray = find(inputs.trays, row.tray)
+    if tray is not None and inputs.trays[tray].lanes is None:
+        needs.append(f"trays.{tray}.lanes")
+    there = pin_of(row, inputs) is not None
+    mend = None if needs or there else _named(inputs, work, number, row)
+    work.verdict("spots", None if needs else there, at=at, needs=needs, mend=mend,
+                 good="The product, the tray and the lane are there.",
+                 bad="There is no such product, tray or lane.",
+                 instead="Write product and tray as they are named above.")  # fmt: skip
+
+
+def _named(inputs: Any, work: Work, number: int, row: Any) -> Mend | None:
+    """The lane brought down to the last one there is; a wrong name cannot be guessed."""
+    tray = find(inputs.trays, row.tray)
+    if tray is None or find(inputs.products, row.product) is None:
+        return None
+    return work.mend(f"pins.{number}.lane", inputs.trays[tray].lanes)
+
+
+def _words(inputs: Any, work: Work) -> None:
+    for number, row in enumerate(inputs.apart):
+        at = f"Keep apart {number + 1}"
+        needs = [f"apart.{number}.{key}" for key in ("first", "second") if not getattr(row, key)]
+        idle = [word for word in (row.first, row.second) if not bearers(inputs, word)]
+        work.verdict("words", None if needs else not idle, at=at, needs=needs,
+                     good=f"“{row.first}” and “{row.second}” are words of your products.",
+                     bad=f"No product bears “{', '.join(str(word) for word in idle)}”.",
+                     instead="Look at the spelling: it must stand so among a product’s words, or be its name.")  # fmt: skip
+
+
+# -- the plan itself ------------------------------------------------------------------------
+
+
+def _fit(inputs: Any, work: Work, made: Setup) -> None:
+    """Products that no coil in stock takes in any tray; their spiral fit says more."""
+    out = [p for p, trays in enumerate(made.problem.holds) if made.means[p] is not None
+           and not any(any(coils) for coils in trays) and not _unknown(made, p)]  # fmt: skip
+    names = ", ".join(name_of(inputs.products, p, "Product") for p in out)
+    work.verdict("fits", not out, good="Each fits some tray with some coil in stock.",
+                 bad=f"No coil in stock takes in any tray: {names}.",
+                 instead="Look at each in spiral fit: it names the coil or lane that would do.")  # fmt: skip
+
+
+def _unknown(made: Setup, product: int) -> bool:
+    return any(each.needs for coils in made.fits[product] for each in coils)
+
+
+def _placed(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    placed = {lane.product for lane in plan.lanes}
+    out = [p for p, trays in enumerate(made.problem.holds) if p not in placed and any(map(any, trays))]
+    must = [p for p in out if inputs.products[p].must]
+    names = ", ".join(name_of(inputs.products, p, "Product") for p in out)
+    work.verdict("placed", not out, soft=not must, good="Each product that fits has a lane.",
+                 bad=f"No lane for {names}.",
+                 instead="Mark a product “must be sold”, allow fewer lanes for each, or leave it out."
+                 if not must else "Lanes, coils or pairs kept apart leave no room for one that must be sold.")  # fmt: skip
+
+
+def _kept_apart(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    if inputs.apart:
+        wrong = [fault for fault in faults(made.problem, plan.lanes) if "pair" in fault]
+        work.verdict("apart", not wrong, good="No pair that must be kept apart lies close together.",
+                     bad=f"Found: {', '.join(wrong)}.", instead="Do not load it so.")  # fmt: skip
+
+
+def care_of(made: Setup, lane: Lane) -> str:
+    """What to mind in a lane: the checks of spiral fit that do not pass there."""
+    found = made.fits[lane.product][lane.tray][lane.coil]
+    words = list(found.care) + [f"{label} (not known)" for label in found.unknown]
+    return "; ".join(words)
+
+
+def _care(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    minded = [lane for lane in plan.lanes if care_of(made, lane)]
+    names = dict.fromkeys(name_of(inputs.products, lane.product, "Product") for lane in minded)
+    work.verdict("care", not minded, good="Each product passes every check of spiral fit in its lane.",
+                 bad=f"Something to mind with {', '.join(names)}: see the table.",
+                 instead="Lift three packs by hand and run ten test sales before you sell from it.")  # fmt: skip
+
+
+def _proven(work: Work, plan: Plan) -> None:
+    if plan.bound is None:
+        bad = "Stopped early: more wishes might have been kept."
+    else:
+        bound = plan.sales_bound or 0.0
+        bad = (f"Stopped early: no plan sells more than {bound:.3f}, "
+               f"which is {bound - plan.worth / MILLIONTHS:.3f} more than this one.")  # fmt: skip
+    work.verdict("proven", plan.proven, good="Proven: no plan sells more.", bad=bad,
+                 instead="Use it as it stands, or let it run on.")  # fmt: skip

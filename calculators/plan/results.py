@@ -1,0 +1,158 @@
+"""What the reader gets: the figures of the plan, its working, and the tables to load by."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core import Work
+from .checks import care_of
+from .demand import MILLIONTHS, sold_out
+from .model import Lane
+from .search import Plan
+from .setup import DAYS_A_WEEK, Setup, name_of
+
+VALUES = ("sales", "wanted", "served", "bound", "filled", "empty", "pieces", "buy")
+Rows = list[tuple[str, ...]]
+Buys = list[tuple[int, Plan]]
+
+
+def give(inputs: Any, work: Work, made: Setup, plan: Plan | None, buys: Buys) -> None:
+    """Working, values and tables; without a plan all values are unknown."""
+    work.section("Until the next visit")
+    work.take("days")
+    for number in range(len(inputs.coils)):
+        _coil(inputs, work, number)
+    for number in range(len(inputs.trays)):
+        _tray(inputs, work, number)
+    for number in range(len(inputs.products)):
+        _product(inputs, work, made, plan, number)
+    if plan is None:
+        for key in VALUES:
+            work.value(key, None)
+        return
+    _values(work, made, plan, buys)
+    _lanes(inputs, work, made, plan)
+    _products(inputs, work, made, plan)
+    _coils(inputs, work, made, plan)
+    _buys(inputs, work, made, plan, buys)
+
+
+def room(made: Setup, plan: Plan, product: int) -> int:
+    """Pieces all lanes of a product hold."""
+    return sum(made.problem.holds[lane.product][lane.tray][lane.coil]
+               for lane in plan.lanes if lane.product == product)  # fmt: skip
+
+
+def sales(made: Setup, plan: Plan, product: int) -> float:
+    """Expected sales of a product in the plan."""
+    return made.problem.products[product].gain(room(made, plan, product)) / MILLIONTHS
+
+
+def _coil(inputs: Any, work: Work, number: int) -> None:
+    work.section(name_of(inputs.coils, number, "Coil"))
+    work.take(f"coils.{number}.coil_count", "N")
+    for path in ("usable_length", "turns_per_sale", "end_empty"):
+        work.take(path)
+    work.step("p", "Pitch: from one turn to the next", "L / N", "length")
+    work.step("n", "Pieces a lane holds with it", "max(floor((N - N_empty) / k), 0)", "count")
+
+
+def _tray(inputs: Any, work: Work, number: int) -> None:
+    work.section(name_of(inputs.trays, number, "Tray"))
+    work.take(f"trays.{number}.lanes")
+    work.take(f"trays.{number}.lane_width")
+    work.step("w_all", "Width of its lanes together", "n_lanes * w", "length")
+
+
+def _product(inputs: Any, work: Work, made: Setup, plan: Plan | None, number: int) -> None:
+    work.section(name_of(inputs.products, number, "Product"))
+    work.take(f"products.{number}.weekly_sales")
+    work.given("W", "Days in a week", DAYS_A_WEEK, "count")
+    work.step("m", "Pieces wanted until the visit, on average", "s * T / W", "ratio")
+    if plan is None or made.means[number] is None:
+        return
+    pieces = [made.problem.holds[number][lane.tray][lane.coil] for lane in plan.lanes if lane.product == number]
+    for place, count in enumerate(pieces, 1):
+        work.given(f"n_{place}", f"Pieces in its lane {place}", count, "count", "turns of the coil over turns a sale")
+    work.step("C", "Pieces in all its lanes", " + ".join(f"n_{place}" for place in range(1, len(pieces) + 1)) or "0 * W", "count")
+    work.given("E", "Expected sales", sales(made, plan, number), "ratio",
+               "buyers by chance (Poisson): the sum, over the C pieces, of the chance that so many are wanted")  # fmt: skip
+    work.step("u", "Wanted but not there, on average", "max(m - E, 0)", "ratio")
+
+
+def _values(work: Work, made: Setup, plan: Plan, buys: Buys) -> None:
+    wanted = made.means
+    total = sum(round(MILLIONTHS * mean) for mean in wanted if mean is not None)
+    lanes = sum(made.problem.lanes)
+    found: dict[str, float | None] = {
+        "sales": plan.worth / MILLIONTHS,
+        "wanted": total / MILLIONTHS,
+        "served": 100 * plan.worth / total if total else None,
+        "bound": plan.sales_bound,
+        "filled": len(plan.lanes),
+        "empty": lanes - len(plan.lanes),
+        "pieces": sum(made.problem.holds[lane.product][lane.tray][lane.coil] for lane in plan.lanes),
+        "buy": (buys[0][1].worth - plan.worth) / MILLIONTHS if buys else None,
+    }
+    for key in VALUES:
+        work.value(key, found[key])
+
+
+def _lanes(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    by = {(lane.tray, lane.lane): lane for lane in plan.lanes}
+    rows: Rows = []
+    for tray, count in enumerate(made.problem.lanes):
+        for place in range(count):
+            rows.append(_lane(inputs, made, by.get((tray, place)), tray, place))
+    work.table("Lane by lane", ("Tray", "Lane", "Product", "Coil", "Pieces", "Mind"), rows,
+               "Lanes are counted from the left, seen from the front.")  # fmt: skip
+
+
+def _lane(inputs: Any, made: Setup, lane: Lane | None, tray: int, place: int) -> tuple[str, ...]:
+    name = name_of(inputs.trays, tray, "Tray")
+    if lane is None:
+        return name, str(place + 1), "(empty)", "–", "0", ""
+    return (name, str(place + 1), name_of(inputs.products, lane.product, "Product"),
+            name_of(inputs.coils, lane.coil, "Coil"),
+            str(made.problem.holds[lane.product][lane.tray][lane.coil]), care_of(made, lane))  # fmt: skip
+
+
+def _products(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    rows: Rows = []
+    for number, mean in enumerate(made.means):
+        lanes = sum(lane.product == number for lane in plan.lanes)
+        pieces = room(made, plan, number)
+        if mean is None:
+            rows.append((name_of(inputs.products, number, "Product"), "0", "0", "–", "–", "–"))
+            continue
+        out = work.text(sold_out(mean, pieces), "percent", "up") if lanes else "–"
+        rows.append((name_of(inputs.products, number, "Product"), str(lanes), str(pieces),
+                     work.text(mean, "ratio"), work.text(sales(made, plan, number), "ratio"), out))  # fmt: skip
+    work.table("Product by product",
+               ("Product", "Lanes", "Pieces", "Wanted, mean", "Sold, mean", "Chance it sells out"), rows)  # fmt: skip
+
+
+def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+    rows: Rows = []
+    for kind, stock in enumerate(made.problem.stock):
+        used = sum(lane.coil == kind for lane in plan.lanes)
+        rows.append((name_of(inputs.coils, kind, "Coil"), str(used), str(stock), str(stock - used)))
+    work.table("Coils to fit", ("Coil", "Fitted", "In stock", "Left over"), rows,
+               "A dual counts as one: the pair of coils of one lane.")  # fmt: skip
+
+
+def _buys(inputs: Any, work: Work, made: Setup, plan: Plan, buys: Buys) -> None:
+    rows: Rows = []
+    for kind, more in buys:
+        gain = (more.worth - plan.worth) / MILLIONTHS
+        at_most = "" if more.proven or more.bound is None else (
+            f"at most {work.text((more.bound - plan.worth) / MILLIONTHS, 'ratio', 'up')}")  # fmt: skip
+        rows.append((name_of(inputs.coils, kind, "Coil"), work.text(gain, "ratio", "down"), at_most or "proven"))
+    if rows:
+        work.table("One more coil would gain", ("Coil", "More sales until the visit", "How sure"), rows,
+                   "Each by itself, planned anew with one more of it. Kinds not used up gain nothing.")  # fmt: skip
+    best = next(((kind, more) for kind, more in buys if more.worth > plan.worth), None)
+    if best is not None:
+        gain = (best[1].worth - plan.worth) / MILLIONTHS
+        work.actions.append(f"The next coil to buy: {name_of(inputs.coils, best[0], 'Coil')}, "
+                            f"for {work.text(gain, 'ratio', 'down')} more sales until the visit.")  # fmt: skip
