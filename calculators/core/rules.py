@@ -31,6 +31,8 @@ RULE_SETS = {
     "eu": "European Union",
     "au": "Australia and New Zealand",
 }
+# Figures that hold in every country, such as threads, sizes of cans and the trade's own practice.
+COMMON = "common"
 SUBJECTS = (
     "space", "floor", "circuit", "conductors", "outlet", "level", "coins", "handling", "delivery",
     "goods", "food", "refrigerant", "upkeep",
@@ -112,7 +114,9 @@ def load(name: str) -> RuleSet:
         raise KeyError(name)
     figures: dict[str, Rule] = {}
     for subject in SUBJECTS:
-        figures.update(_read_subject(name, subject))
+        # A set's own figure stands in place of the common one.
+        for folder in (COMMON, name):
+            figures.update(_read_subject(folder, subject))
     return RuleSet(name, figures)
 
 

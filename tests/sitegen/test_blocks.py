@@ -105,6 +105,16 @@ def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) 
     assert "(reprinted)" in html
 
 
+def test_a_figure_that_only_our_rule_set_lacks_is_told_to_the_reader(tmp_path: Path) -> None:
+    """It is in another set, so the page is right and the gap is ours: the build goes on."""
+    context = Context(rules.load("eu"), FakeData(), tmp_path, page="page.md")
+    made = markdown.Markdown(extensions=[HandbookBlocks(context)])
+    html = made.convert("Within {{rule delivery.concealed_notice_days}}.\n\n::: figures delivery.concealed_notice_days\n:::")
+    assert "Within (no figure in our rules, European Union: ask the authority)." in html
+    assert "No figure in our rules, European Union." in html
+    assert context.problems == []
+
+
 def test_figures_with_one_beginning_share_a_table(render: Callable[[str], str]) -> None:
     """Label, figure in both units, and clause."""
     html = render("::: figures space.reach_*\nReach\n:::")

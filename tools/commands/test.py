@@ -15,6 +15,8 @@ from .progress import Progress, Trouble
 
 PASSES_ON = True
 CHROMIUM = "/usr/bin/chromium"
+# A file's tests stay together: they share a browser. Chosen tests run one after the other.
+ON_ALL_CORES = ("--numprocesses=auto", "--dist=loadfile")
 HOW = (
     "The checks in the browser need Chromium, and this machine has none that was found.\n"
     "  On Debian, as root:  apt-get update && apt-get install chromium\n"
@@ -40,7 +42,7 @@ def main(args: argparse.Namespace) -> int:
     if failed:
         progress.note(f"{' and '.join(failed)} failed (above), so this run fails; tests follow.")
     progress.step("pytest")
-    code = run([sys.executable, "-m", "pytest", *args.rest])
+    code = run([sys.executable, "-m", "pytest", *(args.rest or ON_ALL_CORES)])
     return code or bool(failed) or not built
 
 

@@ -7,7 +7,7 @@ from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any
 
 from calculators.core.html import grid
-from calculators.core.rules import Rule
+from calculators.core.rules import RULE_SETS, Rule, load
 
 from .tree import Node
 from .values import figure_text, nearest
@@ -21,9 +21,11 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     known = drawer.context.rules.figures
     wanted = node.argument.split()
     for pattern in wanted:
-        if not any(fnmatchcase(key, pattern) for key in known):
+        if not any(fnmatchcase(key, pattern) for key in (*known, *elsewhere())):
             drawer.report(node.line, f"There is no rule “{pattern}”.", nearest(pattern, list(known)))
     found = [rule for key, rule in known.items() if any(fnmatchcase(key, each) for each in wanted)]
+    if wanted and not found:
+        etree.SubElement(parent, "p").text = f"No figure in our rules, {drawer.context.rules.title}."
     if not wanted:
         drawer.report(node.line, "The block “figures” names no rule.", "Write “::: figures space.reach_*”.")
     plain = [rule for rule in found if not _is_table(rule)]
@@ -34,6 +36,11 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         rows = [(rule.label, figure_text(rule), rule.citation) for rule in plain]
         title = " ".join(text.strip() for _, text in node.lines()) or "Figures"
         drawer.raw(grid(title, ("What", "Figure", "Rule"), rows), parent)
+
+
+def elsewhere() -> set[str]:
+    """The keys of all rule sets: a figure that only ours lacks is no mistake of the page."""
+    return {key for name in RULE_SETS for key in load(name).figures}
 
 
 def _is_table(rule: Rule) -> bool:

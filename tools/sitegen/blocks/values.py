@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 
+from calculators.core import rules
 from calculators.core.rules import Rule
 from calculators.core.units import Units
 
@@ -30,11 +31,18 @@ def fill(text: str, line: int, context: Context) -> str:
 
 def _rule(key: str, line: int, context: Context) -> str:
     figure = context.rules.get(key)
+    if figure is None and in_another_set(key):
+        return f"(no figure in our rules, {context.rules.title}: ask the authority)"
     if figure is None:
         close = nearest(key, list(context.rules.figures))
         context.report(line, f"There is no rule “{key}”.", close)
         return ""
     return figure_text(figure)
+
+
+def in_another_set(key: str) -> bool:
+    """Whether any rule set has this figure: then its lack is told to the reader, and is no mistake."""
+    return any(rules.load(name).get(key) for name in rules.RULE_SETS)
 
 
 def figure_text(figure: Rule) -> str:
