@@ -33,6 +33,9 @@ class FakeData:
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         return []
 
+    def remark(self, rows: dict[str, str]) -> str:
+        return ""
+
 
 @pytest.fixture
 def context(tmp_path: Path) -> Context:

@@ -6,7 +6,7 @@ import copy
 import hashlib
 import re
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeGuard
 
@@ -102,17 +102,30 @@ def find(data: OperatorData, wanted: int, seed: int = 1) -> list[Drill]:
     makers: dict[str, deque[Iterator[Drill]]] = {}
     for subject in subjects(data):
         makers.setdefault(subject.calculator, deque()).append(_drills(data, subject, seed))
-    found: dict[tuple[str, str, str, str], Drill] = {}
+    found: dict[str, Drill] = {}
     # In turn over the calculators, so that forty products do not crowd out one site.
     while any(makers.values()) and len(found) < wanted:
         for queue in makers.values():
-            if queue and (drill := next(queue[0], None)):
-                found.setdefault(drill.key, drill)
-                queue.rotate(-1)
-            elif queue:
-                queue.popleft()
+            drill = _next(queue, found)
+            if drill:
+                # Two sites may differ in nothing but their names: the question would be the same.
+                found.setdefault(f"{drill.subject.calculator} {drill.inputs}", drill)
     first = list(found.values())[:wanted]
     return sorted(first, key=lambda drill: _shuffled(seed, *drill.key))
+
+
+def _next(queue: deque[Iterator[Drill]], found: Mapping[str, Drill]) -> Drill | None:
+    """The next drill of a calculator; one that turns nothing only while the others are no fewer."""
+    turns = sum(drill.turns for drill in found.values())
+    while queue:
+        drill = next(queue[0], None)
+        if drill is None:
+            queue.popleft()
+            continue
+        queue.rotate(-1)
+        if drill.turns or len(found) - turns <= turns:
+            return drill
+    return None
 
 
 def _shuffled(*parts: object) -> str:
