@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from calculators.circuit import CALCULATOR
 from calculators.circuit.inputs import BREAKERS, METER, OUTLETS, SIZES
 from calculators.core import rules
+from tests.support.sheet import check, value
 
 US = rules.load("us")
 SUPPLY = 121.0
@@ -24,14 +25,6 @@ QUICK = dataclasses.replace(CALCULATOR, probe=False)
 
 def run(inputs: dict[str, Any], units: str = "si") -> dict[str, Any]:
     return QUICK.run({"units": units, "typed": "si", "inputs": inputs})
-
-
-def value(result: dict[str, Any], key: str) -> Any:
-    return next(each["inner"] for each in result["values"] if each["key"] == key)
-
-
-def check(result: dict[str, Any], key: str) -> dict[str, Any]:
-    return next(each for each in result["checks"] if each["key"] == key)
 
 
 def random_circuit(rng: random.Random) -> dict[str, Any]:

@@ -25,11 +25,11 @@ def gets_through(into: float, out: float, longer: float, shorter: float) -> bool
     square = shapely.box(0.0, 0.0, far, far)
     free = shapely.difference(square, _blocked(angles, into, out, longer, shorter, far))
     parts, owner = shapely.get_parts(free, return_index=True)
-    joined = _joined(parts, owner, len(angles))
+    names = joined(parts, owner, len(angles))
     starts = shapely.intersects_xy(parts, far, 0.0)
     goals = shapely.intersects_xy(parts, 0.0, far)
     return bool(
-        {joined[n] for n in np.flatnonzero(starts)} & {joined[n] for n in np.flatnonzero(goals)}
+        {names[n] for n in np.flatnonzero(starts)} & {names[n] for n in np.flatnonzero(goals)}
     )
 
 
@@ -68,12 +68,15 @@ def _dense(into, out, longer, shorter, far):
     return np.unique(angles)
 
 
-def _joined(parts, owner, count):
-    """A name for each piece, the same for pieces that can be reached from one another."""
+def joined(parts, owner, count, around=True):
+    """A name for each piece, the same for pieces that can be reached from one another.
+
+    ``owner`` is the angle each piece belongs to; where the angles go ``around``, the last meets the
+    first (half a turn: the box is its own image).
+    """
     pieces = [np.flatnonzero(owner == n) for n in range(count)]
-    # The last angle is half a turn: the box is its own image, so it meets the first.
-    ring = zip(pieces, [*pieces[1:], pieces[0]], strict=True)
-    pairs = [(one, other) for here, there in ring for one in here for other in there]
+    after = [*pieces[1:], pieces[0]] if around else pieces[1:]
+    pairs = [(one, other) for here, there in zip(pieces, after, strict=False) for one in here for other in there]
     name = list(range(len(parts)))
 
     def root(n):

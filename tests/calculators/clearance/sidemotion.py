@@ -11,10 +11,10 @@ with this one the narrow places of neighboring angles lie over each other.
 
 from __future__ import annotations
 
-import itertools
-
 import numpy as np
 import shapely
+
+from tests.calculators.clearance.motion import joined
 
 STEP = 1.0
 ZOOMS = (1.0, 0.1, 0.01, 0.001)
@@ -39,12 +39,12 @@ def gets_out(corridor: float, door: float, longer: float, shorter: float, wall: 
     for piece in _walls(corridor, door, wall, beyond, far):
         free = shapely.difference(free, _blocked(piece, corners, shift))
     parts, owner = shapely.get_parts(free, return_index=True)
-    joined = _joined(parts, owner, len(angles))
+    names = joined(parts, owner, len(angles), around=False)
     # Counted from the far wall: wherever the box fits the corridor it may stand on that wall.
     starts = shapely.intersects(parts, shapely.box(-2 * far, -1e-6, -1.5 * far, 1e-6))
     goals = shapely.intersects(parts, shapely.box(-2 * far, 1.9 * far, 2 * far, 2 * far))
     return bool(
-        {joined[n] for n in np.flatnonzero(starts)} & {joined[n] for n in np.flatnonzero(goals)}
+        {names[n] for n in np.flatnonzero(starts)} & {names[n] for n in np.flatnonzero(goals)}
     )
 
 
@@ -80,23 +80,3 @@ def _blocked(piece, corners, shift):
     count = len(corners)
     return shapely.convex_hull(shapely.multipoints(
         shapely.points(sums.reshape(count, 16, 2)).ravel(), indices=np.repeat(np.arange(count), 16)))  # fmt: skip
-
-
-def _joined(parts, owner, count):
-    """A name for each piece, the same for pieces that can be reached from one another."""
-    pieces = [np.flatnonzero(owner == n) for n in range(count)]
-    pairs = [(one, other) for here, there in itertools.pairwise(pieces)
-             for one in here for other in there]  # fmt: skip
-    name = list(range(len(parts)))
-
-    def root(n):
-        while name[n] != n:
-            name[n] = name[name[n]]
-            n = name[n]
-        return n
-
-    if pairs:
-        first, second = np.array(pairs).T
-        for one, other in np.array(pairs)[shapely.intersects(parts[first], parts[second])]:
-            name[root(one)] = root(other)
-    return [root(n) for n in range(len(parts))]

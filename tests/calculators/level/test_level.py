@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from calculators.core import rules
 from calculators.level import CALCULATOR, maths
 from calculators.level.inputs import FEET, LEGS, THREADS
+from tests.support.sheet import check, value
 
 from .rigid import Array, counted, rest, turned
 
@@ -31,14 +32,6 @@ AHEAD = {"left": (-1, 0), "right": (1, 0), "front": (0, -1), "rear": (0, 1),
 
 def run(inputs: dict[str, Any], units: str = "si") -> dict[str, Any]:
     return QUICK.run({"units": units, "typed": "si", "inputs": inputs})
-
-
-def value(result: dict[str, Any], key: str) -> Any:
-    return next(each["inner"] for each in result["values"] if each["key"] == key)
-
-
-def check(result: dict[str, Any], key: str) -> dict[str, Any]:
-    return next(each for each in result["checks"] if each["key"] == key)
 
 
 def order(result: dict[str, Any], title: str = "Order of work") -> list[tuple[str, float, str, str]]:
