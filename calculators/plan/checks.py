@@ -19,6 +19,9 @@ def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
     """All checks, in the order a reader mends them."""
     _known(work, made)
     _names(inputs, work)
+    if made.stopped:
+        work.verdict("placed", None, note="Stopped before every coil was tried, so there is no plan yet.")
+        return
     _pins(inputs, work, made, plan)
     _words(inputs, work)
     if plan is None:

@@ -26,6 +26,7 @@ class Setup:
     missing: list[str] = field(default_factory=list)  # input paths without which something is left out
     barred: list[list[str]] = field(default_factory=list)  # product, tray: why not, whatever the coil
     pins: list[tuple[int, Spot] | None] = field(default_factory=list)  # of each row; None where it names nothing
+    stopped: bool = False  # before every coil was tried: what fits is then not known
 
 
 def name_of(rows: Sequence[Any], number: int, noun: str) -> str:
@@ -75,7 +76,7 @@ def setup(inputs: Any, work: Work) -> Steps[Setup]:
              for row in inputs.products]  # fmt: skip
     pins = [pin_of(row, inputs) for row in inputs.pins]
     problem = _problem(inputs, fits, means, pins)
-    return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins)
+    return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins, bool(stop))
 
 
 def _needs(inputs: Any, fits: list[list[list[Fit]]]) -> list[str]:

@@ -23,7 +23,7 @@ def solve(inputs: Any, work: Work) -> Steps[None]:
         work.rule_of(f"goods.{key}")
     made: Setup = yield from setup(inputs, work)
     plan, buys = None, []
-    if any(pieces for product in made.problem.holds for tray in product for pieces in tray):
+    if not made.stopped and any(pieces for product in made.problem.holds for tray in product for pieces in tray):
         plan, stopped = yield from _planned(made.problem)
         if plan.proven and not stopped:
             buys = yield from _buys(made.problem, plan)

@@ -83,6 +83,19 @@ def test_no_page_has_a_fault(page, site, axe, scheme):
     assert wrong == []
 
 
+def test_a_half_filled_checklist_has_no_fault(page, site, axe):
+    """Some steps ticked, the record begun, the fold with its buttons open."""
+    page.goto((site / "procedures" / "set-and-level.html").as_uri())
+    page.locator(".hb-checklist summary").click()
+    page.fill(".hb-checklist-who input", "Route keeper")
+    for number in (1, 2, 10):
+        page.check(f".hb-step:nth-child({number}) .hb-tick")
+    page.fill(".hb-record textarea >> nth=0", "by the east wall")
+    settle(page)
+    assert page.locator(".hb-done").count() == 3
+    assert faults(page, axe) == []
+
+
 def test_the_open_search_has_no_fault(page, site, axe):
     """The search dialog with hits in it."""
     page.goto((site / "index.html").as_uri())

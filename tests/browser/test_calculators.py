@@ -14,6 +14,7 @@ import pytest
 import calculators
 from tests.support import published, replay
 from tests.support.inputs import random_request
+from tools.sitegen.data import load
 
 pytestmark = pytest.mark.browser
 
@@ -231,3 +232,38 @@ def test_without_webassembly_the_page_says_so(watched: Any, site: Path) -> None:
     watched.wait(f"{STATE} === 'failed'", 60)
     assert "WebAssembly" in watched.page.inner_text(".hb-status")
     assert watched.page.locator(".hb-check").count() >= 1
+
+
+WATCHED = """async ([text, stops]) => {
+  const seen = [];
+  const answer = await HandbookPython.run("plan", text, (progress, halt) => {
+    seen.push(progress.text);
+    if (stops) halt();
+  });
+  return [seen, answer];
+}"""
+
+
+def test_a_long_plan_tells_how_far_it_is_and_can_be_stopped(python_page: Any) -> None:
+    """A whole cabinet of the demo: its coils take their time in a page. Stopped, it claims nothing."""
+    inputs = load(Path(__file__).parents[2] / "docs" / "data").prefill("plan", {"site": "ferry-pier"})
+    text = json.dumps({"units": "us", "inputs": inputs})
+    # Stopped first: the second time, what was tried before is known at once.
+    told, early = python_page.evaluate(WATCHED, [text, True])
+    assert told[0].startswith("Trying your coils")
+    assert json.loads(early)["outcome"] == "unknown"
+    seen, whole = python_page.evaluate(WATCHED, [text, False])
+    assert len(told) <= len(seen)
+    assert not list(compare(json.loads(calculators.run_json("plan", text)), json.loads(whole), ""))
+
+
+def test_the_stop_button_ends_a_plan(watched: Any, site: Path) -> None:
+    """Progress shows while it works; the button ends it, and the line goes away."""
+    page = open_ready(watched, site, "plan")
+    page.select_option(".hb-presets select", label="Ferry pier waiting hall")
+    page.wait_for_selector(".hb-progress:not([hidden])", timeout=20_000)
+    assert page.inner_text(".hb-progress span").startswith("Trying your coils")
+    page.click(".hb-progress [data-do=stop]")
+    watched.wait("document.querySelector('.hb-progress').hidden", 30)
+    assert page.get_attribute(".hb-outcome", "data-outcome") == "unknown"
+    assert not watched.complaints

@@ -191,9 +191,9 @@ def test_stopped_it_gives_the_best_so_far_with_its_bound() -> None:
     assert not [each for each in result["tables"] if each["title"].startswith("One more coil")]
 
 
-def test_stopped_while_trying_coils_it_still_answers() -> None:
-    """Whenever the stop comes, an answer follows after a few steps."""
-    for before in (1, 3, 9, 18):
+def test_stopped_while_trying_coils_it_answers_and_claims_nothing() -> None:
+    """Whenever the stop comes, an answer follows after a few steps; a coil not tried is not “none fits”."""
+    for before in (1, 3, 9):
         running = calculators.begin_json("plan", json.dumps({"units": "us", "inputs": EXAMPLE}))
         for _ in range(before):
             answer = running.advance()
@@ -201,7 +201,10 @@ def test_stopped_while_trying_coils_it_still_answers() -> None:
         for _ in range(40):
             if not (answer := running.advance()).startswith(calculators.PROGRESS):
                 break
-        assert "outcome" in json.loads(answer)
+        result = json.loads(answer)
+        assert result["outcome"] == "unknown"
+        assert value(result, "sales") is None
+        assert "Stopped before every coil was tried" in check(result, "placed")["note"]
 
 
 def test_a_calculator_without_steps_answers_at_once() -> None:
