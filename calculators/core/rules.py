@@ -10,6 +10,7 @@ from __future__ import annotations
 import functools
 import json
 import pkgutil
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -74,10 +75,41 @@ class Rule:
         }
 
 
+class Figures(Mapping[str, Rule]):
+    """All figures of a set; a subject's file is read when one of its figures is first asked for.
+
+    A page needs a few subjects, and reading all of them would hold up its first result.
+    """
+
+    def __init__(self, name: str) -> None:
+        self._name = name
+        self._read: dict[str, dict[str, Rule]] = {}
+
+    def _of(self, subject: str) -> dict[str, Rule]:
+        found = self._read.get(subject)
+        if found is None:
+            # A set's own figure stands in place of the common one.
+            found = {} if subject not in SUBJECTS else {
+                **_read_subject(COMMON, subject), **_read_subject(self._name, subject)
+            }  # fmt: skip
+            self._read[subject] = found
+        return found
+
+    def __getitem__(self, key: str) -> Rule:
+        return self._of(key.partition(".")[0])[key]
+
+    def __iter__(self) -> Iterator[str]:
+        for subject in SUBJECTS:
+            yield from self._of(subject)
+
+    def __len__(self) -> int:
+        return sum(len(self._of(subject)) for subject in SUBJECTS)
+
+
 class RuleSet:
     """The figures of one jurisdiction; ``rules[key]`` or ``rules.get(key)``."""
 
-    def __init__(self, name: str, figures: dict[str, Rule]) -> None:
+    def __init__(self, name: str, figures: Mapping[str, Rule]) -> None:
         self.name = name
         self.title = RULE_SETS.get(name, name)
         self.figures = figures
@@ -99,6 +131,8 @@ class RuleSet:
 
     def with_local(self, local: dict[str, dict[str, Any]]) -> RuleSet:
         """A copy in which an operator's own figures replace or add to these."""
+        if not local:
+            return self
         figures = dict(self.figures)
         for key, facts in local.items():
             base = figures.get(key) or Rule(key=key, value=None, label=key)
@@ -112,12 +146,7 @@ def load(name: str) -> RuleSet:
     """Read a rule set by its short name; KeyError where there is none."""
     if name not in RULE_SETS:
         raise KeyError(name)
-    figures: dict[str, Rule] = {}
-    for subject in SUBJECTS:
-        # A set's own figure stands in place of the common one.
-        for folder in (COMMON, name):
-            figures.update(_read_subject(folder, subject))
-    return RuleSet(name, figures)
+    return RuleSet(name, Figures(name))
 
 
 def _read_subject(name: str, subject: str) -> dict[str, Rule]:

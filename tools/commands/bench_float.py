@@ -44,10 +44,10 @@ def ratios() -> list[float]:
 
 
 @cache
-def _model() -> ModuleType:
-    """The tests' model, by its path: another package may own the name “tests”."""
-    path = ROOT / "tests" / "calculators" / "float" / "reference.py"
-    spec = importlib.util.spec_from_file_location("float_reference", path)
+def model(name: str) -> ModuleType:
+    """The tests' own model of a calculator, by its path: another package may own the name “tests”."""
+    path = ROOT / "tests" / "calculators" / name / "reference.py"
+    spec = importlib.util.spec_from_file_location(f"{name}_reference", path)
     if spec is None or spec.loader is None:
         raise Trouble(f"{path} is missing.")
     module = sys.modules[spec.name] = importlib.util.module_from_spec(spec)
@@ -65,12 +65,12 @@ def _spec() -> Any:
             paid[coin], left = divmod(left, coin)
         kinds += [("note", price, 100), ("note", price, 500), ("coins", price, paid)]
         weights += [20.0 * share, 5.0 * share, 20.0 * share]
-    return _model().Spec(dict(CAPS), list(PRICES), kinds, weights)
+    return model("float").Spec(dict(CAPS), list(PRICES), kinds, weights)
 
 
 def _events(spec: Any, plan: Plan, mean: int) -> float:
     """Seconds that the event simulation takes for SAMPLE runs of every load that was tried."""
-    model = _model()
+    played = model("float")
     draw = random.Random(1)  # noqa: S311 - buyers, no secrets
     most = [-(-cap // size) for cap, size in zip(CAPS.values(), SIZES, strict=True)]
     worth = [coin * size for coin, size in zip(CAPS, SIZES, strict=True)]
@@ -78,7 +78,7 @@ def _events(spec: Any, plan: Plan, mean: int) -> float:
     for load in itertools.islice(cheapest_first(worth, most), plan.tried):
         counts = dict(zip(CAPS, filled(NOW, load, SIZES, tuple(CAPS.values())), strict=True))
         for _ in range(SAMPLE):
-            unit = model.Unit(spec, counts)
+            unit = played.Unit(spec, counts)
             buyers = draw.choices(spec.kinds, spec.weights, k=mean)
             all(unit.offer(kind) for kind in buyers)
     return time.process_time() - start

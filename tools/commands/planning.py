@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import importlib
 import statistics
 import time
 from typing import Any
+
+from .bench_float import model as model_of
 
 CABINETS = 10
 SIZE = {"products": 40, "trays": 6, "lanes": 10, "kinds": 12, "foes": 6, "pins": 3}
@@ -18,7 +19,7 @@ def compare() -> list[tuple[float, float]]:
     from calculators.plan import search
 
     # The problems and their other wording belong to the tests, where the two are held together.
-    reference: Any = importlib.import_module("tests.calculators.plan.reference")
+    reference: Any = model_of("plan")
     times = []
     for seed in range(CABINETS):
         problem = reference.draw(7000 + seed, **SIZE)
