@@ -109,6 +109,8 @@ class Search:
         """No plan is worth more than this."""
         if self.top == math.inf:
             return self.problem.bonus * (1 + len(self.problem.products) + self.wished)
+        if self.top == -math.inf:
+            return self.worth  # nothing is left that could be worth more
         return max(self.worth, math.floor(self.top + 0.01))
 
     def _start(self) -> Generator[Stage, bool | None, bool]:
