@@ -64,7 +64,8 @@ def test_every_answer_is_the_calculator_s(drills: list[Drill]) -> None:
             assert check["outcome"] == outcome
             assert outcome != "unknown"
         assert check["text"] == drill.decides
-        assert all(line.partition(":")[0] for line in drill.working)
+        steps = [step["printed"] for group in result["working"] for step in group["steps"]]
+        assert all(line.rpartition(" = ")[2] in steps for line in drill.working)
 
 
 def test_neither_answer_is_a_safe_guess(drills: list[Drill]) -> None:
@@ -105,7 +106,10 @@ def test_the_sheets_of_paper_hold_them_all(site: Path) -> None:
         assert re.sub(r"\s", "", drill.now) in papers["drills"]
         assert re.sub(r"\s", "", drill.decides) not in papers["drills"]
         assert re.sub(r"\s", "", drill.decides) in papers["drills-answers"]
-        assert OUTCOME_WORDS[drill.after] in OUTCOME_WORDS.values()
+        # The answer's word stands before its check, in the answers alone.
+        told = re.sub(r"\s", "", f"{OUTCOME_WORDS[drill.after]}. {drill.question}")
+        assert told in papers["drills-answers"]
+        assert told not in papers["drills"]
 
 
 def test_the_same_data_gives_the_same_drills() -> None:
