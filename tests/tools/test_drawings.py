@@ -11,15 +11,16 @@ from tools.drawings.scenes import SCENES
 from tools.drawings.sketch import Sketch
 
 FOLDER = Path(__file__).parents[2] / "docs" / "assets" / "drawings"
-# A tenth of a unit is the last printed digit; another build of GEOS may round a cut the other way.
-CLOSE = 0.11
+# A tenth of a unit is the last printed digit; another build of GEOS may round a cut the other way,
+# and a point is told from the one before it, which may be rounded the other way as well.
+CLOSE = 0.21
 
 
 @pytest.mark.parametrize("name", SCENES)
 def test_a_scene_draws_the_committed_file(name: str) -> None:
     """The same words, and the same numbers to the last printed digit."""
     drawn, kept = SCENES[name]().svg(), (FOLDER / f"{name}.svg").read_text(encoding="utf-8")
-    number = re.compile(r"-?\d+(?:\.\d+)?")
+    number = re.compile(r"-?(?:\d+(?:\.\d+)?|\.\d+)")
     assert number.sub("#", drawn) == number.sub("#", kept)
     pairs = zip(number.findall(drawn), number.findall(kept), strict=True)
     assert all(abs(float(one) - float(two)) <= CLOSE for one, two in pairs)

@@ -8,9 +8,11 @@ the sheet is 360 wide, which is a phone's width.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
+from itertools import pairwise
 
 from shapely import (
     GeometryCollection,
@@ -27,6 +29,10 @@ Spot = tuple[float, float]
 WIDTH = 360
 LINE = 2.2
 THIN = 1.4
+# A tenth of a unit is a tenth of a pixel on a phone, and 0.03 mm on paper: nobody sees the corners.
+FLAT = 0.1
+# An area without its outline.
+BARE = ' stroke="none"'
 HAZARD = (
     '<path d="M12 2 22.5 20.5h-21z" fill="none" stroke="currentColor" stroke-width="2"/>'
     '<path d="M12 8v6.5" stroke="currentColor" stroke-width="2.4"/>'
@@ -60,7 +66,7 @@ class Sketch:
         if solid:
             self.hide(area)
         if tone:
-            self.items.append(Item(area, f'fill="currentColor" fill-opacity="{tone:g}" stroke="none"'))
+            self.items.append(Item(area, f'fill="currentColor" fill-opacity="{tone:g}"{BARE}'))
         if width:
             self._stroke(area.boundary, width, dash)
         return self
@@ -180,7 +186,7 @@ class Sketch:
         """The drawing as a file: a title and a description first, so that it can be heard."""
         shapes = [
             f'<path d="{data}"{" " + item.attributes if item.attributes else ""}/>'
-            for item in self.items
+            for item in _together(self.items)
             if (data := _path(item.geometry))
         ]
         ids = f"{self.name}-title", f"{self.name}-desc"
@@ -196,6 +202,21 @@ class Sketch:
             '<g fill="none" stroke="currentColor" stroke-linecap="round" stroke-linejoin="round">',
             *self.marks, "</g>", "</svg>", "",
         ])  # fmt: skip
+
+
+def _together(items: Sequence[Item]) -> Iterable[Item]:
+    """An area and the whole of its outline, one after the other, are drawn as one."""
+    before: Item | None = None
+    for item in items:
+        if before and before.attributes.endswith(BARE) and before.geometry.boundary.equals(item.geometry):
+            yield Item(before.geometry, f"{before.attributes.removesuffix(BARE)} {item.attributes}".strip())
+            before = None
+            continue
+        if before:
+            yield before
+        before = item
+    if before:
+        yield before
 
 
 def rounded(x: float, y: float, w: float, h: float, r: float = 3) -> BaseGeometry:
@@ -217,11 +238,23 @@ def _path(geometry: BaseGeometry) -> str:
     if isinstance(geometry, (MultiPolygon, MultiLineString, GeometryCollection)):
         return "".join(_path(part) for part in geometry.geoms)
     if isinstance(geometry, Polygon):
-        return "".join(f"M{_spots(ring.coords)}z" for ring in (geometry.exterior, *geometry.interiors))
+        rings = (_spots(ring) for ring in (geometry.exterior, *geometry.interiors))
+        return "".join(f"{ring}z" for ring in rings if ring)
     if isinstance(geometry, LineString):
-        return f"M{_spots(geometry.coords)}"
+        return _spots(geometry)
     return ""
 
 
-def _spots(coords: Iterable[Sequence[float]]) -> str:
-    return " ".join(f"{round(x, 1):g} {round(y, 1):g}" for x, y, *_ in coords)
+def _spots(line: LineString) -> str:
+    """Its points, each told from the one before: short, for every page carries its drawings."""
+    points = [(round(10 * x), round(10 * y)) for x, y, *_ in line.simplify(FLAT).coords]
+    (x0, y0), *moves = points[0], *((c - a, d - b) for (a, b), (c, d) in pairwise(points))
+    numbers = [number for move in moves if any(move) for number in move]
+    return f"M{_numbers([x0, y0])}l{_numbers(numbers)}" if numbers else ""
+
+
+def _numbers(tenths: Sequence[int]) -> str:
+    """Numbers in a row; a sign parts one from the one before as well as a space does."""
+    texts = [f"{count / 10:g}" for count in tenths]
+    short = [re.sub(r"^(-?)0\.", r"\1.", text) for text in texts]
+    return re.sub(r" -", "-", " ".join(short))
