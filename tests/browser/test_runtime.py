@@ -10,6 +10,8 @@ import pytest
 from playwright.sync_api import Page
 
 from tools.runtime import pack as packer
+from tools.runtime.folders import read_tree, stored_zip, write_tree
+from tools.runtime.scripts import write_asset
 
 INLINE = """
 window.longTasks = [];
@@ -44,7 +46,7 @@ def run_json(name, text):
 def packed(tmp_path_factory, node, pyodide_dir, runtime_cache) -> Path:
     """The runtime, packed once with a tiny package."""
     folder = tmp_path_factory.mktemp("packed")
-    packer.write_tree(folder / "source", {"calculators/__init__.py": CALCULATORS.encode()})
+    write_tree(folder / "source", {"calculators/__init__.py": CALCULATORS.encode()})
     packer.pack(
         folder / "python",
         node=node,
@@ -59,8 +61,8 @@ def packed(tmp_path_factory, node, pyodide_dir, runtime_cache) -> Path:
 @pytest.fixture
 def site(packed, tmp_path) -> Path:
     """A folder with one page and its own copy of the runtime."""
-    files = {f"python/{name}": data for name, data in packer.read_tree(packed).items()}
-    packer.write_tree(tmp_path, files | {"index.html": PAGE.encode()})
+    files = {f"python/{name}": data for name, data in read_tree(packed).items()}
+    write_tree(tmp_path, files | {"index.html": PAGE.encode()})
     return tmp_path
 
 
@@ -192,8 +194,8 @@ def test_a_damaged_asset_fails_instead_of_waiting(page, site):
 def test_mixed_builds_are_refused(page, site):
     """Calculators of another build than the page's do not answer."""
     package = {packer.BUILD_ID: b"build-0", "calculators/__init__.py": b"run_json = 1"}
-    other = packer.stored_zip(package)
-    packer.write_asset(site / "python", "calculators", other)
+    other = stored_zip(package)
+    write_asset(site / "python", "calculators", other)
     message = failure(page)
     assert "build-1" in message
     assert "build-0" in message

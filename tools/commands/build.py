@@ -92,7 +92,7 @@ def write_pages(staging: Path, build_id: str) -> None:
 
 def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Progress) -> None:
     """Put the browser's Python into the site."""
-    from tools.runtime.pack import PackError
+    from tools.runtime.errors import PackError
     from tools.runtime.pack import pack as pack_runtime
 
     try:

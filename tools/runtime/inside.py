@@ -75,14 +75,27 @@ def module_name(path):
 
 
 def compile_file(path, seen_as):
-    """Write the bytecode of one file of ours, keeping docstrings and asserts."""
+    """Write the bytecode of one file of ours, keeping asserts but no docstrings."""
     with open(f"{WORK}source/{path}", "rb") as file:
         return write_bytecode(file.read(), path, seen_as, 0)
 
 
+def without_docstrings(source):
+    """Return the syntax tree of a source, its docstrings made as short as they may be."""
+    import ast
+
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.Module, ast.FunctionDef, ast.ClassDef)) and ast.get_docstring(node):
+            # Not dropped: a dataclass without one would write its own, and take its time.
+            node.body[0].value.value = "." if isinstance(node, ast.ClassDef) else ""
+    return tree
+
+
 def write_bytecode(source, path, seen_as, level):
     """Write /pack/out/PATHc, never checked against its source (which is not packed)."""
-    code = compile(source, seen_as, "exec", dont_inherit=True, optimize=level)
+    tree = source if level else without_docstrings(source)
+    code = compile(tree, seen_as, "exec", dont_inherit=True, optimize=level)
     target = f"{WORK}out/{path}c"
     os.makedirs(os.path.dirname(target), exist_ok=True)
     with open(target, "wb") as file:

@@ -3,9 +3,10 @@
 A page at file:// may load classic scripts and start a classic worker from a
 blob: URL; it may not fetch, import or start anything else. So:
 
-* Each asset is a classic script that puts gzip in base64 on one global object,
+* Each asset is a classic script that puts gzip as text on one global object,
   `self.HandbookAssets["python-wasm-0"] = "..."`, cut into parts of about a
-  megabyte: reading a longer one holds up the page.
+  megabyte: reading a longer one holds up the page. The text carries seven bits a
+  character, a tenth shorter than base64.
 * runtime.js (page) adds those script tags when a calculator is wanted and hands
   the text to the worker, which unpacks it: the page never freezes.
 * The worker's own source is the asset "program": Pyodide's glue
@@ -34,12 +35,7 @@ Traps met on the way:
 
 from __future__ import annotations
 
-import base64
-import gzip
-import hashlib
-import io
 import json
-import os
 import re
 import shutil
 import subprocess
@@ -48,6 +44,11 @@ import tomllib
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+
+from .cache import Cache
+from .errors import PackError
+from .folders import read_tree, stored_zip, write_tree
+from .scripts import page_script, program, write_asset
 
 HERE = Path(__file__).parent
 PYODIDE_FILES = (
@@ -62,13 +63,6 @@ PYODIDE_FILES = (
 PACKAGE = "calculators"
 PACKAGE_ZIP = "/lib/calculators.zip"  # as in worker.js
 BUILD_ID = f"{PACKAGE}/_build_id.txt"
-PART_SIZE = 1_000_000  # characters; a multiple of 4, so that each part decodes alone
-KEEP = 6  # cached results of one kind
-
-
-class PackError(Exception):
-    """The runtime cannot be packed; the message says what to do about it."""
-
 
 def pack(
     out_dir: Path,
@@ -146,16 +140,20 @@ def package_files(source_dir: Path) -> dict[str, bytes]:
     paths = sorted(path for path in root.rglob("*") if path.is_file())
     found = {path.relative_to(root.parent).as_posix(): path for path in paths}
     packed = {name: path.read_bytes() for name, path in found.items() if is_packed(name)}
-    return packed | tables_as_json(packed)
+    return tables_as_json(packed)
 
 
 def tables_as_json(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """Return a JSON copy beside each TOML table, which the browser reads twenty times as fast."""
-    return {
-        name.removesuffix(".toml") + ".json": json.dumps(tomllib.loads(data.decode())).encode()
-        for name, data in files.items()
-        if name.endswith(".toml")
-    }
+    """Return the files with each TOML table as JSON, which the browser reads twenty times as fast."""
+    return dict(map(_as_json, files.items()))
+
+
+def _as_json(file: tuple[str, bytes]) -> tuple[str, bytes]:
+    name, data = file
+    if not name.endswith(".toml"):
+        return file
+    table = tomllib.loads(data.decode())
+    return name.removesuffix(".toml") + ".json", json.dumps(table, ensure_ascii=False).encode()
 
 
 def is_packed(name: str) -> bool:
@@ -173,55 +171,6 @@ def allowed_modules(text: str) -> list[str]:
         if not re.fullmatch(r"[\w.]+ +# \S.*", line):
             raise PackError(f"library.txt: {line!r} is not `module  # reason`")
     return [line.split()[0] for line in lines]
-
-
-# --- cache ------------------------------------------------------------------
-
-
-class Cache:
-    """Finished folders, each named by its kind and the hash of its inputs."""
-
-    def __init__(self, root: Path, say: Callable[[str], object]) -> None:
-        self.root, self.say = root, say
-
-    def path(self, kind: str, inputs: object) -> Path:
-        """Return where this result is, or would be."""
-        return self.root / f"{kind}-{digest(inputs)}"
-
-    def holds(self, kind: str, inputs: object) -> bool:
-        """Tell whether this result is there."""
-        return self.path(kind, inputs).is_dir()
-
-    def folder(self, kind: str, inputs: object, make: Callable[[Path], None]) -> Path:
-        """Return the folder of this result, calling `make(folder)` if it is new."""
-        target = self.path(kind, inputs)
-        if not target.is_dir():
-            self.say(f"python runtime: making {kind}")
-            self.root.mkdir(parents=True, exist_ok=True)
-            self.make_whole(target, make)
-            self.forget(kind)
-        return target
-
-    def make_whole(self, target: Path, make: Callable[[Path], None]) -> None:
-        """Make a result aside and move it in, so that none is ever half there."""
-        with tempfile.TemporaryDirectory(dir=self.root) as aside:
-            made = Path(aside) / "made"
-            made.mkdir()
-            make(made)
-            if not target.is_dir():  # another build may have been quicker
-                os.replace(made, target)
-
-    def forget(self, kind: str) -> None:
-        """Drop all but the newest results of a kind."""
-        results = sorted(self.root.glob(f"{kind}-*"), key=lambda path: path.stat().st_mtime)
-        for old in results[:-KEEP]:
-            shutil.rmtree(old, ignore_errors=True)
-
-
-def digest(inputs: object) -> str:
-    """Return a short hash of nested lists, dicts, text and bytes."""
-    text = json.dumps(inputs, sort_keys=True, default=lambda data: hashlib.sha256(data).hexdigest())
-    return hashlib.sha256(text.encode()).hexdigest()[:20]
 
 
 # --- compiling, inside Pyodide ------------------------------------------------
@@ -295,11 +244,8 @@ def make_assets(
     # How many parts the page has to fetch; it starts the program by itself.
     parts = {name: count_parts(folder, name) for name in ("wasm", "library", "calculators")}
     write_asset(folder, "program", program(pyodide_dir).encode())
-    page = (HERE / "runtime.js").read_text(encoding="utf-8")
-    packed = json.dumps({"build": build_id, "parts": parts})
-    (folder / "runtime.js").write_text(
-        replace_once(page, "const PACKED = {};", f"const PACKED = {packed};"), encoding="utf-8"
-    )
+    page = page_script({"build": build_id, "parts": parts})
+    (folder / "runtime.js").write_text(page, encoding="utf-8")
     write_versions(folder, pyodide_dir, library, build_id)
 
 
@@ -309,56 +255,6 @@ def write_versions(folder: Path, pyodide_dir: Path, library: Path, build_id: str
     python = (library / "python.txt").read_text(encoding="utf-8")
     versions = {"build_id": build_id, "pyodide": package["version"], "python": python}
     (folder / "versions.json").write_text(json.dumps(versions), encoding="utf-8")
-
-
-def program(pyodide_dir: Path) -> str:
-    """Return the worker's whole source: Pyodide's two scripts, then worker.js."""
-    glue = (pyodide_dir / "pyodide.asm.mjs").read_text(encoding="utf-8")
-    loader = (pyodide_dir / "pyodide.js").read_text(encoding="utf-8")
-    lock = json.loads((pyodide_dir / "pyodide-lock.json").read_text(encoding="utf-8"))
-    parts = (
-        wrapped("pyodideGlue", glue_body(glue)),
-        wrapped("pyodideLoader", loader_body(loader)),
-        "const PYODIDE_LOCK = " + json.dumps({"info": lock["info"], "packages": {}}) + ";",
-        (HERE / "worker.js").read_text(encoding="utf-8"),
-    )
-    return "\n".join(parts)
-
-
-def wrapped(name: str, body: str) -> str:
-    """Return a function whose parameter hides the global fetch from `body`."""
-    return f"const {name} = (fetch) => {{\n{body}\n}};"
-
-
-def glue_body(text: str) -> str:
-    """Turn the module pyodide.asm.mjs into a function body."""
-    export = "export default _createPyodideModule;"
-    body = replace_once(text, export, "return _createPyodideModule;")
-    # Only ever used to find files beside it, and there are none.
-    return body.replace("import.meta.url", '"file:///python/"')
-
-
-def loader_body(text: str) -> str:
-    """Turn pyodide.js into a function body, without the map a debugger would fetch."""
-    body = re.sub(r"^//# sourceMappingURL=.*$", "", text, flags=re.MULTILINE)
-    return body + "\nreturn loadPyodide.loadPyodide;"
-
-
-def replace_once(text: str, old: str, new: str) -> str:
-    """Replace the single `old`; another count means that the source has changed."""
-    if text.count(old) != 1:
-        raise PackError(f"expected {old!r} once, found it {text.count(old)} times")
-    return text.replace(old, new)
-
-
-def write_asset(folder: Path, asset: str, data: bytes) -> None:
-    """Write one asset as scripts of at most PART_SIZE characters of base64."""
-    text = base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()
-    for index, start in enumerate(range(0, len(text), PART_SIZE)):
-        name = f"python-{asset}-{index}"
-        part = text[start : start + PART_SIZE]
-        script = f'(self.HandbookAssets ??= {{}})["{name}"] = "{part}";\n'
-        (folder / f"{name}.js").write_text(script, encoding="ascii")
 
 
 def count_parts(folder: Path, asset: str) -> int:
@@ -377,31 +273,3 @@ def deliver(folder: Path, out_dir: Path) -> dict[str, object]:
     files = {script.name: script.stat().st_size for script in scripts}
     versions = json.loads((folder / "versions.json").read_text(encoding="utf-8"))
     return {**versions, "files": files, "bytes": sum(files.values())}
-
-
-# --- small helpers ------------------------------------------------------------
-
-
-def read_tree(folder: Path) -> dict[str, bytes]:
-    """Return {relative path: bytes} of every file below `folder`."""
-    paths = [path for path in folder.rglob("*") if path.is_file()]
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in paths}
-
-
-def write_tree(folder: Path, files: dict[str, bytes]) -> None:
-    """Write {relative path: bytes} below `folder`."""
-    for name, data in files.items():
-        target = folder / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(data)
-
-
-def stored_zip(files: dict[str, bytes]) -> bytes:
-    """Return an uncompressed zip that depends on names and contents alone."""
-    buffer = io.BytesIO()
-    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
-        for name in sorted(files):
-            entry = zipfile.ZipInfo(name, date_time=(1980, 1, 1, 0, 0, 0))
-            entry.create_system = 3  # else it names the builder's operating system
-            archive.writestr(entry, files[name])
-    return buffer.getvalue()

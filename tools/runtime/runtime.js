@@ -9,6 +9,8 @@
    * @type {{build: string, parts: Record<string, number>}} */
   const PACKED = {};
 
+// unpack.js
+
   /** A slow phone needs 20 seconds; three times that is not coming any more. */
   const START_LIMIT_MS = 60000;
 
@@ -143,16 +145,10 @@
     return worker;
   }
 
-  /** @param {string} text gzip, base64 @returns {Promise<ArrayBuffer>} */
+  /** @param {string} text one part that is the whole @returns {Promise<ArrayBuffer>} */
   function unpack(text) {
-    const bytes = Uint8Array.from(atob(text), (char) => char.charCodeAt(0));
-    const packed = new ReadableStream({
-      start(controller) {
-        controller.enqueue(bytes);
-        controller.close();
-      },
-    });
-    return new Response(packed.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+    const texts = [text, null];
+    return new Response(unpacked(async () => texts.shift())).arrayBuffer();
   }
 
   function receive(mine, data) {

@@ -1,5 +1,5 @@
-// The worker that runs Python. pack.py puts this text behind two functions and
-// one constant, all in one classic script that the page turns into a blob worker:
+// The worker that runs Python. scripts.py puts this text behind two functions, one
+// constant and unpack.js, in one classic script that the page turns into a blob worker:
 //   pyodideGlue(fetch)   -> Pyodide's module factory (pyodide.asm.mjs)
 //   pyodideLoader(fetch) -> loadPyodide (pyodide.js)
 //   PYODIDE_LOCK         -> a lock file without packages
@@ -7,7 +7,7 @@
 // and nothing can reach the network.
 //
 // From the page: {type: "start", parts: {asset: count}}
-//                {type: "part", asset, index, text}     gzip, base64, cut up
+//                {type: "part", asset, index, text}     gzip as text, cut up
 //                {id, name, json}                       one calculation
 //                {id, stop: true}                       end it with the best so far
 // To the page:   {type: "ready", build, python, ms} | {type: "failed", message}
@@ -94,23 +94,17 @@ function loadPyodide() {
 async function fromMemory(url) {
   const asset = ASSETS[String(url).split("/").pop()];
   if (!asset) throw new Error(`Python asked for ${url}, which is not packed`);
-  return new Response(unpacked(asset[0]), { headers: { "Content-Type": asset[1] } });
+  return new Response(stream(asset[0]), { headers: { "Content-Type": asset[1] } });
 }
 
 async function bytes(asset) {
-  return new Uint8Array(await new Response(unpacked(asset)).arrayBuffer());
+  return new Uint8Array(await new Response(stream(asset)).arrayBuffer());
 }
 
-/** A stream of the asset's bytes. Built by hand: Blob.stream() fails in WebKit. */
-function unpacked(asset) {
+/** A stream of the asset's bytes. */
+function stream(asset) {
   let index = 0;
-  const packed = new ReadableStream({
-    async pull(controller) {
-      if (index === parts[asset]) return controller.close();
-      controller.enqueue(fromBase64(await take(asset, index++)));
-    },
-  });
-  return packed.pipeThrough(new DecompressionStream("gzip"));
+  return unpacked(async () => (index === parts[asset] ? null : take(asset, index++)));
 }
 
 /** Parts come in any order, before or after someone waits for them. */
@@ -128,12 +122,6 @@ async function take(asset, index) {
   const text = await slot(asset, index).promise;
   slots.delete(`${asset}-${index}`); // megabytes
   return text;
-}
-
-/** @param {string} text */
-function fromBase64(text) {
-  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
-  return Uint8Array.from(atob(text), (char) => char.charCodeAt(0));
 }
 
 /** The build that packed the calculators, read from beside their code. */
