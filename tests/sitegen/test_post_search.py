@@ -1,5 +1,7 @@
 """Index and worker as scripts, and the theme's bundle made to use them."""
 
+import base64
+import gzip
 import json
 import re
 import subprocess
@@ -57,9 +59,12 @@ TALK = """(async () => {
 })()"""
 
 
-def test_the_index_is_a_script_with_the_same_content(built, node):
+def test_the_scripts_hold_the_same_index(built, node):
+    """Its settings in one, its texts packed in the other."""
     search.install(built)
-    assert run(node, built / search.INDEX, "__index") == INDEX
+    assert run(node, built / search.INDEX, "__index") == {**INDEX, "docs": []}
+    texts = run(node, built / search.WORKER, 'HandbookAssets["search-docs"]')
+    assert json.loads(gzip.decompress(base64.b64decode(str(texts)))) == INDEX["docs"]
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from ..problems import Problems
-from . import accessibility, app, manifest, pages, policy, search, trim
+from . import accessibility, app, lean, manifest, pages, policy, search, trim
 
 __all__ = ["check", "finish"]
 
@@ -76,4 +76,4 @@ def finished(text: str, up: str, accent: str, moved: policy.Moved) -> str:
     root = pages.root(text) if pages.config(text) is not None else up
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return policy.page(app.page(text, accent), moved, root)
+    return policy.page(lean.squeeze(app.page(text, accent)), moved, root)

@@ -1,25 +1,36 @@
 // Stands in for the worker of the theme's search, which may not be started from a file.
 // Nothing is loaded before the first message, that is, before somebody searches: then a
-// script tag brings the worker's source and the worker starts from a blob.
+// script tag brings the worker's source and the packed texts, and the worker starts from a blob.
 "use strict";
+
+/** The message that hands the texts to the worker; the page has none to hand. */
+const SEARCH_SETUP = 0;
 
 class HandbookSearchWorker extends EventTarget {
   /** @param {string} url the script that holds the worker's source */
   constructor(url) {
     super();
     this.url = url;
-    /** @type {Promise<Worker> | null} */
-    this.worker = null;
+    /** @type {Promise<{worker: Worker, docs: Promise<unknown[]>}> | null} */
+    this.started = null;
+    /** @type {Promise<void>} the messages so far, in order */
+    this.sent = Promise.resolve();
   }
 
-  /** @param {unknown} message */
+  /** @param {{type: number, data: any}} message */
   postMessage(message) {
-    this.worker ??= this.start();
-    this.worker.then((worker) => worker.postMessage(message)).catch(HandbookSearchWorker.tell);
+    this.sent = this.sent.then(() => this.send(message)).catch(HandbookSearchWorker.tell);
+  }
+
+  /** @param {{type: number, data: any}} message */
+  async send({ type, data }) {
+    const { worker, docs } = await (this.started ??= this.start());
+    const whole = type === SEARCH_SETUP ? { ...data, docs: await docs } : data;
+    worker.postMessage({ type, data: whole });
   }
 
   async start() {
-    const source = await this.load();
+    const { source, docs } = await this.load();
     const url = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
     const worker = new Worker(url);
     worker.onmessage = ({ data }) => {
@@ -27,19 +38,32 @@ class HandbookSearchWorker extends EventTarget {
       this.dispatchEvent(new MessageEvent("message", { data }));
     };
     worker.onerror = () => HandbookSearchWorker.tell();
-    return worker;
+    return { worker, docs: HandbookSearchWorker.unpack(docs) };
   }
 
-  /** @returns {Promise<string>} */
+  /** @param {string} text JSON, gzip, base64 @returns {Promise<unknown[]>} */
+  static unpack(text) {
+    const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+    const packed = new ReadableStream({
+      start(controller) {
+        controller.enqueue(bytes);
+        controller.close();
+      },
+    });
+    return new Response(packed.pipeThrough(new DecompressionStream("gzip"))).json();
+  }
+
+  /** @returns {Promise<{source: string, docs: string}>} */
   load() {
     const script = document.createElement("script");
     return new Promise((resolve, reject) => {
       script.onload = () => {
         const assets = /** @type {any} */ (window).HandbookAssets ?? {};
-        const source = assets["search-worker"];
+        const { "search-worker": source, "search-docs": docs } = assets;
         delete assets["search-worker"];
+        delete assets["search-docs"];
         script.remove();
-        if (source) resolve(source);
+        if (source && docs) resolve({ source, docs });
         else reject(new Error("The search file of this handbook is damaged."));
       };
       script.onerror = () => reject(new Error("The search file of this handbook is missing."));

@@ -2,7 +2,8 @@
 
 The theme asks a server for the index and for its worker's file as soon as a page opens.
 Here both are classic scripts, added only when somebody searches, and the worker starts
-from a blob that holds its whole source, with the stemmers the index asks for.
+from a blob that holds its whole source, with the stemmers the index asks for. The texts
+that are searched come with it, packed: the theme's page only hands them on.
 
 Four places of the theme's bundle decide that, so they are patched; each must be found
 exactly once, else the build stops. (Replacing window.Worker instead, as the theme's own
@@ -11,6 +12,8 @@ offline plugin does, breaks every other worker of the page.)
 
 from __future__ import annotations
 
+import base64
+import gzip
 import json
 import re
 from pathlib import Path
@@ -46,8 +49,11 @@ def install(site: Path) -> None:
     """
     index = pages.read(site / "search" / "search_index.json")
     languages = json.loads(index)["config"]["lang"]
-    pages.write(site / INDEX, f"var __index = JSON.parse({literal(index)});\n")
-    pages.write(site / WORKER, worker_script(site / "assets" / "javascripts", languages))
+    texts = json.dumps(json.loads(index)["docs"], ensure_ascii=False).encode()
+    settings = {**json.loads(index), "docs": []}
+    pages.write(site / INDEX, f"var __index = {json.dumps(settings)};\n")
+    worker = worker_script(site / "assets" / "javascripts", languages)
+    pages.write(site / WORKER, worker + asset("search-docs", literal(packed(texts))))
     pages.write(site / SHIM, pages.read(HERE / "search.js"))
     bundle = the_only(site, BUNDLE)
     pages.write(bundle, patched(pages.read(bundle)))
@@ -58,7 +64,17 @@ def worker_script(folder: Path, languages: list[str]) -> str:
     names = [the_only(folder, "workers/search.*.min.js"), *stemmers(folder, languages)]
     source = NO_IMPORTS + "\n".join(pages.read(path) for path in names)
     source = re.sub(r"^//# sourceMappingURL=.*$", "", source, flags=re.MULTILINE)
-    return f'(self.HandbookAssets ??= {{}})["search-worker"] = {literal(source)};\n'
+    return asset("search-worker", literal(source))
+
+
+def asset(name: str, value: str) -> str:
+    """Return the statement that hands over a value, itself JavaScript."""
+    return f'(self.HandbookAssets ??= {{}})["{name}"] = {value};\n'
+
+
+def packed(data: bytes) -> str:
+    """Return gzip in base64, the same from build to build."""
+    return base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()
 
 
 def stemmers(folder: Path, languages: list[str]) -> list[Path]:
