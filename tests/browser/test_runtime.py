@@ -30,9 +30,52 @@ PAGE = f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Tes
 <script src="python/runtime.js"></script></head><body></body></html>
 """
 CALCULATORS = '''
-import json
+from __future__ import annotations
+import dataclasses, html, inspect, json, sys, traceback, typing
+
+
+class Coil(typing.NamedTuple):
+    """A tuple with a default, a method and a property."""
+
+    count: int
+    pitch: float = 50.0
+
+    def length(self) -> float:
+        return self.count * self.pitch
+
+    @property
+    def name(self) -> str:
+        return f"{self.count} turns"
+
+
+@dataclasses.dataclass(frozen=True)
+class Lane:
+    """Without a text of its own its signature would be worked out, with all of inspect."""
+
+    coils: typing.ClassVar[int] = 2
+    width: float | typing.Any = 1.0
+
+
+def put_off():
+    """What is wanted of put-off modules; which of them were read whole before and after."""
+    whole = lambda: sorted(name for name in sys.modules if "_whole_" in name)
+    before = whole()
+    said = [
+        Coil(3), Coil(3).length(), Coil(2, pitch=1.5).name, Coil._fields, repr(Coil(1)),
+        [field.name for field in dataclasses.fields(Lane)], html.escape("<a b='c'>&"),
+    ]
+    late = [
+        str(inspect.signature(Coil.length)), html.unescape("&frac12;"),
+        typing.get_type_hints(Coil.length)["return"].__name__,
+        traceback.format_exception_only(ValueError("no"))[0],
+    ]
+    return {"before": before, "said": said, "late": late, "after": whole()}
+
+
 def run_json(name, text):
     """Sum, spin for ever, or fail."""
+    if name == "put-off":
+        return json.dumps(put_off())
     if name == "forever":
         while True:
             pass
@@ -110,6 +153,18 @@ def test_it_starts_and_computes(page):
     assert info["build"] == "build-1"
     assert info["python"].startswith("3.")
     assert info["ms"]["total"] > info["ms"]["calculators"]
+
+
+def test_what_was_put_off_comes_when_it_is_wanted(page):
+    """Classes stand on the light modules; the whole of one is read once somebody asks for it."""
+    told = run(page, "put-off", [])
+    assert told["before"] == []
+    assert told["said"] == [
+        [3, 50.0], 150.0, "2 turns", ["count", "pitch"], "Coil(count=1, pitch=50.0)",
+        ["width"], "&lt;a b=&#x27;c&#x27;&gt;&amp;",
+    ]  # fmt: skip
+    assert told["late"] == ["(self) -> 'float'", "½", "float", "ValueError: no\n"]
+    assert {"_whole_html", "_whole_inspect", "_whole_traceback", "_whole_typing"} <= {*told["after"]}
 
 
 def test_nothing_leaves_the_folder(page, site):

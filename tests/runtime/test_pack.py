@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tools.runtime import pack as packer
+from tools.runtime import stdlib
 from tools.runtime.errors import PackError
 from tools.runtime.folders import write_tree
 from tools.runtime.scripts import PART_SIZE, seven_bits
@@ -144,7 +145,7 @@ def test_the_library_imports_all_that_is_allowed(do_pack, tmp_path, node, pyodid
     python = do_pack()["python"]
     library = tmp_path / "library.zip"
     library.write_bytes(asset(tmp_path / "out", "library"))
-    modules = packer.allowed_modules((packer.HERE / "library.txt").read_text())
+    modules = stdlib.modules()
     job = {"do": "check", "modules": modules}
     assert packer.Tools(node, pyodide_dir).run(job, tmp_path, library) == python
 
@@ -187,6 +188,12 @@ def test_older_assets_are_removed(do_pack, tmp_path):
     assert "other.js" in names
 
 
+def test_a_module_to_put_off_must_be_there():
+    """Another Pyodide may lack one; its name is told."""
+    with pytest.raises(PackError, match=r"no module inspect"):
+        stdlib.put_off("inspect", {}, {})
+
+
 def test_a_module_outside_the_library_stops_the_build(do_pack, tmp_path):
     """The error names our module, the missing one, and every such module at once."""
     changes = {"core.py": "import ssl\n", "more.py": "import sqlite3\n"}
@@ -214,7 +221,7 @@ def test_what_is_missing_is_named(do_pack, tmp_path, change, message):
 def test_a_module_without_a_reason_is_refused():
     """library.txt says why each module is there."""
     with pytest.raises(PackError, match="'json'"):
-        packer.allowed_modules("# heading\nmath  # sums\njson\n")
+        stdlib.allowed_modules("# heading\nmath  # sums\njson\n")
 
 
 @pytest.mark.parametrize("length", range(17))

@@ -36,15 +36,14 @@ Traps met on the way:
 from __future__ import annotations
 
 import json
-import re
 import shutil
 import subprocess
 import tempfile
 import tomllib
-import zipfile
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
+from . import stdlib
 from .cache import Cache
 from .errors import PackError
 from .folders import read_tree, stored_zip, write_tree
@@ -164,15 +163,6 @@ def is_packed(name: str) -> bool:
     return not hidden and unwanted.isdisjoint(parts) and not name.endswith((".md", ".pyc"))
 
 
-def allowed_modules(text: str) -> list[str]:
-    """Read library.txt: `module  # reason` a line; a missing reason is an error."""
-    lines = [line for line in text.splitlines() if line and not line.startswith("#")]
-    for line in lines:
-        if not re.fullmatch(r"[\w.]+ +# \S.*", line):
-            raise PackError(f"library.txt: {line!r} is not `module  # reason`")
-    return [line.split()[0] for line in lines]
-
-
 # --- compiling, inside Pyodide ------------------------------------------------
 
 
@@ -198,26 +188,18 @@ class Tools:
 
 def make_library(folder: Path, tools: Tools) -> None:
     """Put the trimmed library and the assets that seldom change into `folder`."""
-    modules = allowed_modules((HERE / "library.txt").read_text(encoding="utf-8"))
+    modules = stdlib.modules()
     with tempfile.TemporaryDirectory() as work:
         whole = Path(work) / "whole.zip"
-        whole.write_bytes(stored_zip(whole_library(tools.pyodide_dir)))
+        whole.write_bytes(stored_zip(stdlib.whole(tools.pyodide_dir / "python_stdlib.zip")))
         tools.run({"do": "library", "modules": modules}, Path(work), whole)
-        library = stored_zip(read_tree(Path(work) / "out"))
-    (folder / "library.zip").write_bytes(library)
+        trimmed = stored_zip(read_tree(Path(work) / "out"))
+    (folder / "library.zip").write_bytes(trimmed)
     # A module that the trimming lost must show here, not in a reader's hand.
     python = tools.run({"do": "check", "modules": modules}, folder, folder / "library.zip")
     (folder / "python.txt").write_text(str(python), encoding="utf-8")
     write_asset(folder, "wasm", (tools.pyodide_dir / "pyodide.asm.wasm").read_bytes())
-    write_asset(folder, "library", library)
-
-
-def whole_library(pyodide_dir: Path) -> dict[str, bytes]:
-    """Return Pyodide's standard library with the replacements of without/."""
-    with zipfile.ZipFile(pyodide_dir / "python_stdlib.zip") as archive:
-        names = [name for name in archive.namelist() if not name.endswith("/")]
-        files = {name: archive.read(name) for name in names}
-    return files | read_tree(HERE / "without")
+    write_asset(folder, "library", trimmed)
 
 
 def make_package(folder: Path, tools: Tools, library: Path, sources: dict[str, bytes]) -> None:

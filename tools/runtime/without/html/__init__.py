@@ -1,0 +1,7 @@
+"""In place of html: the whole of it reads two thousand names of letters as it is imported."""
+
+
+def escape(s, quote=True):
+    """Return text as HTML, and as an attribute's value unless told otherwise."""
+    text = s.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    return text.replace('"', "&quot;").replace("'", "&#x27;") if quote else text
