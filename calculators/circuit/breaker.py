@@ -140,6 +140,8 @@ def _fits(work: Work, circuit: Circuit, rating: str, breaker: str) -> tuple[bool
         if not circuit.several:
             return whole, "circuit.single_receptacle"
         return rating in (ratings(work, breaker) or ()), "circuit.receptacles"
+    if "circuit.outlet_least" in work.rules.figures:
+        return whole, "circuit.outlet_least"
     if whole:
         return True, "circuit.outlet_whole"
     # Elsewhere the table names some that belong together, and forbids no others.

@@ -12,6 +12,7 @@ from .model import Found
 Number = float | None
 
 PAD = "The legs alone cannot do it: have a level pad made, or choose another spot."
+RANGE = "Least, most and whole thread leave no range between them: read the machine’s paper again."
 AGAIN = "Then press each front corner again, and read the level once more."
 
 
@@ -63,10 +64,11 @@ def _reach(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:
     shown, ruler = found.wanted, type(inputs).field("thread_out").tolerance
     needs = [*legs.out_needs(inputs), *_plan_needs(inputs)]
     end = ["thread_most"] if found.reach.high is None else []
+    instead = "" if mend else PAD if found.reach.ranges else RANGE
     work.check("reach", max(shown) if shown else None, found.reach.high, tolerance=ruler,
-               needs=[*needs, *end], mend=mend, instead="" if mend else PAD)  # fmt: skip
+               needs=[*needs, *end], mend=mend, instead=instead)  # fmt: skip
     work.check("short", min(shown) if shown else None, found.reach.low, tolerance=ruler, needs=needs,
-               mend=mend, instead="" if mend else PAD)  # fmt: skip
+               mend=mend, instead=instead)  # fmt: skip
 
 
 def _engaged(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:

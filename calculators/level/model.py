@@ -32,6 +32,11 @@ class Reach(NamedTuple):
     high: Number
     spare: float
 
+    @property
+    def ranges(self) -> bool:
+        """Whether anything is left between the two when both are kept clear."""
+        return self.high is None or self.low + self.spare <= self.high - self.spare
+
 
 @dataclass
 class Found:

@@ -41,6 +41,10 @@ EXAMPLE = {
     "nearby": "silent",
 }  # fmt: skip
 
+# The same sound outlet where 230 V is usual.
+_METRIC = {**EXAMPLE, "volts_ln": 232, "volts_lg": 232, "loaded_ln": 228.5, "load_amps": 9, "cabinet_amps": 5}
+SET_EXAMPLES = {"uk": _METRIC, "eu": _METRIC, "au": _METRIC}
+
 CALCULATOR = Calculator(
     name="outlet",
     title="Outlet readings",
@@ -52,6 +56,7 @@ CALCULATOR = Calculator(
     checks=CHECKS,
     solve=solve,
     example=EXAMPLE,
+    set_examples=SET_EXAMPLES,
     caution="Electricity kills. Put nothing but a plug into an outlet, and never take off its cover. These "
     "readings find some faults; they do not prove that an outlet is safe.",
     not_checked=(

@@ -43,12 +43,11 @@ def _looks(inputs: Inputs, work: Work) -> None:
 
 
 def _wiring(work: Work, found: Found) -> None:
-    for name in found.fitting:
-        work.rule_of(name)
     lacking = tuple(f"lamp_{key}" for key, pair in found.pairs.items() if pair.seen is None)
     names = [work.rules[name].label for name in found.fitting if name in work.rules.figures]
     fits = "; or: ".join(f"{name[0].lower()}{name[1:]}" for name in names)
     work.verdict("wiring", found.right, good="It shows as right.", needs=lacking, instead=STOP,
+                 rules=found.fitting if found.right is False else (),
                  bad=f"It is not right. What fits: {fits}." if fits else "It is not right, and no usual fault fits.",
                  note="No such tester sees every fault: see the table.")  # fmt: skip
 

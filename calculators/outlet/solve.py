@@ -71,6 +71,18 @@ def _tables(work: Work, found: Found) -> None:
     if unseen:
         work.table("What no such tester can see", COLUMNS, [_row(work, name) for name in unseen],
                    note="A licensed electrician finds these with other instruments.")  # fmt: skip
+    _tests(work)
+
+
+def _tests(work: Work) -> None:
+    """Readings that only a trained person takes, so that theirs can be understood."""
+    rows: list[tuple[str, ...]] = [
+        (rule.label, str(rule.value), rule.citation) for key in work.rules.figures
+        if key.startswith("outlet.test_") and (rule := work.rule_of(key))
+    ]  # fmt: skip
+    if rows:
+        work.table("What a trained person’s own tests look for", ("What", "Wanted", "Source and status"), rows,
+                   note="Not for you to take. Ask for the last test’s date and readings.", detail=True)  # fmt: skip
 
 
 def _row(work: Work, name: str) -> tuple[str, ...]:

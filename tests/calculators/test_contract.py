@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import copy
 import json
 import math
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,6 +16,7 @@ from calculators.core import Calculator, Rows
 from calculators.core.report import OUTCOMES
 from tests.support import formulas
 from tests.support.inputs import random_request, strategy
+from tests.support.mends import changed, printed, same
 
 ALL = [calculators.get(name) for name in calculators.NAMES]
 each = pytest.mark.parametrize("calculator", ALL, ids=calculators.NAMES)
@@ -74,37 +75,28 @@ def _steps(result: dict[str, Any]) -> list[dict[str, Any]]:
     return [step for group in result["working"] for step in group["steps"] if step["formula"]]
 
 
-@each
+# Those with a test_mends.py of their own are held to more: 500, spread over every kind of check.
+PLAIN = [name for name in calculators.NAMES if not (Path(__file__).parent / name / "test_mends.py").exists()]
+
+
 @pytest.mark.parametrize("units", ["us", "si"])
-def test_a_printed_mend_turns_its_check_to_pass(calculator: Calculator, units: str) -> None:
+@pytest.mark.parametrize("name", PLAIN)
+def test_a_printed_mend_turns_its_check_to_pass(name: str, units: str) -> None:
     """What a reader is told to change, changed as printed, makes that very check pass."""
+    calculator = calculators.get(name)
     mended = 0
     seed = 0
     while mended < FAILURES:
-        request = random_request(calculator, 10_000 + seed, units)
-        request["inputs"] = calculator.run(request)["inputs"]
-        request["typed"] = units
+        request = printed(calculator, random_request(calculator, 10_000 + seed, units))
         seed += 1
         for check in calculator.run(request)["checks"]:
             if check["mend"]:
-                again = _mended(calculator, request, check)
-                assert again["outcome"] == "pass", (check, again)
+                inputs = changed(request["inputs"], check["mend"]["changes"])
+                again = same(calculator.run({**request, "inputs": inputs}), check)
+                # A row that is left out altogether cannot fail any more.
+                assert again is None or again["outcome"] == "pass", (check, again)
                 mended += 1
         assert seed < 4000, "too few failures came up"
-
-
-def _mended(calculator: Calculator, request: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:
-    changed = copy.deepcopy(request)
-    for path, value in check["mend"]["changes"].items():
-        target = changed["inputs"]
-        *way, last = path.split(".")
-        for part in way:
-            target = target[int(part)] if isinstance(target, list) else target[part]
-        target[last] = value
-    found = [each for each in calculator.run(changed)["checks"]
-             if (each["key"], each["at"]) == (check["key"], check["at"])]  # fmt: skip
-    # A leg that is left out altogether cannot fail any more.
-    return found[0] if found else {"outcome": "pass"}
 
 
 @each

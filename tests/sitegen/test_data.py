@@ -73,6 +73,11 @@ SEEDED = {
                       ("company.toml, emergensy", "no entry", "emergency")),
     "company units": ("company.toml", 'units = "us"', 'units = "imperial"',
                       ("company.toml, units", "imperial", "us, si")),
+    "foreign coins": ("company.toml", 'rules = "us"', 'rules = "uk"',
+                      ("tubes.csv, row 2, column coin", "no “nickel” in the money of: United Kingdom", "1p, 2p, 5p",
+                       "company.toml")),
+    "foreign coin": ("tubes.csv", "tall-forty,nickel,", "tall-forty,20p,",
+                     ("tubes.csv, row 2, column coin", "no “20p” in the money of: United States", "quarter")),
     "toml broken": ("company.toml", 'units = "us"', "units = us",
                     ("company.toml", "cannot be read", "quotes")),
     "own figure": ("rules.toml", "# Our own", '["space.rear_gap"]\nunit = "in"\n# Our own',
@@ -87,6 +92,45 @@ def test_a_mistake_is_reported_with_row_and_mend(name: str, folder: Path) -> Non
     replace(folder, file, old, new)
     told = mistakes(folder)
     assert any(all(word in line for word in words) for line in told), told
+
+
+def british(folder: Path, tubes: str = "tall-forty,20p,4 1/2 in,,\n") -> None:
+    """The same operator in Britain, with one tube of its own money."""
+    replace(folder, "company.toml", 'rules = "us"', 'rules = "uk"')
+    (folder / "tubes.csv").write_text(f"machine,coin,height,count,low\n{tubes}", encoding="utf-8")
+
+
+def test_each_countrys_own_coins_are_sound(folder: Path) -> None:
+    """Coins of the rule set that the company goes by are no mistake, whatever else is one."""
+    british(folder)
+    assert load(folder).rules.name == "uk"
+    replace(folder, *SEEDED["bad price"][:3])
+    assert len(mistakes(folder)) == 1
+
+
+def test_a_note_that_the_country_has_not_is_told(folder: Path) -> None:
+    """Britain has no note of one; a cabinet that takes it is a mistake, one that does not is none."""
+    british(folder)
+    text = (folder / "machines.csv").read_text(encoding="utf-8").splitlines()
+    for taken, wrong in (("no", False), ("yes", True)):
+        rows = [f"{row},{taken if number else 'takes_1'}" for number, row in enumerate(text)]
+        (folder / "machines.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
+        if wrong:
+            told = mistakes(folder)
+            assert len(told) == len(text) - 1
+            assert all("column takes_1" in line and "no such note" in line for line in told)
+        else:
+            load(folder)
+
+
+def test_an_operator_s_own_coin_counts(folder: Path) -> None:
+    """A coin that the operator's own table adds to the rule set is one of theirs."""
+    british(folder, "tall-forty,nickel,4 1/2 in,,\n")
+    assert len(mistakes(folder)) == 1
+    own = ('["coins.table"]\nlabel = "Our coins"\nvalue = [{ name = "nickel", value = 5, thickness_mm = 1.95, '
+           'diameter_mm = 21.21, mass_g = 5.0 }]\n')  # fmt: skip
+    (folder / "rules.toml").write_text(own, encoding="utf-8")
+    assert load(folder).rules["coins.table"].label == "Our coins"
 
 
 def test_all_mistakes_are_told_at_once(folder: Path) -> None:

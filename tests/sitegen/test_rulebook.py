@@ -53,6 +53,12 @@ def test_known_gaps_are_there() -> None:
     assert not [key for key in rulebook.lacking(US) if key.startswith(("circuit", "conductors"))]
 
 
+@each_set
+def test_outlets_and_leveling_lack_nothing(name: str) -> None:
+    """Each country's own voltages are held, and what is the same everywhere."""
+    assert not [key for key in rulebook.lacking(rules.load(name)) if key.startswith(("outlet", "level"))]
+
+
 def test_the_overview_shows_all_sets_and_what_is_our_own() -> None:
     """Five rows and a link each; an operator's figure is named on top and on its set's page."""
     for title in rules.RULE_SETS.values():

@@ -17,6 +17,7 @@ from tests.support import formulas, published
 FOLDER = Path(__file__).parents[2] / "cases" / "circuit"
 WIRE = tomllib.loads((FOLDER / "wire.toml").read_text())
 FOOT = 0.3048
+FOOT_TO_KM = 1 / FOOT  # Ω/kft to Ω/km
 BASE = published.CIRCUIT
 
 
@@ -98,6 +99,35 @@ def test_the_metric_column_of_table_8_agrees(size: dict[str, Any]) -> None:
     wide = max(half_digit(size["metric"]), 0.0025 * float(size["metric"]))
     inner = rules.load("us")[f"conductors.dc_{size['awg']}"].inner
     assert inner == pytest.approx(float(size["metric"]), abs=wide)
+
+
+@SIZE
+def test_diameter_and_area_follow_from_the_gauge(size: dict[str, Any]) -> None:
+    """0.127·92^((36 − n)/39) mm across, and its circle, to the printed digits."""
+    across = 0.127 * 92 ** ((36 - size["awg"]) / 39)
+    assert across == pytest.approx(float(size["mm"]), abs=half_digit(size["mm"]))
+    assert mils(size["awg"]) * 0.0254 == pytest.approx(across, rel=1e-12)
+    assert math.pi / 4 * across**2 == pytest.approx(float(size["mm2"]), abs=half_digit(size["mm2"]))
+
+
+@SIZE
+def test_the_metric_column_of_the_solid_row_agrees(size: dict[str, Any]) -> None:
+    """The listed Ω/km against Ω/kft: no farther apart than the rounding of the two prints."""
+    if "metric_solid" in size:
+        inner = rules.load("us")[f"conductors.solid_{size['awg']}"].inner
+        wide = half_digit(size["metric_solid"]) + half_digit(size["solid"]) * FOOT_TO_KM
+        assert inner == pytest.approx(float(size["metric_solid"]), abs=wide)
+
+
+@pytest.mark.parametrize("row", WIRE["table9_metric"], ids=lambda row: f"{row['awg']} AWG")
+def test_the_metric_column_of_table_9_agrees(row: dict[str, Any]) -> None:
+    """R and X of the rule set in Ω/km round to the other print, and so does the printed Z."""
+    known = rules.load("us")
+    for key, figure in (("r", "ac"), ("x_pvc", "x_pvc"), ("x_steel", "x_steel")):
+        inner = known[f"conductors.{figure}_{row['awg']}"].inner
+        assert inner == pytest.approx(float(row[key]), abs=half_digit(row[key])), key
+    per_foot = next(each["printed"] for each in WIRE["table9"] if (each["awg"], each["pipe"]) == (row["awg"], "pvc"))
+    assert float(per_foot) * FOOT_TO_KM == pytest.approx(float(row["z"]), abs=half_digit(row["z"]))
 
 
 @pytest.mark.parametrize("row", WIRE["metric"], ids=lambda row: f"{row['area']} mm²")

@@ -126,6 +126,18 @@ def test_the_usual_supply(row: dict[str, Any]) -> None:
         assert ends == pytest.approx([row["volts"] * (1 - row["below"] / 100), row["volts"] * (1 + row["above"] / 100)])
 
 
+@pytest.mark.parametrize(("name", "hottest"), [("us", 60), ("ca", 60), ("uk", 70), ("eu", 70)])
+def test_the_share_in_warmth_is_a_square_root(name: str, hottest: float) -> None:
+    """Heat grows with the current squared: √(what is left up to the hottest ÷ what is left at 30 °C), to 1 %.
+
+    The printed factors are rounded to two digits by their tables, 0.01 at most beside the root.
+    """
+    rows = rules.load(name)["conductors.ambient"].value
+    assert [row["upto"] for row in rows] == [30, 35, 40, 45, 50]
+    for row in rows:
+        assert row["factor"] == pytest.approx(math.sqrt((hottest - row["upto"]) / (hottest - 30)), abs=0.01)
+
+
 def test_single_phase_is_two_over_root_three_of_three_phase() -> None:
     """AS/NZS 3008: the single-phase drop is 1.155 times the tabled three-phase one."""
     inputs = {**METRIC, "nominal_voltage": "400", "cabinet_power_factor": 1}

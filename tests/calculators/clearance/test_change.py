@@ -9,8 +9,8 @@ import pytest
 
 from calculators.clearance import CALCULATOR
 from calculators.clearance.onechange import MOST
-from tests.calculators.clearance.test_mends import changed
 from tests.calculators.clearance.test_route import CABINET, check, random_inputs, run
+from tests.support.mends import changed
 
 SPOT = {"rear_gap": 150, "front_clear": 2000, "front_width": 1600, "in_corridor": False, "slope": 5,
         "door_leaf": 900, "hinge_side": "left", "tray_pullout": 600, "control_low": 420,

@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 
 from calculators.clearance import CALCULATOR, fit, turning
 from calculators.clearance.inputs import Inputs
+from calculators.core import rules
 from calculators.core.reading import read_record
 from calculators.core.report import OUTCOMES
 from calculators.core.units import Units
+from tests.support.limits import jump
 
 CABINET = {"cabinet_width": 991, "cabinet_depth": 864, "cabinet_height": 1829, "cabinet_mass": 350,
            "gear_height": 76, "gear_mass": 60, "crew": 4}  # fmt: skip
@@ -35,8 +37,8 @@ def check(result: dict[str, Any], key: str, at: str = "") -> dict[str, Any]:
     return next(each for each in result["checks"] if each["key"] == key and at in each["at"])
 
 
-def random_leg(rng: random.Random) -> dict[str, Any]:
-    kind = rng.choice(["doorway", "corridor", "turn", "side_door", "lift", "tail_lift"])
+def random_leg(rng: random.Random, kind: str = "") -> dict[str, Any]:
+    kind = kind or rng.choice(["doorway", "corridor", "turn", "side_door", "lift", "tail_lift"])
     sizes = {"width": (800, 1300), "height": (1700, 2300), "sill": (0, 20), "leaf_gain": (0, 60),
              "width_in": (800, 1700), "width_out": (800, 1700), "car_width": (900, 1500),
              "car_depth": (900, 1500), "car_height": (1800, 2300), "rated_load": (400, 1200),
@@ -247,6 +249,50 @@ def test_margins_of_the_spot_are_continuous(seed, nudge, which) -> None:
     floors = [min(each["margin"] for each in result["checks"] if each["key"] == "clear_floor")
               for result in (first, second)]  # fmt: skip
     assert floors[1] == pytest.approx(floors[0], abs=nudge + 1e-6)
+
+
+# Key, place, the size that is changed, where it passes and where it fails. The first are judged by rules.
+BY_RULES = [
+    ("push_start", "On the level", "cabinet_mass", 100, 3000), ("push_keep", "On the level", "cabinet_mass", 100, 3000),
+    ("ramp_push", "Leg 1, ramp", "cabinet_mass", 50, 3000), ("floor_spread", "", "cabinet_mass", 50, 3000),
+    ("floor_patch", "", "cabinet_mass", 50, 3000), ("slope", "", "slope", 0, 60), ("reach_high", "", "control_high", 1000, 1500),
+    ("reach_low", "", "control_low", 500, 100), ("protrusion", "", "overhang", 10, 400),
+    ("passage", "Corridor", "corridor_width", 3500, 1200), ("rear_gap", "", "rear_gap", 200, 10), ("sill", "Leg 1, doorway", "sill", 0, 60),
+]  # fmt: skip
+BY_SIZE = [
+    ("lift_load", "Leg 1, lift", "cabinet_mass", 100, 2000), ("gear_load", "", "cabinet_mass", 100, 2000),
+    ("plate_gap", "Left", "left_gap", 200, 0), ("tilt_up", "", "tilt_ceiling", 2900, 1500),
+    ("width", "Leg 1, doorway", "width", 1300, 700), ("height", "Leg 1, doorway", "height", 2300, 1500),
+    ("turn", "Leg 1, right-angle turn", "width_in", 1700, 700), ("car_depth", "Leg 1, lift", "car_depth", 1800, 700),
+]  # fmt: skip
+LEGS = {"lift": {"width": 1500, "height": 2300, "car_width": 1500, "car_depth": 1800, "car_height": 2300, "rated_load": 1200},
+        "ramp": {"rise": 100, "run": 4000}, "doorway": {"width": 1300, "height": 2300, "sill": 0},
+        "turn": {"width_in": 1700, "width_out": 1400}}  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "limit"), [
+    *[pytest.param(name, limit, id=f"{name} {limit[0]}") for name in rules.RULE_SETS for limit in BY_RULES],
+    *[pytest.param("us", limit, id=limit[0]) for limit in BY_SIZE],
+])  # fmt: skip
+def test_margins_run_through_nothing_at_their_limits(name: str, limit: tuple[str, str, str, float, float]) -> None:
+    """Where an outcome leaves pass the margin does not jump: loads, pushes, floors, reach, slopes, openings."""
+    key, at, path, good, bad = limit
+    kind = at.partition(", ")[2].rpartition(" ")[2]
+    leg = LEGS.get(kind, {})
+    base = {**CABINET, "crew": 1, "skid": "off", "stock_mass": 0, "gear_rating": 900, "floor_use": "office", "surface": "smooth",
+            "overhang_low": 1000, "left_gap": 200, "side_gap_plate": 80, "in_corridor": True, "corridor_use": "many",
+            "corridor_width": 3500, "rear_gap": 150, "tilt": True, "max_tilt": 30, "tilt_ceiling": 2900}  # fmt: skip
+
+    def tried(amount: float) -> dict[str, Any]:
+        own = {path: amount}
+        route = [{"kind": kind, **leg, **(own if path in leg else {})}] if kind else []
+        inputs = {**base, "route": route, **({} if path in leg else own)}
+        return check(BARE.run({"units": "si", "rules": name, "typed": "si", "inputs": inputs}), key, at)
+
+    if tried(good)["text"].startswith("No figure"):
+        assert tried(bad)["outcome"] == "unknown"
+        return
+    assert jump(tried, good, bad, 34) <= 1e-6
 
 
 @given(seed=st.integers(0, 10**6))

@@ -65,16 +65,6 @@ def test_what_no_rule_decides_is_the_same_everywhere(name: str) -> None:
 
 
 @each_set
-def test_a_failure_says_what_to_do_and_nothing_for_the_unlicensed(name: str) -> None:
-    """Every failure has a mend or a note; none tells the reader to work on electrical equipment."""
-    for check in judged(name, "us"):
-        if check["outcome"] in ("stop", "caution"):
-            assert check["mend"] or check["note"], check
-        said = f"{check['text']} {check['note']} {check['mend'] and check['mend']['text']}".lower()
-        assert not re.search(r"\b(open|rewire|unscrew|take off|fit) (the|a|an) (panel|outlet|breaker)", said)
-
-
-@each_set
 def test_both_unit_systems_judge_alike(name: str) -> None:
     """The same outcomes and margins whichever system is printed."""
     for one, other in zip(judged(name), judged(name, "us"), strict=True):

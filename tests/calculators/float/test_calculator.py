@@ -24,6 +24,7 @@ from calculators.float.inputs import Inputs
 from calculators.float.setup import build, shares
 from tests.calculators.float import reference
 from tests.calculators.float.reference import Spec
+from tests.support.mends import changed
 
 ROOT = Path(__file__).parents[3]
 COINS = {"cent": 1, "nickel": 5, "dime": 10, "quarter": 25, "half": 50, "dollar": 100}
@@ -214,17 +215,6 @@ def _random_inputs(rng: random.Random) -> dict[str, Any]:
     return inputs
 
 
-def _apply(inputs: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
-    inputs = copy.deepcopy(inputs)
-    for path, typed in changes.items():
-        *way, last = path.split(".")
-        target: Any = inputs
-        for part in way:
-            target = target[int(part)] if part.isdigit() else target[part]
-        target[last] = typed
-    return inputs
-
-
 @pytest.mark.parametrize("units", ["us", "si"])
 def test_mends_work_on_two_hundred_failures(units: str) -> None:
     """Every printed mend turns its check to pass; every failure has a mend or says what to do.
@@ -239,7 +229,7 @@ def test_mends_work_on_two_hundred_failures(units: str) -> None:
                 continue
             assert found["mend"] or found["note"], found
             if found["mend"]:
-                again = calculators.run("float", {"units": units, "inputs": _apply(inputs, found["mend"]["changes"])})
+                again = calculators.run("float", {"units": units, "inputs": changed(inputs, found["mend"]["changes"])})
                 same = [each for each in again["checks"] if (each["key"], each["at"]) == (found["key"], found["at"])]
                 assert [each["outcome"] for each in same] == ["pass"], (inputs, found)
                 mended += 1
@@ -256,7 +246,7 @@ def test_where_no_load_does_an_earlier_visit_is_the_mend() -> None:
     days = float(mend["changes"]["days"].split()[0])
     assert 0 < days < 14
     longer = {**mend["changes"], "days": f"{days + 1.5} days"}
-    after = calculators.run("float", {"inputs": _apply({**PLAIN, "tubes": tubes, "share_exact": 0, "takes_5": "no"}, longer)})
+    after = calculators.run("float", {"inputs": changed({**PLAIN, "tubes": tubes, "share_exact": 0, "takes_5": "no"}, longer)})
     assert check(after, "chance")["outcome"] != "pass"
 
 

@@ -17,6 +17,7 @@ from calculators.core import forms, rules
 from calculators.float import CALCULATOR
 from calculators.float.inputs import COINS, PLACES
 from tests.support import formulas
+from tests.support.mends import changed
 
 CASES = tomllib.loads(
     (Path(__file__).parents[2] / "cases" / "float" / "sets.toml").read_text(encoding="utf-8")
@@ -187,14 +188,8 @@ def test_mends_work_in_every_set(name: str) -> None:
                 assert found["mend"] or found["note"], found
             if not found["mend"]:
                 continue
-            changed = copy.deepcopy(inputs)
-            for path, typed in found["mend"]["changes"].items():
-                *way, last = path.split(".")
-                target: Any = changed
-                for part in way:
-                    target = target[int(part)] if part.isdigit() else target[part]
-                target[last] = typed
-            assert check(run(name, changed), found["key"], found["at"])["outcome"] == "pass", (inputs, found)
+            after = changed(inputs, found["mend"]["changes"])
+            assert check(run(name, after), found["key"], found["at"])["outcome"] == "pass", (inputs, found)
             mended.add(found["key"])
     assert {"price", "fit"} <= mended
 

@@ -35,7 +35,7 @@ class Seen:
         return ["lit" if volts > STRIKES else "dark" for volts in (self.ln, self.lg, self.ng)]
 
 
-def seen(condition: str, *, across: float = METER, load: float | None = None) -> Seen:
+def seen(condition: str, *, across: float = METER, load: float | None = None, volts: float = VOLTS) -> Seen:
     """What an instrument of that resistance across each pair sees, with a load (Ω) or without."""
     order, open_ = WIRING[condition]
     joins = [(0, 1, across), (0, 2, across), (1, 2, across)]
@@ -46,12 +46,12 @@ def seen(condition: str, *, across: float = METER, load: float | None = None) ->
         joins.append((0, 1, 12.0))  # something left plugged in farther on, past the break
     if condition.startswith("joined"):
         joins.append((1, 2, 1e-4))  # a jumper from the ground screw to the neutral screw
-    return _solved(joins)
+    return _solved(joins, volts)
 
 
-def _solved(joins: list[tuple[int, int, float]]) -> Seen:
+def _solved(joins: list[tuple[int, int, float]], volts: float) -> Seen:
     """Nodes 0–2 are the slots line, neutral, ground; 3–5 the panel's L, N, G (N and G are bonded)."""
-    fixed = {3: VOLTS, 4: 0.0, 5: 0.0}
+    fixed = {3: volts, 4: 0.0, 5: 0.0}
     matrix, right = np.zeros((3, 3)), np.zeros(3)
     for first, second, ohms in joins:
         for here, there in ((first, second), (second, first)):

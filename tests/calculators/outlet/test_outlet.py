@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import re
 import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +15,9 @@ from hypothesis import strategies as st
 from calculators.core import rules
 from calculators.core.rules import STATUSES
 from calculators.outlet import CALCULATOR, maths
+from tests.support import orders
 from tests.support.inputs import random_request
+from tests.support.limits import jump
 
 from .circuit import WIRING, seen
 
@@ -28,12 +29,19 @@ US = rules.load("us")
 QUICK = dataclasses.replace(CALCULATOR, probe=False)
 LAMPS = ("lamp_ln", "lamp_lg", "lamp_ng")
 SOUND = dict(CALCULATOR.example)
+# The same outlet where 230 V is usual.
+SOUND_230 = SOUND | {"volts_ln": 232, "volts_lg": 232, "loaded_ln": 228.5}
+each_set = pytest.mark.parametrize("name", rules.RULE_SETS)
 # Each true condition, and how its faults are named in the tables.
 LABELS = {name: US[f"outlet.pattern_{name}"].label for name in WIRING}
 
 
-def run(inputs: dict[str, Any]) -> dict[str, Any]:
-    return QUICK.run({"units": "us", "inputs": inputs})
+def run(inputs: dict[str, Any], name: str = "us") -> dict[str, Any]:
+    return QUICK.run({"units": "us", "rules": name, "inputs": inputs})
+
+
+def sound(name: str) -> dict[str, Any]:
+    return SOUND if name in ("us", "ca") else SOUND_230
 
 
 def check(result: dict[str, Any], key: str) -> dict[str, Any]:
@@ -98,11 +106,12 @@ def test_lamps_on_a_real_circuit_name_its_fault(condition: str) -> None:
     assert named_in(result, condition)
 
 
+@each_set
 @pytest.mark.parametrize("condition", WIRING)
-def test_volts_of_a_real_circuit_name_its_fault(condition: str) -> None:
-    """A meter across each pair: the same, and the three readings fit together."""
-    volts = seen(condition)
-    result = run({"volts_ln": volts.ln, "volts_lg": volts.lg, "volts_ng": volts.ng})
+def test_volts_of_a_real_circuit_name_its_fault(condition: str, name: str) -> None:
+    """A meter across each pair: the same, and the three readings fit together, in every rule set."""
+    volts = seen(condition, volts=sound(name)["volts_ln"])
+    result = run({"volts_ln": volts.ln, "volts_lg": volts.lg, "volts_ng": volts.ng}, name)
     assert named_in(result, condition)
     assert check(result, "sum")["outcome"] == "pass"
 
@@ -142,7 +151,8 @@ def test_a_live_ground_shows_beside_a_non_contact_tester() -> None:
 @pytest.mark.parametrize("case", LIMITS, ids=lambda case: case["id"])
 def test_limits(case: dict[str, Any]) -> None:
     """An input on one side of a limit has that outcome."""
-    assert check(run(SOUND | case["inputs"]), case["check"])["outcome"] == case["outcome"]
+    name = case.get("rules", "us")
+    assert check(run(sound(name) | case["inputs"], name), case["check"])["outcome"] == case["outcome"]
     assert case["citation"]
     assert case["status"] in STATUSES
 
@@ -156,6 +166,29 @@ def test_more_amperes_never_drop_less(amps: float, more: float, fall: float) -> 
     assert large >= small
 
 
+@each_set
+@pytest.mark.parametrize(("key", "path", "good", "bad"), [
+    ("volts_low", "volts_ln", 1.0, 0.7), ("volts_high", "volts_ln", 1.0, 1.2), ("neutral_ground", "loaded_ng", 1.7, 12.0),
+    ("drop", "cabinet_amps", 1.0, 50.0), ("running", "loaded_ln", 0.98, 0.6), ("sum", "volts_ng", 0.4, 30.0),
+    ("apart", "loaded_ng", 1.7, 0.0),
+])  # fmt: skip
+def test_margins_run_through_nothing_at_their_limits(key: str, path: str, good: float, bad: float, name: str) -> None:
+    """Where an outcome leaves pass the margin does not jump, in any rule set; volts are shares of the usual ones."""
+    plain = sound(name)
+    scale = plain["volts_ln"] if path in ("volts_ln", "loaded_ln") else 1.0
+    assert jump(lambda amount: check(run(plain | {path: amount}, name), key), good * scale, bad * scale) <= 1e-6
+
+
+@each_set
+def test_either_unit_system_judges_alike(name: str) -> None:
+    """Volts and amperes are the same in both: the same outcomes, values and words."""
+    for seed in range(20):
+        request = {**random_request(CALCULATOR, 300 + seed), "rules": name}
+        us, si = (QUICK.run({**request, "units": units}) for units in ("us", "si"))
+        assert us["checks"] == si["checks"]
+        assert us["values"] == si["values"]
+
+
 @given(st.lists(st.floats(0, 300), min_size=3, max_size=3))
 def test_three_voltages_in_step_leave_no_gap(volts: list[float]) -> None:
     """Of two voltages and their sum nothing is left, in any order; the gap knows no order."""
@@ -164,59 +197,63 @@ def test_three_voltages_in_step_leave_no_gap(volts: list[float]) -> None:
     assert maths.gap_of_sum(volts) == maths.gap_of_sum(volts[::-1])
 
 
-def test_every_figure_says_where_it_comes_from() -> None:
+@each_set
+def test_every_figure_says_where_it_comes_from(name: str) -> None:
     """A clause for each figure, or common practice without one."""
-    for key, rule in US.figures.items():
+    for key, rule in rules.load(name).figures.items():
         if key.startswith("outlet."):
             assert bool(rule.clause) != (rule.status == "common practice"), key
             assert rule.label
 
 
+@each_set
+def test_a_sound_outlet_passes_in_every_set(name: str) -> None:
+    """Each set has its own voltage and both of its ends: no check is left open, none fails."""
+    for inputs in (sound(name), dict(CALCULATOR.example_in(name)[0])):
+        result = run(inputs, name)
+        assert (result["outcome"], result["missing_rules"]) == ("pass", [])
+    other = sound("us" if name not in ("us", "ca") else "uk")
+    assert check(run(other, name), "volts_high" if name in ("us", "ca") else "volts_low")["outcome"] == "stop"
+
+
+@pytest.mark.parametrize("name", ["uk", "au"])
+def test_the_lowest_voltage_is_the_supply_s_less_the_drop(name: str) -> None:
+    """What the supply may fall to, less the share of the nominal voltage that the wiring may lose."""
+    known = rules.load(name)
+    lost = known["outlet.nominal"].inner * known["circuit.drop_total"].inner / 100
+    assert known["outlet.volts_low"].inner == pytest.approx(known["circuit.supply_low_230"].inner - lost)
+    assert known["outlet.volts_high"].inner == known["circuit.supply_high_230"].inner
+
+
+def test_europe_s_lowest_voltage_is_fourteen_percent_down() -> None:
+    """10 % at the supply and 4 % inside, of 230 V (IEC 60038, 1983 to 1997)."""
+    assert rules.load("eu")["outlet.volts_low"].inner == pytest.approx(230 * (1 - 0.10 - 0.04))
+
+
 # -- what may never be advised -----------------------------------------------------------
-
-# Work on an outlet, as an order: at the start of a sentence or after a comma, “and”, “then”.
-ORDER = re.compile(
-    r"(?:^|[.;:,]\s*|\band\s+|\bthen\s+|\bor\s+)(?:please\s+)?"
-    r"(?:open|remove|unscrew|replace|rewire|repair|tighten|fit|install|swap|undo|loosen|strip|probe|"
-    r"disconnect|connect|bond|take (?:it|off)|pull)\b",
-    re.IGNORECASE,
-)
-
-
-def texts(part: Any) -> Iterator[str]:
-    """Every sentence of a result or of a definition."""
-    if isinstance(part, str):
-        yield from re.split(r"(?<=[.!?])\s+", part)
-    elif isinstance(part, dict):
-        for each in part.values():
-            yield from texts(each)
-    elif isinstance(part, (list, tuple)):
-        for each in part:
-            yield from texts(each)
 
 
 def told() -> set[str]:
-    """All that this calculator ever said in 600 random runs, in its definition and on its page."""
-    said = set(texts(QUICK.describe()))
+    """All that this calculator ever said in 600 random runs under all rule sets, in its definition and on its page."""
+    said = [*orders.said(QUICK.describe())]
     for seed in range(600):
-        result = QUICK.run(random_request(CALCULATOR, seed))
-        said |= set(texts([result[part] for part in ("checks", "actions", "tables", "not_checked", "caution")]))
+        request = {**random_request(CALCULATOR, seed), "rules": list(rules.RULE_SETS)[seed % len(rules.RULE_SETS)]}
+        said += orders.told(QUICK.run(request))
     page = re.sub(r"^:::.*$", "", DOCS.read_text(encoding="utf-8"), flags=re.MULTILINE)
-    return said | set(texts(" ".join(page.split())))
+    return {sentence for text in [*said, page] for sentence in orders.sentences(text)}
 
 
-def test_the_search_for_orders_would_find_one() -> None:
+@pytest.mark.parametrize("bad", orders.LIST["examples"]["caught_at_outlet"])
+def test_the_search_for_orders_would_find_one(bad: str) -> None:
     """The pattern catches what must never be said."""
-    for bad in ("Open the outlet.", "Switch off, then remove the cover.", "Fit a GFCI.", "Look and tighten it."):
-        assert ORDER.search(bad)
+    assert orders.WORK.search(bad)
 
 
 def test_nobody_is_told_to_work_on_an_outlet() -> None:
     """No order to open, fit or repair; probes and covers are named only to forbid them."""
     said = told()
     assert len(said) > 100
-    orders = {text for text in said if ORDER.search(text) and "never" not in text.lower()}
-    assert not orders
+    assert not {text for text in said if orders.WORK.search(text) and "never" not in text.lower()}
     probes = {text for text in said if re.search(r"\bprobes?\b|\bcovers?\b", text, re.IGNORECASE)}
     allowed = ("never", "licensed", "not used", "somebody else", "others", "kill")
     assert not {text for text in probes if not any(word in text.lower() for word in allowed)}

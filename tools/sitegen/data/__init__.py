@@ -14,7 +14,7 @@ from calculators.core.fields import Field
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
-from . import derive, fits
+from . import derive, fits, money
 from .tables import TABLES, Row, head, read_table
 
 COMPANY = {
@@ -107,11 +107,14 @@ def load(folder: Path) -> OperatorData:
               for table in TABLES}  # fmt: skip
     _check_links(tables, problems)
     fits.check(tables, problems)
-    rules = rule_sets.load(company.get("rules", "us") if not problems else "us")
+    named = company.get("rules", "us")
+    rules = rule_sets.load(named if named in rule_sets.RULE_SETS else "us")
     local = rules.with_local(_local(folder / "rules.toml", problems))
     heads = {table.name: head(folder / f"{table.name}.csv") for table in TABLES}
     data = OperatorData(company, tables, local, heads)
     _check_coils(data, problems)
+    if named == rules.name:
+        money.check(data, problems)
     if problems:
         raise Problems(problems)
     return data

@@ -1,0 +1,42 @@
+"""Printed changes: 125 failures of each of four kinds, each changed as printed.
+
+A slope as it is now, readings that differ and a leg that hangs are mended with hands, not with a
+number, and a leg is too short only where its range is none: each of these fails twenty times and
+more, and its note says what to do.
+"""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+
+from calculators.level import CALCULATOR
+from tests.support.inputs import random_request
+from tests.support.mends import Trial
+
+from .test_level import short_thread
+
+ADVISED = ("slope_now", "spread", "bears", "short")
+
+
+def make(seed: int) -> dict[str, Any]:
+    """Any cabinet, but most with too little thread or too thick a plate."""
+    if seed % 20 == 0:
+        return random_request(CALCULATOR, 80_000 + seed)
+    rng = random.Random(f"level mends {seed}")
+    inputs = short_thread(rng)
+    if seed % 10 < 3:
+        inputs[rng.choice(["plate_front_left", "plate_rear_right"])] = rng.uniform(20, 50)
+    elif seed % 10 == 3:
+        inputs["thread_least"] = rng.uniform(15, 40)  # more than may show
+    elif seed % 10 == 4:
+        inputs["readings"].append({"high": "left", "slope": rng.uniform(0, 16)})
+    return {"inputs": inputs}
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_every_mend_works(units: str) -> None:
+    """The printed plates, typed as printed, turn their check to pass; where there are none a note helps."""
+    Trial(CALCULATOR, advised=ADVISED).run(make, units)
