@@ -17,7 +17,7 @@ from .inputs import CABINET, PRODUCT, TRAY
 
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 # Beside what the choice of a coil changes: what the choice of a tray changes.
-ASKED = (*JUDGED, "height", "drop", "foot")
+ASKED = (*JUDGED, "height", "drop", "foot", "thin")
 USABLE = 1  # the ranks up to here are best and usable
 
 

@@ -11,8 +11,8 @@ from ..spiral.inputs import CoilRow
 from ..spiral.inputs import Inputs as Spiral
 
 PRODUCT = (
-    "shape", "diameter", "breadth", "thickness", "height", "foot_diameter", "mass", "squeeze",
-    "pillow", "may_skew", "may_turn", "drop_limit",
+    "shape", "diameter", "breadth", "thickness", "height", "foot_diameter", "sides", "thick_end",
+    "thin_end", "mass", "squeeze", "pillow", "may_skew", "may_turn", "drop_limit",
 )  # fmt: skip
 TRAY = ("lane_width", "height_above", "strip_height", "rail_height", "drop_height")
 CABINET = ("usable_length", "turns_per_sale", "end_empty")
@@ -41,6 +41,9 @@ class ProductRow(Record):
     thickness = spiral_field("thickness")
     height = spiral_field("height")
     foot_diameter = spiral_field("foot_diameter")
+    sides = spiral_field("sides")
+    thick_end = spiral_field("thick_end")
+    thin_end = spiral_field("thin_end")
     mass = spiral_field("mass")
     squeeze = spiral_field("squeeze")
     pillow = spiral_field("pillow")

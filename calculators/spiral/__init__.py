@@ -28,6 +28,7 @@ VALUES = (
 CHECKS = (
     CheckSpec("pair", "Room between the two coils", "length", "at least"),
     CheckSpec("foot", "Foot no wider than the body", "length", "at most"),
+    CheckSpec("thin", "Thin end no thicker than the thick one", "length", "at most"),
     CheckSpec("held", "Wire before and behind it"),
     CheckSpec("goes_in", "Goes in between two turns", "length", "at least"),
     CheckSpec("pressed", "Goes in without being pressed", "length", "at least", soft=True),

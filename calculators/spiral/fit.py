@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from . import beside, flat, maths, stand
+from . import aside, beside, flat, maths, stand
 from .beside import Spot
 from .inputs import Inputs
 from .maths import Coil, Opening
@@ -171,15 +171,19 @@ def _round(inputs: Inputs, coil: Coil | None, lane: Number) -> Fit:
     found = stand.rest(coil, pose)
     fit = Fit(coil, opening, wide, wide, pose=pose, rest=found)
     height = beside.foot_of(coil, found, inputs.strip_height)
-    return fit if beside.plain(coil, shape, height) else _less_wire(fit, coil, opening, lane, height)
-
-
-def _less_wire(fit: Fit, coil: Coil, plain: Opening, lane: Number, foot: float) -> Fit:
-    """A round product that is short or tapered: never less room than for a tall straight one."""
-    if fit.pose is None:
+    if not opening.shift and beside.plain(coil, shape, height):
         return fit
-    spot = beside.round_beside(coil, plain, lane, fit.pose.sides, foot)
-    return replace(fit, opening=spot.opening, spot=spot) if spot.opening.size > plain.size + SEEN else fit
+    return _less_wire(fit, coil, lane, inputs.strip_height)
+
+
+def _less_wire(fit: Fit, coil: Coil, lane: Number, strips: float) -> Fit:
+    """A round product that is short or tapered: never less room than for a tall straight one."""
+    if fit.pose is None or fit.opening is None:
+        return fit
+    stood = aside.roomiest(coil, fit.pose, fit.opening, lane, strips)
+    if stood.spot.opening.size <= fit.opening.size + SEEN:
+        return fit
+    return replace(fit, opening=stood.spot.opening, spot=stood.spot, pose=stood.pose, rest=stood.rest)
 
 
 def round_shape(inputs: Inputs) -> Profile | None:

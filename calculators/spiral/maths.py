@@ -163,6 +163,12 @@ def _between(coil: Coil, y: float) -> tuple[float, float, float]:
     return min(radius, before(x)), x, contact
 
 
+def round_place(coil: Coil, y: float) -> Opening:
+    """The largest circle with its middle so far aside, whatever the lane."""
+    radius, ahead, contact = _between(coil, y)
+    return Opening(2 * radius - coil.wire, 0.0, y, ahead, math.degrees(contact))
+
+
 @functools.lru_cache(maxsize=512)
 def round_opening(coil: Coil, lane: float | None) -> Opening:
     """The largest circle that goes between two turns.

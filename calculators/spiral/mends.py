@@ -137,6 +137,7 @@ def _measure(work: Work, check: Check) -> Mend | None:
     path, target, sense, how = {
         "pair": ("axis_offset", limit / 2, "at least", ""),
         "foot": ("foot_diameter", limit, "at most", ""),
+        "thin": ("thin_end", limit, "at most", ""),
         "height": ("height_above", limit, "at least", "A tray with more room."),
         "short": ("strip_height", limit - (inputs.height or 0.0), "at least", "Stand it on a riser."),
     }.get(check.key, ("", 0.0, "", ""))

@@ -39,6 +39,7 @@ def product(inputs: Inputs, work: Work, fit: Fit) -> None:
         work.take("thickness" if fit.turned else "breadth", "b", f"Breadth across the lane{turned}")
         work.take("breadth" if fit.turned else "thickness", "t", f"Thickness along the lane{turned}")
         work.take("thin_end")
+        _ends(inputs, work)
 
 
 def coil(inputs: Inputs, work: Work) -> None:
@@ -101,6 +102,13 @@ def _foot(inputs: Inputs, work: Work) -> None:
     if inputs.foot_diameter is not None and inputs.diameter is not None:
         work.check("foot", inputs.foot_diameter, inputs.diameter,
                    instead="Measure both again: the diameter is taken where it is widest.")  # fmt: skip
+
+
+def _ends(inputs: Inputs, work: Work) -> None:
+    wedge = inputs.thick_end != "even" and not inputs.pillow
+    if wedge and inputs.thin_end is not None and inputs.thickness is not None:
+        work.check("thin", inputs.thin_end, inputs.thickness,
+                   instead="Measure both again: the thickness is taken at the thick end.")  # fmt: skip
 
 
 def _free(inputs: Inputs, work: Work) -> Number:

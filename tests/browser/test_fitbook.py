@@ -132,7 +132,7 @@ def test_the_page_refuses_what_the_build_refuses(watched: Watched, site: Path) -
     read(page, as_csv(ROW).replace(",who,", ",hoo,", 1))
     assert "no column “hoo”" in said(page)
     read(page, as_csv(ROW) + "# seen by the lead\n")
-    assert page.locator(ROWS).count() == 1
+    watched.wait(f"document.querySelectorAll('{ROWS}').length === 1", 60)
 
 
 def test_a_new_size_is_read_by_the_calculator(watched: Watched, site: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,6 +16,7 @@ from calculators.spiral.ranking import WORDS
 from tests.calculators.spiral.test_plan import best_thickness
 from tools.sitegen import byhand, cards, chart, coils, fitbook, pages
 from tools.sitegen.data import load
+from tools.sitegen.drills import find
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
 DATA = load(DEMO)
@@ -153,6 +155,39 @@ def test_every_product_and_cabinet_has_its_card() -> None:
     for machine in DATA.tables["machines"]:
         card = made[f"reference/cabinet-{machine.typed['key']}.md"]
         assert all(row.typed["name"] in card for row in DATA.sold_in("products", machine.typed["key"]))
+
+
+def test_a_wedge_s_ends_and_a_cup_s_sides_reach_all_that_uses_sizes() -> None:
+    """Spiral fit, the cabinet plan, the cards and the drills; taken away, the chart says otherwise."""
+    machine = {"machine": "tall-forty"}
+    assert DATA.prefill("spiral", {**machine, "product": "egg-wedge"})["thin_end"] == "30 mm"
+    planned = {row["name"]: row for row in DATA.prefill("plan", machine)["products"]}
+    assert (planned["Egg sandwich wedge"]["thick_end"], planned["Egg sandwich wedge"]["thin_end"]) == ("foot", "30 mm")
+    assert planned["Fruit pot"]["sides"] == "widening"
+    card = cards.product_page(DATA, "egg-wedge")
+    assert "<dd>Thickest at its foot</dd>" in card
+    assert "<dd>30 mm</dd>" in card
+    assert "<dd>Wider all the way up to its rim: cup, pot</dd>" in cards.product_page(DATA, "fruit-pot")
+    drilled = {subject.name.split(" in the ")[0]: subject.inputs for subject in find.subjects(DATA)
+               if subject.calculator == "spiral"}  # fmt: skip
+    assert drilled["Ham sandwich wedge"]["thin_end"] == "32 mm"
+
+
+@pytest.mark.parametrize(("machine", "product", "coil"), [("tall-forty", "egg-wedge", "seven"),
+                                                          ("chill-thirty", "noodle-cup", "six")])  # fmt: skip
+def test_the_chart_counts_the_taper(machine: str, product: str, coil: str) -> None:
+    """A coil that takes the wedge or the cup, and would not take it were its sides upright."""
+    found = {cell.coil.typed["key"]: cell for cell in coils.judged(DATA, machine, product)}
+    assert found[coil].suits
+    inputs = {**DATA.prefill("spiral", {"machine": machine, "product": product}), **coils.coil_of(DATA.row("coils", coil))}
+    upright = {key: cell for key, cell in inputs.items() if key not in ("sides", "thick_end", "thin_end", "coils")}
+    assert goes_in(coils.run(DATA, inputs)) != "stop"
+    assert goes_in(coils.run(DATA, upright)) == "stop"
+
+
+def goes_in(result: dict[str, Any]) -> str:
+    """The outcome of whether it goes between two turns."""
+    return next(str(check["outcome"]) for check in result["checks"] if check["key"] == "goes_in")
 
 
 def test_a_measurement_that_is_missing_is_said_not_guessed() -> None:

@@ -63,6 +63,10 @@ SEEDED = {
     "a size of nothing": ({"diameter": "wide"}, ("column diameter", "wide", "2 5/8 in")),
     "a size too large": ({"diameter": "3 ft"}, ("column diameter", "3 ft", "between")),
     "a size of another shape": ({"thickness": "40 mm"}, ("column thickness", "40 mm", "round", "diameter")),
+    "a thin end of no wedge": ({"product": "oat-bar", "coil": "twelve", "thin_end": "12 mm"},
+                               ("column thin_end", "12 mm", "flat", "thickness")),
+    "a diameter of a wedge": ({"product": "egg-wedge", "coil": "six", "diameter": "60 mm"},
+                              ("column diameter", "60 mm", "flat, a wedge", "thin_end")),
 }  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from tools.sitegen import chart, fitbook
 from tools.sitegen.blocks.steps import SIGNALS
 from tools.sitegen.blocks.tree import Node, read
 
@@ -206,12 +207,16 @@ def callouts(drawing: str) -> frozenset[int]:
     return frozenset(int(n) for n in re.findall(r'r="11"[^>]*/><text[^>]*>(\d+)</text>', svg))
 
 
+# Pages that the build makes from data, as a page of another folder names them.
+MADE = {f"../{path}" for path in (chart.PATH, fitbook.PATH, "products/index.md")}
+
+
 def broken_links(page: Page, folder: Path) -> list[str]:
     """Links to a page or to a heading that is not there. Made pages are left to the build."""
     wrong = []
     for _, target in _LINK.findall(page.body):
         address, _, anchor = target.partition("#")
-        if "://" in address or address.startswith(("../sites/", "../cabinets/")):
+        if "://" in address or address in MADE or address.startswith(("../sites/", "../cabinets/")):
             continue
         path = (folder / address).resolve() if address else folder / f"{page.name}.md"
         if not path.is_file():

@@ -58,10 +58,10 @@ def _whole_circuit() -> Iterator[dict[str, Any]]:
 
 def _whole_spiral() -> Iterator[dict[str, Any]]:
     practice = read("spiral", "practice")
-    for case in practice["case"]:
+    for case in (*practice["case"], *practice["difference"]):
         for size in case["sizes"]:
-            inputs = {**practice["common"], **case["inputs"], case["field"]: size}
-            for coil in (case["fits"], case["fails"]):
+            inputs = {**practice["common"], **case["inputs"], **size}
+            for coil in (case.get("fits", {}), case.get("fails", {})):
                 yield {"units": "si", "inputs": {**inputs, **coil}}
 
 

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 # What stands on top of a product's card, in this order; the sizes follow.
 FACTS = ("price", "tray", "weekly_sales", "shelf_days", "allergens", "note")
-SIZES = ("shape", "diameter", "foot_diameter", "breadth", "thickness", "height", "mass", "squeeze",
-         "pillow", "lane_width", "height_above", "rail_height", "strip_height", "drop_limit")  # fmt: skip
+SIZES = ("shape", "diameter", "foot_diameter", "sides", "breadth", "thickness", "thick_end", "thin_end",
+         "height", "mass", "squeeze", "pillow", "lane_width", "height_above", "rail_height", "strip_height", "drop_limit")  # fmt: skip
 # What a loader wants to know of the coil that was chosen.
 VALUES = ("wanted_lane", "wanted_height", "foot", "lean", "fall", "capacity", "lane_mass")
 NOT_CARD = ("key", "name")

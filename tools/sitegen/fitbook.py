@@ -58,16 +58,24 @@ def page(data: OperatorData) -> str:
 def facts(data: OperatorData) -> dict[str, Any]:
     """What the page's script needs to know."""
     return {
-        "header": data.heads.get("fits") or list(fits.HEADER), "same": list(fits.SAME),
-        "needed": list(fits.NEEDED), "counts": list(fits.COUNTS), "corrected": list(fits.CORRECTED),
+        "header": _header(data), "same": list(fits.SAME),
+        "needed": list(fits.NEEDED), "counts": list(fits.COUNTS), "corrected": _corrected(data),
         "lifted": fits.LIFTED, "vends": fits.VENDS, "keep": fits.KEEP, "verdicts": fits.VERDICTS,
         "labels": {key: each.label for key, each in _columns().items()},
         "unit": Units(data.units).unit("length"), "units": data.units,
-        "shapes": {"round": ["diameter", "foot_diameter", "height"],
-                   "flat": ["breadth", "thickness", "height", "squeeze"]},
+        "shapes": {shape: list(sizes) for shape, sizes in fits.SIZES.items()},
         **{name: [_named(data, name, row) for row in data.tables[name]] for name in LINKED.values()},
         "data": [row.typed for row in data.tables["fits"]], "calculated": _calculated(data),
     }  # fmt: skip
+
+
+def _header(data: OperatorData) -> list[str]:
+    return data.heads.get("fits") or list(fits.HEADER)
+
+
+def _corrected(data: OperatorData) -> list[str]:
+    """The sizes a test may measure anew: only those for which the operator's own file has a column."""
+    return [column for column in fits.CORRECTED if column in _header(data)]
 
 
 def _columns() -> dict[str, Field]:
@@ -80,7 +88,7 @@ def _named(data: OperatorData, name: str, row: Row) -> dict[str, Any]:
         found["machines"] = [each.typed["key"] for each in data.tables["machines"]
                              if row in data.sold_in(name, each.typed["key"])]  # fmt: skip
     if name == "products":
-        found["shape"] = row.typed.get("shape", "")
+        found["shape"] = fits.shape_of(row)
     return found
 
 
@@ -109,7 +117,7 @@ def _form(data: OperatorData) -> str:
     show, columns = Units(data.units), _columns()
     linked = "".join(_select(key, columns[key], data.tables[name]) for key, name in LINKED.items())
     counted = "".join(_control(columns[key], show) for key in COUNTED)
-    sizes = "".join(f'<div data-size="{key}">{_control(columns[key], show)}</div>' for key in fits.CORRECTED)
+    sizes = "".join(f'<div data-size="{key}">{_control(columns[key], show)}</div>' for key in _corrected(data))
     return (
         '<section class="hb-screen-only" aria-labelledby="record-a-test"><h2 id="record-a-test">Record a test</h2>'
         '<p class="hb-status" role="status">This form needs scripts. Without them, print this page and '

@@ -55,6 +55,27 @@ def test_every_lane_is_one_that_spiral_fit_takes() -> None:
         assert next(each["inner"] for each in result["values"] if each["key"] == "capacity") == pieces
 
 
+TAPERED = {
+    "a cup": ({"shape": "round", "diameter": "89 mm", "foot_diameter": "70 mm", "height": "105 mm"},
+              {"sides": "widening"}, 6),
+    "a wedge": ({"shape": "flat", "breadth": "125 mm", "thickness": "64 mm", "height": "125 mm"},
+                {"thick_end": "foot", "thin_end": "28 mm"}, 7),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TAPERED)
+def test_a_tapered_product_goes_where_a_full_one_does_not(name: str) -> None:
+    """The plan asks spiral fit with the sides and ends of its products, so the taper gains a lane."""
+    sizes, taper, count = TAPERED[name]
+    own = {"name": name, "weekly_sales": 20, "mass": "200 g", **sizes}
+    coil = {"name": "coil", "coil_count": count, "coil_outside": "3 in", "wire": "4 mm", "stock": 1}
+    tray = {**EXAMPLE["trays"][0], "lanes": 1}
+    full, tapered = (run(products=[row], trays=[tray], coils=[coil], pins=[], apart=[])
+                     for row in (own, {**own, **taper}))  # fmt: skip
+    assert lanes(tapered) == {("tray 1", 1): (name, "coil", count)}
+    assert value(full, "filled") is None
+
+
 def test_limits_of_lanes_coils_and_products_are_kept() -> None:
     """No coil is fitted more often than it is there, no product has more than its lanes."""
     filled = lanes(run())

@@ -111,8 +111,13 @@ def rest(wire: Wire, solid: Solid, place: Place) -> float | None:
         return None
     free, touching = high + DOWN, high
     points = wire.points(90, 270, FINE)
-    if _apart(seat, points, place, free).min() < wire.wire / 2:
-        free += DOWN  # a ball between the coarse ones
+    apart = _apart(seat, points, place, free)
+    if apart.min() < wire.wire / 2:  # a ball between the coarse ones
+        free += DOWN
+        apart = _apart(seat, points, place, free)
+    # Let down by so little, only the nearer balls can be touched.
+    reach = apart < wire.wire / 2 + 2 * DOWN
+    points = (points[0][reach], points[1][reach], points[2][reach])
     for _ in range(HALVINGS):
         middle = (free + touching) / 2
         if _apart(seat, points, place, middle).min() < wire.wire / 2:

@@ -202,3 +202,17 @@ def changed(request: dict[str, Any], before: dict[str, Any], text: str) -> dict[
             value = rest.split(". ")[0].rstrip(".").removeprefix("at least ").removeprefix("at most ")
             made["inputs"][key] = value
     return made
+
+
+@pytest.mark.parametrize(("thin", "outcome"), [("30 mm", "pass"), ("62 mm", "pass"), ("70 mm", "stop")])
+def test_a_thin_end_thicker_than_the_thick_one_is_told_with_a_mend(thin: str, outcome: str) -> None:
+    """Measured at the wrong end: the sheet says so, and with the mend it no longer does."""
+    inputs = {"shape": "flat", "breadth": "125 mm", "thickness": "62 mm", "height": "125 mm", "thick_end": "foot",
+              "thin_end": thin}  # fmt: skip
+    made = check_of(run(inputs), "thin")
+    assert made is not None
+    assert made["outcome"] == outcome
+    if outcome == "stop":
+        mended = check_of(run({**inputs, **made["mend"]["changes"]}), "thin")
+        assert mended is not None
+        assert mended["outcome"] == "pass"

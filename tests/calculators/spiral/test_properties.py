@@ -113,3 +113,13 @@ def test_a_taper_never_takes_room_away(product: dict[str, Any], coil: dict[str, 
 def test_both_hands_of_a_coil_have_the_same_room(product: dict[str, Any], coil: dict[str, Any]) -> None:
     """The mirror image takes the same product."""
     assert room({**product, "hand": "left"}, coil) == room({**product, "hand": "right"}, coil)
+
+
+@quick
+@given(products(), coils(), share(0, 60))
+def test_a_lane_takes_no_room_from_a_round_product_in_its_middle(product: dict[str, Any], coil: dict[str, Any],
+                                                                 more: float) -> None:  # fmt: skip
+    """It may stand aside where that gains, but what it has in the middle it always has."""
+    assume(product["shape"] == "round")
+    lane = product["diameter"] + PLAY + more
+    assert room({**product, "lane_width": lane}, coil) >= room(product, coil) - GRID

@@ -1,4 +1,4 @@
-"""The table of worked values, and what the trade keeps to, each with a neighbour that fails."""
+"""The table of worked values."""
 
 from __future__ import annotations
 
@@ -9,14 +9,12 @@ from typing import Any
 
 import pytest
 
-import calculators
 from calculators.spiral.flat import flat_opening, flat_room
 from calculators.spiral.maths import Coil, round_opening
 from calculators.spiral.stand import Pose, rest
 
 CASES = Path(__file__).parents[2] / "cases" / "spiral"
 TABLE = tomllib.loads((CASES / "table.toml").read_text(encoding="utf-8"))
-PRACTICE = tomllib.loads((CASES / "practice.toml").read_text(encoding="utf-8"))
 NEAR = TABLE["tolerance"]
 
 
@@ -74,23 +72,6 @@ def test_dual_coils_hold_a_pack_square(case: dict[str, Any]) -> None:
     for breadth, opening in zip(case["breadths"], case["openings"], strict=True):
         found = flat_opening(wire, breadth, None, skewed=False, pillow=False).size
         assert found == pytest.approx(opening, abs=NEAR), breadth
-
-
-@pytest.mark.parametrize("case", PRACTICE["case"], ids=lambda case: case["id"])
-def test_common_practice_comes_out_with_a_neighbour_that_fails(case: dict[str, Any]) -> None:
-    """The coil the trade takes lets the product in and holds it; the next one does not."""
-    for size in case["sizes"]:
-        inputs = {**PRACTICE["common"], **case["inputs"], case["field"]: size}
-        keys = case.get("checks", ["goes_in"])
-        assert set(outcomes({**inputs, **case["fits"]}, keys)) <= {"pass", "caution"}, size
-        assert "stop" in outcomes({**inputs, **case["fails"]}, keys), size
-
-
-def outcomes(inputs: dict[str, Any], keys: list[str]) -> list[str]:
-    result = calculators.run("spiral", {"units": "si", "inputs": inputs})
-    found = [check["outcome"] for check in result["checks"] if check["key"] in keys]
-    assert found, keys
-    return found
 
 
 def test_a_pack_is_never_shifted_past_the_wire_or_out_of_its_lane() -> None:

@@ -14,7 +14,7 @@ from calculators.core.fields import Field
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
-from . import derive, fits, money
+from . import derive, fits, money, sizes
 from .tables import TABLES, Row, head, read_table
 
 COMPANY = {
@@ -106,6 +106,7 @@ def load(folder: Path) -> OperatorData:
     tables = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
               for table in TABLES}  # fmt: skip
     _check_links(tables, problems)
+    sizes.check(tables["products"], system, problems)
     fits.check(tables, problems)
     named = company.get("rules", "us")
     rules = rule_sets.load(named if named in rule_sets.RULE_SETS else "us")

@@ -16,6 +16,7 @@ from calculators.core import Field
 from calculators.core.units import Units
 
 from ..problems import Problem
+from . import sizes
 
 if TYPE_CHECKING:
     from . import OperatorData
@@ -27,7 +28,14 @@ KEEP = "keep"
 VERDICTS = {KEEP: "Keep this coil", "tight": "Too tight", "loose": "Too loose", "other": "Does not suit"}
 COUNTS = ("hung", "fell", "crushed")
 # What a test may measure anew; each is an input of the spiral calculator and read by it.
-CORRECTED = ("diameter", "foot_diameter", "breadth", "thickness", "height", "squeeze")
+CORRECTED = ("diameter", "foot_diameter", "breadth", "thickness", "thin_end", "height", "squeeze")
+# Which of them a product of each shape has.
+WEDGE = "flat, a wedge"
+SIZES = {
+    "round": ("diameter", "foot_diameter", "height"),
+    "flat": ("breadth", "thickness", "height", "squeeze"),
+    WEDGE: ("breadth", "thickness", "thin_end", "height", "squeeze"),
+}
 HEADER = ("product", "coil", "machine", "date", "who", "lifted", *COUNTS, "verdict", *CORRECTED, "note")
 NEEDED = ("product", "coil", "machine", "date", "who", "verdict")
 SAME = ("product", "coil", "machine", "date")
@@ -103,7 +111,7 @@ def counted(row: Row) -> str:
 
 def check(tables: Mapping[str, list[Row]], problems: list[Problem]) -> None:
     """Report every row that contradicts itself, another row, its product or its coil."""
-    shapes = {row.typed.get("key", ""): row.typed.get("shape") for row in tables["products"]}
+    shapes = {row.typed.get("key", ""): shape_of(row) for row in tables["products"]}
     machines = {row.typed.get("key", "") for row in tables["machines"]}
     seen: dict[tuple[str, ...], int] = {}
     for row in tables["fits"]:
@@ -112,7 +120,7 @@ def check(tables: Mapping[str, list[Row]], problems: list[Problem]) -> None:
             _check_belongs(row, column, tables[f"{column}s"], problems)
         _check_counts(row, problems)
         _check_verdict(row, problems)
-        _check_sizes(row, shapes.get(row.typed.get("product", "")), problems)
+        _check_sizes(row, shapes.get(row.typed.get("product", ""), ""), problems)
         _check_once(row, seen, problems)
 
 
@@ -155,11 +163,15 @@ def _check_verdict(row: Row, problems: list[Problem]) -> None:
                 f"Write one of {others}, or test again and write a new row.")  # fmt: skip
 
 
-def _check_sizes(row: Row, shape: str | None, problems: list[Problem]) -> None:
-    unfit = {"round": ("breadth", "thickness", "squeeze"), "flat": ("diameter", "foot_diameter")}
-    for column in unfit.get(shape or "", ()):
-        if column in row.typed:
-            wanted = [name for name in CORRECTED if name not in unfit[shape or ""]]
+def shape_of(product: Row) -> str:
+    """A key of :data:`SIZES`, or nothing where the shape is not known."""
+    return WEDGE if sizes.wedge(product) else product.typed.get("shape", "")
+
+
+def _check_sizes(row: Row, shape: str, problems: list[Problem]) -> None:
+    wanted = SIZES.get(shape, CORRECTED)
+    for column in CORRECTED:
+        if column in row.typed and column not in wanted:
             _report(problems, row, column, f"“{row.typed[column]}” corrects the {column.replace('_', ' ')} "
                     f"of a product that is {shape}.", f"Such a product has: {', '.join(wanted)}.")  # fmt: skip
 
