@@ -35,3 +35,27 @@ def test_no_table_is_cut_at_the_edge_of_the_paper(name: str, browser: Browser, s
       .map((part) => part.outerHTML.slice(0, 90))""")
     page.close()
     assert cut == []
+
+
+SHEETS = ("take-delivery", "move-a-cabinet", "prove-the-outlet", "coin-unit", "warm-cabinet")
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_a_sheet_can_be_told_from_the_next(name: str, browser: Browser, site: Path) -> None:
+    """Right borders lie inside the paper; the page is named; each link says where its page is."""
+    page = browser.new_page(viewport={"width": NARROWEST, "height": 1000})
+    page.emulate_media(media="print")
+    page.goto((site / "procedures" / f"{name}.html").as_uri())
+    edges = page.evaluate("""() => [...document.querySelectorAll(".hb-fill, .hb-signal")]
+      .filter((part) => part.checkVisibility()).map((part) => part.getBoundingClientRect().right)""")
+    drawn = page.evaluate("""() => [...document.querySelectorAll("figure.hb-drawing")]
+      .map((part) => part.getBoundingClientRect().right)""")
+    named = page.evaluate("() => getComputedStyle(document.body).page")
+    bare = page.evaluate("""() => [...document.querySelectorAll("article a[href*='.html']:not([data-place])")]
+      .map((link) => link.outerHTML)""")
+    page.close()
+    assert edges
+    assert max(edges) <= NARROWEST - 1
+    assert max(drawn) <= NARROWEST
+    assert named == f"sheet-{name}"
+    assert bare == []

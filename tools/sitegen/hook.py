@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import posixpath
 import re
 import sys
 from pathlib import Path
@@ -22,7 +23,7 @@ from mkdocs.exceptions import Abort  # noqa: E402
 from mkdocs.structure.files import File, Files  # noqa: E402
 from mkdocs.structure.pages import Page  # noqa: E402
 
-from tools.sitegen import pages, procedures, sheet  # noqa: E402
+from tools.sitegen import pages, places, procedures, sheet  # noqa: E402
 from tools.sitegen.blocks import HandbookBlocks  # noqa: E402
 from tools.sitegen.blocks.context import Context  # noqa: E402
 from tools.sitegen.booklets import packs  # noqa: E402
@@ -75,6 +76,14 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Fil
         for line, what, mend in procedures.check(markdown, context.first):
             context.report(line, what, mend)
     return markdown
+
+
+def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
+    if page.meta.get("kind") != "procedure":
+        return html
+    parts = {file.url: file.page.parent.title for file in files if file.page and file.page.parent}
+    return places.mark(html, posixpath.dirname(page.url), parts)
 
 
 def _first_line(page: Page, markdown: str) -> int:

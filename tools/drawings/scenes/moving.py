@@ -22,7 +22,7 @@ from ..sketch import THIN, Sketch, rounded
 
 def move_strap() -> Sketch:
     """A strapped cabinet on its gear, tilted within the card's range."""
-    s = Sketch("move-strap", "A cabinet on its moving gear", "From the side: a strap runs around cabinet and gear above the middle, step 4. The cabinet leans back a little, no further than the machine card allows, step 7. Seen from above: one helper stands at each side and none in front or behind, step 8.", 400)  # fmt: skip
+    s = Sketch("move-strap", "A cabinet on its moving gear", "From the side: a strap runs around cabinet and gear above the middle, step 4. The cabinet leans back a little, no further than the machine card allows, step 7. Seen from above: one helper stands at each side, step 8, the leader alone behind, and nobody in front.", 400)  # fmt: skip
     floor(s, 236)
     about = (128, 230)
     s.shape(tilted(rounded(134, 66, 74, 158, 3), -14, about), 0.14)
@@ -40,8 +40,9 @@ def move_strap() -> Sketch:
     s.box(148, 356, 64, 7, 1, 0.5, THIN)
     for x, turn in ((112, 90), (248, -90)):
         s.shape(tilted(rounded(x - 19, 321, 38, 17, 8), turn, (x, 330)), 0.1, 1.6).disc(x, 330, 7.5, 0.75, 1.6)
-    s.hatch(box(148, 282, 212, 297), 7).hatch(box(148, 366, 212, 382), 7)
-    s.text(226, 294, "nobody", anchor="start").text(226, 380, "nobody", anchor="start")
+    s.hatch(box(148, 282, 212, 297), 7)
+    s.shape(rounded(161, 372, 38, 17, 8), 0.1, 1.6).disc(180, 380, 7.5, 0.75, 1.6)
+    s.text(226, 294, "nobody", anchor="start").text(226, 386, "leader", anchor="start")
     s.call(8, 60, 330, (96, 330)).good(300, 330)
     return s
 

@@ -74,6 +74,12 @@ def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]]
     return {**filled, **given}, drawer.context.data.units, " ".join(rows.values())
 
 
+def paper_line(title: str) -> str:
+    """What stands for a calculator on a printed procedure."""
+    return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: fill in the paper sheet "
+            f"of {title}, or stop and ask the office. Write the answer here:")  # fmt: skip
+
+
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
              result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
     ident = drawer.context.next_id("calculator")
@@ -89,7 +95,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<h2 class="hb-question">{escape(found.question)}</h2>'
-        f'<p class="hb-on-paper">On the phone: {escape(found.title)}. Write the answer here:</p>'
+        f'<p class="hb-on-paper">{escape(paper_line(found.title))}</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
         f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
 
+from ..blocks.calculator import paper_line
 from .reader import UnknownElement, article, classes
 
 PLACE = '<div data-pack-pages=""></div>'
@@ -43,7 +44,7 @@ def _without_form(tag: Tag) -> None:
     """A calculator becomes the line that stands for it on paper."""
     soup = BeautifulSoup("", "html.parser")
     line = soup.new_tag("p", attrs={"class": "hb-pack-answer"})
-    line.string = f"On the phone: {tag.get('aria-label', '')}. Write the answer here:"
+    line.string = paper_line(str(tag.get("aria-label", "")))
     tag.replace_with(line)
 
 
