@@ -57,6 +57,8 @@ def move_ramp() -> Sketch:
     for x in (158, 212):
         s.shape(tilted(Point(x, 206).buffer(5), turn, foot), 0.7, 1.4)
     s.shape(tilted(box(146, 112, 220, 120), turn, foot), 0.7, 1.2)
+    # The frame of the gear, its handles uphill.
+    s.shape(tilted(box(218, 96, 224, 205), turn, foot), 0.5, 1.4)
     person(s, 272, 184, 122, -1, hand=(212, 126), lean=6)
     s.hatch(box(14, 128, 126, 206), 9)
     s.hazard(70, 168)
