@@ -85,7 +85,7 @@ def test_no_page_has_a_fault(page, site, axe, scheme):
 
 def test_a_half_filled_checklist_has_no_fault(page, site, axe):
     """Some steps ticked, the record begun, the fold with its buttons open."""
-    page.goto((site / "procedures" / "set-and-level.html").as_uri())
+    page.goto((site / "procedures" / "level-and-bear.html").as_uri())
     page.locator(".hb-checklist summary").click()
     page.fill(".hb-checklist-who input", "Route keeper")
     for number in (1, 2, 10):

@@ -11,7 +11,7 @@ import pytest
 
 pytestmark = pytest.mark.browser
 
-PAGE = "procedures/set-and-level.html"
+PAGE = "procedures/level-and-bear.html"
 TICKED = "document.querySelectorAll('.hb-tick:checked').length"
 
 
@@ -75,7 +75,7 @@ def test_a_saved_checklist_comes_back_on_another_device(watched: Any, site: Path
         page.click("text=Save as a file")
     saved = tmp_path / download.value.suggested_filename
     download.value.save_as(saved)
-    assert saved.name.startswith("set-the-spot-and-level-ferry-pier-")
+    assert saved.name.startswith("level-and-bear-ferry-pier-")
     told = json.loads(saved.read_text("utf-8"))
     assert len(told["ticks"]) == 1
 

@@ -35,6 +35,9 @@ class FakeData:
     def remark(self, rows: dict[str, str]) -> str:
         return "A remark on it." if rows else ""
 
+    def first(self, calculator: str) -> dict[str, str]:
+        return {"machine": "tall"} if calculator == "clearance" else {}
+
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         return []
 
@@ -141,6 +144,7 @@ MISTAKES = {
     "unknown machine": ("::: calculator clearance\nmachine: lost\n:::", 1, "no such machine", "tall"),
     "unknown input": ("::: calculator clearance\ncabinet_widht: 35\n:::", 2, "no input", "cabinet_width"),
     "bad value": ("::: calculator clearance\ncabinet_width: wide\n:::", 2, "wide", "For example"),
+    "unknown fill": ("::: calculator clearance\nfill: last\n:::", 2, "nothing to fill", "fill: first"),
     "option twice": ("::: calculator clearance\nmachine: tall\nmachine: tall\n:::", 3, "twice", "Take one"),
     "no option": ("::: calculator clearance\nthirty\n:::", 2, "not an option", "key: value"),
     "unknown drawing": ("::: figure coyl\n:::", 1, "no drawing", "coil"),
@@ -198,3 +202,13 @@ def test_what_a_reader_must_know_of_the_data_stands_above_the_answer(render: Cal
         "::: calculator clearance\nmachine: tall\n:::"
     )
     assert "A remark on it." not in render("::: calculator clearance\n:::")
+
+
+def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], str]) -> None:
+    """Any operator's data will do; where there is none, the worked example stands and says so."""
+    filled = render("::: calculator clearance\nfill: first\n:::")
+    assert 'data-from="tall"' in filled
+    assert "Worked out from our data" in filled
+    empty = render("::: calculator level\nfill: first\n:::")
+    assert 'data-from="example"' in empty
+    assert "A worked example, as the handbook was built." in empty

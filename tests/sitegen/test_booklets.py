@@ -5,19 +5,15 @@ from __future__ import annotations
 import re
 from collections import Counter
 from pathlib import Path
-from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
 from pypdf import PdfReader
-from pypdf.generic import IndirectObject
 
+from tests.support.booklets import DOCS, chapters, each_pack, pdf_of, squeezed, words
 from tools.sitegen.booklets import make, packs, reader
 from tools.sitegen.problems import Problems
 
-DOCS = Path(__file__).parents[2] / "docs"
-PACKS = packs.load(DOCS / "data", DOCS)
-each_pack = pytest.mark.parametrize("pack", PACKS, ids=[pack.key for pack in PACKS])
 FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4"}
 
 GOOD = """
@@ -93,33 +89,6 @@ def test_an_unknown_element_stops_the_build() -> None:
         reader.read("<article><h1>A</h1><p><video></video></p></article>", "a.html")
 
 
-def chapters(site: Path, pack: packs.Pack) -> list[dict[str, Any]]:
-    return [make._chapter(place, (site / f"{place}.html").read_text("utf-8")) for place in pack.pages]
-
-
-def pdf_of(site: Path, pack: packs.Pack) -> PdfReader:
-    return PdfReader(site / "packs" / f"{pack.key}.pdf")
-
-
-def squeezed(text: str) -> str:
-    """Letters and figures only: line ends and the spaces between cells are no words."""
-    return re.sub(r"[^\w]", "", text)
-
-
-NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "break"}
-
-
-def words(node: Any) -> list[str]:
-    """Every text of a chapter's blocks."""
-    if isinstance(node, str):
-        return [node]
-    if isinstance(node, list):
-        return [text for each in node for text in words(each)]
-    if not isinstance(node, dict):
-        return []
-    return [text for key, value in node.items() if key not in NOT_SAID for text in words(value)]
-
-
 @each_pack
 def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) -> None:
     """Each text of each page is in the PDF, to the letter."""
@@ -143,48 +112,6 @@ def test_the_contents_name_the_right_pages(pack: packs.Pack, site: Path) -> None
         assert line, (chapter["title"], contents)
         number = int(line[1])
         assert chapter["title"] in pages[number - 1].split("\n")[:4], (chapter["title"], number)
-
-
-def structure(pdf: PdfReader) -> list[dict[str, Any]]:
-    """The tags of a PDF: name, alternative text, scope."""
-    found: list[dict[str, Any]] = []
-
-    def walk(node: Any) -> None:
-        node = node.get_object() if isinstance(node, IndirectObject) else node
-        if isinstance(node, list):
-            for each in node:
-                walk(each)
-        elif isinstance(node, dict):
-            if "/S" in node:
-                held = node.get("/A")
-                kept = held if isinstance(held, list) else [held] if held else []
-                scope = [a.get_object().get("/Scope") for a in kept if a.get_object().get("/Scope")]
-                found.append({"tag": node["/S"], "alt": node.get("/Alt"), "scope": scope})
-            if "/K" in node:
-                walk(node["/K"])
-
-    walk(pdf.trailer["/Root"]["/StructTreeRoot"])
-    return found
-
-
-@each_pack
-def test_a_booklet_is_tagged(pack: packs.Pack, site: Path) -> None:
-    """Title, language, headings, tables with the scope of their heads, drawings with words."""
-    pdf = pdf_of(site, pack)
-    root = pdf.trailer["/Root"]
-    assert root["/MarkInfo"]["/Marked"]
-    assert str(root["/Lang"]).startswith("en")
-    assert pack.title in str(pdf.metadata.title)
-    tags = structure(pdf)
-    names = Counter(each["tag"] for each in tags)
-    assert names["/H1"] >= len(pack.pages) + 1
-    assert names["/TH"] > 5
-    assert all(each["scope"] for each in tags if each["tag"] == "/TH")
-    drawn = sum(str(chapter).count("'kind': 'figure'") for chapter in chapters(site, pack))
-    pictures = [each for each in tags if each["tag"] == "/Figure"]
-    assert len(pictures) >= drawn
-    assert all(each["alt"] for each in pictures)
-    assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
 
 
 @each_pack

@@ -146,7 +146,7 @@ def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     assert words in preset["name"]
     assert preset["inputs"]["diameter"] == "73 mm"
     assert words in mended.remark({"product": "still-water"})
-    assert mended.remark({"product": "lemon-can"}) == ""
+    assert mended.remark({"product": "lemon-can"}) == "Product: Lemon can 12 oz."
     card = cards.product_page(mended, "still-water")
     assert f"73 mm ({words}; was 65 mm)" in card
     lane = next(lane for lane in coilplan.make(mended, "ferry-pier").lanes if "Still water" in lane.product)

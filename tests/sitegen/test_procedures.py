@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 import textstat
+from bs4 import BeautifulSoup
 from spellchecker import SpellChecker
 
 from tests.support import prose
@@ -61,6 +62,15 @@ def test_a_step_is_one_short_action(path: Path) -> None:
 
 
 @each_procedure
+def test_a_step_is_short_as_it_is_read(path: Path, site: Path) -> None:
+    """Also with each figure printed in both unit systems, in the page itself."""
+    page = BeautifulSoup((site / "procedures" / f"{path.stem}.html").read_text("utf-8"), "html.parser")
+    steps = [step.get_text().split() for step in page.select(".hb-step-text")]
+    assert len(steps) == len(prose.page(path).steps)
+    assert [" ".join(step) for step in steps if len(step) > prose.MOST_WORDS] == []
+
+
+@each_procedure
 def test_a_hazard_is_named_before_its_step(path: Path) -> None:
     """The signal word, with the harm, stands before the step that could do it."""
     assert prose.unguarded_steps(prose.page(path)) == []
@@ -96,11 +106,28 @@ def test_links_lead_somewhere(path: Path) -> None:
     assert prose.broken_links(prose.page(path), path.parent) == []
 
 
+def index(lines: list[str]) -> float:
+    """The automated readability index, without the words that the glossary explains."""
+    return float(textstat.automated_readability_index(prose.without_glossary("\n".join(lines))))
+
+
 @each_page
 def test_a_page_is_easy_to_read(path: Path) -> None:
-    """The automated readability index, without the words that the glossary explains."""
-    text = prose.without_glossary(prose.prose(prose.page(path)))
-    assert textstat.automated_readability_index(text) <= HIGHEST_INDEX
+    """Orders and all other sentences each by themselves, so that neither hides behind the other."""
+    orders, others = prose.sentences(prose.page(path))
+    assert orders or path not in PROCEDURES
+    assert len(others) > 10
+    assert max(index(orders), index(others), index(orders + others)) <= HIGHEST_INDEX
+
+
+def test_short_lines_do_not_make_a_page_easy() -> None:
+    """A heading, a list of tools and easy steps, and one hard paragraph: the page is hard."""
+    hard = "Operatives endeavoring to accomplish installation procedures necessitate familiarization. "
+    easy = "## Tools\n\n- A tape\n- A pen\n\n::: steps\n1. Look at the cabinet.\n2. Shut the door.\n:::\n"
+    orders, others = prose.sentences(Page("mixed", f"{easy}\n{hard * 3}\n"))
+    assert orders == ["Look at the cabinet.", "Shut the door."]
+    assert others == [(hard * 3).strip()]
+    assert index(orders) <= HIGHEST_INDEX < index(others)
 
 
 @pytest.fixture(scope="module")
@@ -113,8 +140,9 @@ def speller() -> SpellChecker:
 
 
 def spelled(page: Page) -> set[str]:
-    """The words of a page as they are written, tables and records included."""
-    text = re.sub(r"\{\{.*?\}\}|\]\([^)]*\)", " ", page.body)
+    """The words of a page as they are written: its head, tables and records included."""
+    head = " ".join(re.findall(r"^(?:title|summary|audience): (.*)$", page.text, re.MULTILINE))
+    text = re.sub(r"\{\{.*?\}\}|\]\([^)]*\)", " ", f"{head}\n{page.body}")
     text = re.sub(r"^:::\s*(?:(?:figure|calculator)\b.*|\w+)", " ", text, flags=re.MULTILINE)
     return {word.lower() for word in re.findall(r"[A-Za-z]+(?:[’'][a-z]+)?", text.replace("’", "'"))}
 

@@ -233,27 +233,41 @@ def _headings(path: Path) -> set[str]:
 
 
 def prose(page: Page) -> str:
-    """The page's sentences, one a line: what a reader reads through, without tables to fill in."""
-    lines: list[str] = []
-    _gather(page.tree, lines)
-    return "\n".join(lines)
+    """Everything that a reader reads through, a line each, without tables to fill in."""
+    return "\n".join(text for _, text in _lines(page.tree))
 
 
-def _gather(node: Node, lines: list[str]) -> None:
+def sentences(page: Page) -> tuple[list[str], list[str]]:
+    """Orders of steps, and all other sentences: whole ones only, as they would be read aloud.
+
+    A heading, and an item of a list without an end mark such as “Tape measure”, is no sentence: as a
+    very short one it would make every page look easier than it is.
+    """
+    found: tuple[list[str], list[str]] = ([], [])
+    for kind, text in _lines(page.tree):
+        if kind == "step" or (kind == "text" and text.endswith(_ENDS)):
+            found[kind == "text"].append(text)
+    return found
+
+
+_ENDS = (".", "?", "!", ":", ".”", "?”", "!”", ".)")
+_LEAD = re.compile(r"^\s*(?:(\d+)\.|[-*]|(#+))\s+")
+
+
+def _lines(node: Node) -> Iterator[tuple[str, str]]:
+    """Each line of prose with its kind: a step's order, a heading, or text."""
     if node.name in SIGNALS and node.argument:
-        lines.append(_ended(_plain(node.argument)))
+        yield "heading", _plain(node.argument)
     for each in node.body:
         if isinstance(each, Node):
             if each.name in {*SIGNALS, "steps", "figure"}:
-                _gather(each, lines)
+                yield from _lines(each)
             continue
-        text = re.sub(r"^\s*(?:\d+\.|[-*]|#+)\s+", "", each[1]).strip()
+        lead = _LEAD.match(each[1])
+        text = _plain(_LEAD.sub("", each[1]).strip())
         if text and not text.startswith("|"):
-            lines.append(_ended(_plain(text)))
-
-
-def _ended(text: str) -> str:
-    return text if text.endswith((".", "?", "!", ":", "”")) else f"{text}."
+            step = node.name == "steps" and lead and lead.group(1)
+            yield ("step" if step else "heading" if lead and lead.group(2) else "text"), text
 
 
 @cache

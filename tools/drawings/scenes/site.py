@@ -116,7 +116,7 @@ def handover_tour() -> Sketch:
 
 def air_guard() -> Sketch:
     """The guard behind a cabinet, right and wrong."""
-    s = Sketch("air-guard", "Which way the air guard points", "Two cabinets from the side, each with its back to a wall. On the left the guard sends the warm air up and away, step 28. On the right it stands the wrong way: the warm air turns round and goes back in below.", 290)  # fmt: skip
+    s = Sketch("air-guard", "Which way the air guard points", "Two cabinets from the side, each with its back to a wall. On the left the guard sends the warm air up and away, step 10. On the right it stands the wrong way: the warm air turns round and goes back in below.", 290)  # fmt: skip
     floor(s, 246)
     for x, right in ((70, True), (250, False)):
         s.box(x - 52, 30, 9, 216, 0, 0.3, THIN)
@@ -127,7 +127,7 @@ def air_guard() -> Sketch:
         s.line([(x + 2, 186), (x - 14, 182), *end], 2, "7 4", "end")
     s.good(106, 268).wrong(286, 268)
     s.text(70, 40, "up and away", anchor="start").text(250, 40, "back in", anchor="start")
-    s.call(28, 160, 130, (58, 158))
+    s.call(10, 160, 130, (58, 158))
     return s
 
 

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from . import Drawer
 
 ROWS = ("machine", "product", "site")
+# ``fill: first`` takes the first thing of the data that the form can be filled from, whoever's data it is.
+FILL = "fill"
 
 
 def find(node: Node, drawer: Drawer) -> Calculator | None:
@@ -38,6 +40,7 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     options = read_options(node, drawer)
     if found is None:
         return
+    _fill_first(found, options, drawer)
     typed, system, preset = prefilled(found, node, options, drawer)
     request = {"units": system, "typed": system, "inputs": typed, "html": True,
                "rules": drawer.context.rules.name, "local": drawer.context.rules.local()}  # fmt: skip
@@ -51,6 +54,16 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     named = {key: value for key, (_, value) in options.items() if key in ROWS}
     remark = drawer.context.data.remark(named)
     drawer.raw(_section(found, typed, system, preset, result, remark, drawer), parent)
+
+
+def _fill_first(found: Calculator, options: dict[str, tuple[int, str]], drawer: Drawer) -> None:
+    """Put the rows that ``fill: first`` stands for in its place; rows named beside it win."""
+    line, wanted = options.pop(FILL, (0, ""))
+    if wanted == "first":
+        for key, value in drawer.context.data.first(found.name).items():
+            options.setdefault(key, (line, value))
+    elif line:
+        drawer.report(line, f"“{wanted}” is nothing to fill the form from.", f"Write “{FILL}: first”.")
 
 
 def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
@@ -74,8 +87,8 @@ def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]]
     return {**filled, **given}, drawer.context.data.units, " ".join(rows.values())
 
 
-def paper_line(title: str) -> str:
-    """What stands for a calculator on a printed procedure."""
+def _paper_line(title: str) -> str:
+    """What stands for a calculator on paper: a printed procedure, a booklet."""
     return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use the table on this sheet, "
             f"or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
 
@@ -95,7 +108,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<h2 class="hb-question">{escape(found.question)}</h2>'
-        f'<p class="hb-on-paper">{escape(paper_line(found.title))}</p>'
+        f'<p class="hb-on-paper">{escape(_paper_line(found.title))}</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
         f"{_picker(facts['presets'], ident, preset)}"
         f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"

@@ -26,6 +26,9 @@ class Data(Protocol):
     def remark(self, rows: Mapping[str, str]) -> str:
         """What a reader must know of inputs from those rows, such as “corrected by test on …”."""
 
+    def first(self, calculator: str) -> Mapping[str, str]:
+        """The rows that a form is filled from where nothing is named; none where there is no data."""
+
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         """Everything of the data a form can be filled from."""
 

@@ -9,8 +9,7 @@ from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
 
-from ..blocks.calculator import paper_line
-from .reader import UnknownElement, article, classes
+from .reader import UnknownElement, article, classes, on_paper
 
 PLACE = '<div data-pack-pages=""></div>'
 NAMED = ("id", "for", "aria-labelledby", "aria-describedby", "aria-controls")
@@ -44,7 +43,7 @@ def _without_form(tag: Tag) -> None:
     """A calculator becomes the line that stands for it on paper."""
     soup = BeautifulSoup("", "html.parser")
     line = soup.new_tag("p", attrs={"class": "hb-pack-answer"})
-    line.string = paper_line(str(tag.get("aria-label", "")))
+    line.string = on_paper(tag)
     tag.replace_with(line)
 
 

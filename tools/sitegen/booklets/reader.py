@@ -180,7 +180,13 @@ def _figure(tag: Tag, base: str) -> Iterator[Block]:
 
 
 def _calculator(tag: Tag, base: str) -> Iterator[Block]:
-    yield {"kind": "calculator", "title": str(tag.get("aria-label", ""))}
+    yield {"kind": "calculator", "line": on_paper(tag)}
+
+
+def on_paper(calculator: Tag) -> str:
+    """The line that stands for a calculator on paper, which its page has ready."""
+    line = calculator.select_one(".hb-on-paper")
+    return line.get_text() if line else ""
 
 
 def _inline(children: Any, base: str) -> Inline:

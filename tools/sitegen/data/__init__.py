@@ -88,9 +88,20 @@ class OperatorData:
         return {**typed, **derive.rows(self, calculator, named)}
 
     def remark(self, rows: Mapping[str, str]) -> str:
-        """What a reader must know of inputs from those rows: that a test corrected a size."""
+        """What a reader must know of inputs from those rows: whose they are, and that a test corrected a size."""
+        site = self.row("sites", rows["site"]).typed if "site" in rows else {}
+        whose = {"Site": site.get("name"), "Product": self._name("products", rows.get("product")),
+                 "Cabinet": self._name("machines", rows.get("machine") or site.get("machine"))}  # fmt: skip
+        told = [f"{what}: {name}." for what, name in whose.items() if name]
         mark = fits.corrected(self, rows.get("product", ""))
-        return f"A size of the product was {mark}." if mark else ""
+        return " ".join([*told, *([f"A size of the product was {mark}."] if mark else [])])
+
+    def _name(self, table: str, key: str | None) -> str:
+        return self.row(table, key).typed.get("name", key) if key else ""
+
+    def first(self, calculator: str) -> Mapping[str, str]:
+        """The rows of the first thing that a calculator's form can be filled from."""
+        return next((rows for _, _, rows in derive.presets(self, calculator)), {})
 
     def presets(self, calculator: str) -> list[dict[str, Any]]:
         """What the form of a calculator can be filled from."""

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
-           "float": ("sites", "machines"), "plan": ("sites", "machines")}  # fmt: skip
+           "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
+           "outlet": ("machines",)}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -40,7 +41,8 @@ def _products(data: OperatorData) -> list[tuple[str, str, dict[str, str]]]:
 
 def rows(data: OperatorData, calculator: str, named: Mapping[str, Row]) -> dict[str, Any]:
     """The row-inputs of a calculator: a site's route, a machine's coin tubes …"""
-    return _MAKERS[calculator](data, {name: row.typed["key"] for name, row in named.items()})
+    make = _MAKERS.get(calculator)
+    return {} if make is None else make(data, {name: row.typed["key"] for name, row in named.items()})
 
 
 def _listed(data: OperatorData, table: str, path: str, column: str, key: str) -> list[Any]:

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calculators.core import Field
+from calculators.core import Field, rules
 from calculators.core.units import Units
 
 from ..problems import Problem
@@ -22,8 +22,10 @@ if TYPE_CHECKING:
     from . import OperatorData
     from .tables import Row
 
-LIFTED = 3  # packs lifted by hand
-VENDS = 10  # test vends
+# Packs lifted by hand and test vends: the same figures that the procedures print, alike in all sets.
+_PRACTICE = rules.load("us").figures
+LIFTED = int(_PRACTICE["upkeep.lift_packs"].value)
+VENDS = int(_PRACTICE["upkeep.test_vends"].value)
 KEEP = "keep"
 VERDICTS = {KEEP: "Keep this coil", "tight": "Too tight", "loose": "Too loose", "other": "Does not suit"}
 COUNTS = ("hung", "fell", "crushed")

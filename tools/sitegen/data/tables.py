@@ -88,13 +88,17 @@ def _keyed(**own: Field) -> dict[str, Field]:
     return own
 
 
+# What a cabinet's paper says of its legs; the rest of the level's form is read on the spot.
+LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_pitch", "thread_diameter",
+             "foot", "thread_least", "thread_most", "stud_length", "level_limit")  # fmt: skip
+
 TABLES = (
     Table("machines", _own(
         upright_hours=Count("Hours upright after a tilt", least=0, most=72,
                             help="From the cabinet's own plate or manual"),
         coil_end=Text("Where a coil's end points", help="The local way, as the manual has it"),
         legs_range=Text("Legs' range", help="Least and most exposed thread")),
-        ("clearance", "circuit", "spiral", "float", "plan")),
+        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS}),
     Table("products", _own(
         price=Money("Price", least=1, most=100_000, help="What a buyer pays"),
         weekly_sales=Quantity("Sales a week", kind="ratio", least=0, most=5000,

@@ -1,0 +1,96 @@
+"""What a booklet holds and what is printed of it, for the tests of booklets."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+from pypdf._text_extraction._layout_mode import text_show_operations
+from pypdf.generic import ContentStream, IndirectObject
+
+from tools.sitegen.booklets import make, packs
+
+DOCS = Path(__file__).parents[2] / "docs"
+PACKS = packs.load(DOCS / "data", DOCS)
+each_pack = pytest.mark.parametrize("pack", PACKS, ids=[pack.key for pack in PACKS])
+NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "break"}
+
+
+def chapters(site: Path, pack: packs.Pack) -> list[dict[str, Any]]:
+    """The pages of a pack as the layout gets them."""
+    return [make._chapter(place, (site / f"{place}.html").read_text("utf-8")) for place in pack.pages]
+
+
+def pdf_of(site: Path, pack: packs.Pack) -> PdfReader:
+    """The built booklet."""
+    return PdfReader(site / "packs" / f"{pack.key}.pdf")
+
+
+def squeezed(text: str) -> str:
+    """Letters and figures only: line ends and the spaces between cells are no words."""
+    return re.sub(r"[^\w]", "", text)
+
+
+def words(node: Any) -> list[str]:
+    """Every text of a chapter's blocks."""
+    if isinstance(node, str):
+        return [node]
+    if isinstance(node, list):
+        return [text for each in node for text in words(each)]
+    if not isinstance(node, dict):
+        return []
+    return [text for key, value in node.items() if key not in NOT_SAID for text in words(value)]
+
+
+def printed_runs(page: Any) -> list[dict[str, Any]]:
+    """Pieces of text with their ends, in points; from the leftmost piece and from the lower edge."""
+    held = iter(ContentStream(page["/Contents"].get_object(), page.pdf, "bytes").operations)
+    found = text_show_operations(held, page._layout_mode_fonts(), True)
+    return [run for run in found if run["text"].strip()]
+
+
+def crossing(runs: list[dict[str, Any]]) -> list[tuple[str, str]]:
+    """Neighbors of one line where the first reaches into the second by a point or more.
+
+    Single letters are those of the drawings: a picture sets each where it belongs.
+    """
+    rows = sorted((run for run in runs if len(run["text"]) > 1), key=lambda run: (round(run["ty"]), run["tx"]))
+    return [(one["text"], two["text"]) for one, two in pairwise(rows)
+            if abs(one["ty"] - two["ty"]) < 1 and two["tx"] < one["displaced_tx"] - 1]  # fmt: skip
+
+
+def marks(held: Any) -> bool:
+    """Whether a tag, or one inside it, marks a piece of a page."""
+    held = held.get_object() if isinstance(held, IndirectObject) else held
+    if isinstance(held, list):
+        return any(map(marks, held))
+    if isinstance(held, dict):
+        return held.get("/Type") == "/MCR" or marks(held.get("/K"))
+    return isinstance(held, int)
+
+
+def structure(pdf: PdfReader) -> list[dict[str, Any]]:
+    """The tags of a PDF: name, alternative text, scope, and whether anything on a page bears it."""
+    found: list[dict[str, Any]] = []
+
+    def walk(node: Any) -> None:
+        node = node.get_object() if isinstance(node, IndirectObject) else node
+        if isinstance(node, list):
+            for each in node:
+                walk(each)
+        elif isinstance(node, dict):
+            if "/S" in node:
+                held = node.get("/A")
+                kept = held if isinstance(held, list) else [held] if held else []
+                scope = [a.get_object().get("/Scope") for a in kept if a.get_object().get("/Scope")]
+                found.append({"tag": node["/S"], "alt": node.get("/Alt"), "scope": scope,
+                              "marks": marks(node.get("/K"))})  # fmt: skip
+            if "/K" in node:
+                walk(node["/K"])
+
+    walk(pdf.trailer["/Root"]["/StructTreeRoot"])
+    return found
