@@ -59,3 +59,20 @@ def test_a_sheet_can_be_told_from_the_next(name: str, browser: Browser, site: Pa
     assert max(drawn) <= NARROWEST
     assert named == f"sheet-{name}"
     assert bare == []
+
+
+def test_only_the_reader_s_own_answer_is_printed_beside_a_step(browser: Browser, site: Path) -> None:
+    """The first site of the data stops; on paper there is a line to write on, until somebody typed."""
+    page = browser.new_page()
+    page.goto((site / "procedures" / "set-the-spot.html").as_uri())
+    page.emulate_media(media="print")
+    shown = """() => [".hb-on-paper", ".hb-outcome"].map((part) =>
+      document.querySelector(`.hb-step .hb-calculator ${part}`).checkVisibility())"""
+    before = page.evaluate(shown)
+    page.emulate_media(media="screen")
+    page.locator(".hb-step .hb-calculator input[type=text]").first.fill("38 in")
+    page.emulate_media(media="print")
+    after = page.evaluate(shown)
+    page.close()
+    assert before == [True, False]
+    assert after == [False, True]

@@ -222,10 +222,12 @@
   const DO = {
     stop: (panel) => panel.halt(),
     clear: (panel) => {
+      from(panel, "reader");
       write(panel, {});
       work(panel);
     },
     example: (panel) => {
+      from(panel, "example");
       useUnits(panel, panel.facts.example.units);
       write(panel, panel.facts.example.inputs);
       work(panel);
@@ -252,6 +254,11 @@
     copy: (panel) => copy(panel, panel.plain, "The result is copied."),
     link: (panel) => copy(panel, linkOf(panel), "The link is copied; it carries what you typed."),
   };
+
+  /** Whose values stand in the form: on paper only the reader's own answer is printed beside a step. */
+  function from(panel, whose) {
+    panel.root.dataset.from = whose;
+  }
 
   function useUnits(panel, units) {
     panel.units = units;
@@ -297,6 +304,7 @@
   function usePreset(panel, index) {
     const preset = panel.facts.presets[Number(index)];
     if (!preset) return;
+    from(panel, "reader");
     useUnits(panel, preset.units);
     write(panel, preset.inputs);
     work(panel);
@@ -309,6 +317,7 @@
     });
     let pause;
     panel.form.addEventListener("input", (event) => {
+      from(panel, "reader");
       showWhen(panel.form);
       if (event.target.name === "units") return;
       clearTimeout(pause);
@@ -334,6 +343,7 @@
       if (build && info.build && build !== info.build) throw new Error("the page and its calculator are of different editions; copy the whole folder again.");
       const link = carried(panel);
       if (link) {
+        from(panel, "reader");
         useUnits(panel, link.units === "si" ? "si" : "us");
         write(panel, link.inputs);
       }
