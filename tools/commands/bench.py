@@ -9,6 +9,7 @@ import json
 import statistics
 import tempfile
 import threading
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -157,7 +158,7 @@ def _round_trips(browser: Browser) -> dict[str, list[float]]:
 
 def _print(ours: list[float], stock: list[float], trips: dict[str, list[float]]) -> None:
     ratios = [mine / theirs for mine, theirs in zip(ours, stock, strict=True)]
-    size = sum(path.stat().st_size for path in build.SITE.rglob("*") if path.is_file())
+    sizes = _sizes()
     print(f"\nFirst result, opened as a file:        median {statistics.median(ours):6.0f} ms")
     print(f"First result, stock over localhost:    median {statistics.median(stock):6.0f} ms")
     print(f"Ratio (goal below 0.5):                median {statistics.median(ratios):.3f}"
@@ -166,7 +167,20 @@ def _print(ours: list[float], stock: list[float], trips: dict[str, list[float]])
         ninety_five = sorted(times)[int(0.95 * (len(times) - 1))]
         print(f"Round trip, {name:10}                 median {statistics.median(times):6.1f} ms, "
               f"p95 {ninety_five:6.1f} ms")  # fmt: skip
-    print(f"The folder's size (goal below 10 MB):         {size / 1e6:6.2f} MB")
+    print(f"The folder's size (goal below 10 MB):         {sum(sizes.values()) / 1e6:6.2f} MB")
+    for part, size in sizes.most_common():
+        print(f"    {part:42}{size / 1e6:6.2f} MB")
+
+
+def _sizes() -> Counter[str]:
+    """Bytes of the handbook's folder, by what they are for."""
+    sizes: Counter[str] = Counter()
+    for path in build.SITE.rglob("*"):
+        if path.is_file():
+            top, *below = path.relative_to(build.SITE).parts
+            part = f"{top}/{below[0]}" if top == "assets" and below else top
+            sizes[part if below else "home and lists"] += path.stat().st_size
+    return sizes
 
 
 def _print_float(ratios: list[float]) -> None:
