@@ -10,6 +10,7 @@ of the tubes, as far as the sale can tell one from another.
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Sequence
 from typing import Any
 
@@ -72,6 +73,9 @@ class Machine:
         self._cuts = [self.layout.pack_tops((*drawn, 0, *filled)) for drawn, filled in map(self._tops, range(len(fast)))]
         self._noted = [sale.notes > 0 for sale in setup.sales]
         self._flag = self.layout.shifts[len(none)]
+        self._none = none  # no coins
+        self._boxes: dict[tuple[int, int, int], tuple[int, int]] = {}
+        self._coin_steps = [self._coin_step(place) for place in range(len(none))]
         self._kept = self._learnt = self.worked = 0
 
     @property
@@ -169,13 +173,25 @@ class Machine:
         after, falls = self._coins_after(counts, sale)
         if after is None:
             return None
-        moved = [new - old for new, old in zip(after, counts, strict=True)]
+        moved = map(operator.sub, after, counts)
         dropped = sum(falls) + sale.loose
-        none = (0,) * len(counts)
-        need = self._fields(none, 0, none, sale.notes, max(1, dropped) if sale.pieces else 0)
-        step = self._fields(moved, 0, [-each for each in moved], -sale.notes, -dropped,
-                            self.money(moved))  # fmt: skip
-        return self.layout.pack(need), self.layout.pack(step), falls
+        need, step = self._boxed(sale.notes, dropped, max(1, dropped) if sale.pieces else 0)
+        return need, step + sum(map(operator.mul, moved, self._coin_steps)), falls
+
+    def _boxed(self, notes: int, dropped: int, closed: int) -> tuple[int, int]:
+        """Packed need and step of the boxes; nearly all sales share a few."""
+        found = self._boxes.get((notes, dropped, closed))
+        if found is None:
+            none = (0,) * len(self.setup.coins)
+            need = self._fields(none, 0, none, notes, closed)
+            step = self._fields(none, 0, none, -notes, -dropped)
+            found = self._boxes[notes, dropped, closed] = self.layout.pack(need), self.layout.pack(step)
+        return found
+
+    def _coin_step(self, place: int) -> int:
+        """Packed step of one coin more in a tube: less room there, and its money."""
+        one = [int(number == place) for number in range(len(self.setup.coins))]
+        return self.layout.pack(self._fields(one, 0, [-each for each in one], money=self.money(one)))
 
     def _coins_after(self, counts: list[int], sale: Sale) -> tuple[list[int] | None, tuple[int, ...]]:
         """The tubes after the sale (None: change cannot be paid) and the coins that fall."""
@@ -184,7 +200,9 @@ class Machine:
             paid = setup.payer(setup.coins, counts, sale.change)
             if paid is None:
                 return None, ()
-            counts = [count - out for count, out in zip(counts, paid, strict=True)]
+            counts = list(map(operator.sub, counts, paid))
+        if not any(sale.coins) and not setup.own:
+            return counts, self._none
         filled = [min(count + new, cap)
                   for count, new, cap in zip(counts, sale.coins, setup.caps, strict=True)]  # fmt: skip
         falls = tuple(count + new - full

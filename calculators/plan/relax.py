@@ -1,9 +1,8 @@
-"""An upper bound on every plan: lanes and coils are not shared out but bought at a price.
+"""What each product would choose for itself, where lanes and coils are bought at a price.
 
-With prices on the lanes of each group and on each kind of coil, every product chooses for itself;
-what the lanes and coils in stock cost together, plus what each product gains beyond its costs, is
-more than any plan can bring (Lagrangian duality). The prices are moved against what is wanted too
-much or too little (subgradient steps of Polyak's length), which lowers the bound.
+With prices on the lanes of each group, on each kind of coil and on each clash, what all of them cost
+together, plus what each product gains beyond its costs, is more than any plan can bring (Lagrangian
+duality). :mod:`master` finds the prices that make this bound lowest.
 """
 
 from __future__ import annotations
@@ -15,73 +14,12 @@ from collections.abc import Sequence
 
 from .space import Space
 
-DRIFT = 0.75  # of the last direction of the prices that is kept
-PATIENCE = 7  # rounds without a lower bound before the step is shortened
-SHORTER = 0.7
-SHORTEST = 0.1
-FAR = 0.2  # of the sales: a step aims no farther below the bound, lest it overshoots
-
-
-class Prices:
-    """Prices of all resources, and the lowest bound they gave."""
-
-    def __init__(self, limits: Sequence[int], sales: float) -> None:
-        self.limits, self.sales = limits, sales
-        self.now = [0.0] * len(limits)
-        self.best = list(self.now)
-        self.bound = math.inf
-        self.length = 1.0
-        self._stale = 0
-        self._before = 0.0
-        self._way = [0.0] * len(limits)
-
-    def offer(self) -> float:
-        """What all lanes and coils cost at the present prices."""
-        return math.fsum(map(float.__mul__, self.now, map(float, self.limits)))
-
-    def again(self) -> None:
-        """Begin a stage of rounds at the best prices; with far shorter steps where none were better."""
-        self.now = list(self.best)
-        self._way = [0.0] * len(self.limits)
-        if self.bound == self._before:
-            self.length *= SHORTEST
-        self._before = self.bound
-
-    def judge(self, bound: float) -> None:
-        """Keep the lowest bound; shorten the steps where it does not fall."""
-        if bound < self.bound:
-            better = self.bound - bound > 1e-4 * abs(bound) if self.bound < math.inf else True
-            self.bound, self.best = bound, list(self.now)
-            self._stale = 0 if better else self._stale + 1
-        else:
-            self._stale += 1
-        if self._stale >= PATIENCE:
-            self.length *= SHORTER
-            self._stale = 0
-
-    def move(self, used: Sequence[int], bound: float, floor: float) -> bool:
-        """One step toward dearer where too much is wanted; False where nothing is wrong.
-
-        Part of the last direction goes on, so that the prices do not swing to and fro.
-        """
-        wrong = [use - limit + DRIFT * last
-                 for use, limit, last in zip(used, self.limits, self._way, strict=True)]  # fmt: skip
-        self._way = [over if over > 0 or price > 0 else 0.0 for over, price in zip(wrong, self.now, strict=True)]
-        size = math.fsum(over * over for over in self._way)
-        if not size:
-            return False
-        step = self.length * min(max(bound - floor, 1.0), FAR * self.sales) / size
-        self.now = [max(0.0, price + step * over) for price, over in zip(self.now, self._way, strict=True)]
-        return True
-
 
 class Root:
-    """The bound before any branching: of places that hold alike a product takes the cheapest."""
+    """Each product's best choice: of places that hold alike it takes the cheapest."""
 
     def __init__(self, space: Space) -> None:
         self.space = space
-        self._ends = len(space.groups) + len(space.problem.stock)
-        self._none = [1] * (len(space.limits) - self._ends)
         self._kits = [self._kit(number) for number in range(len(space.products))]
 
     def _kit(self, number: int) -> tuple[list[list[int]], list[list[int]], list[list[tuple[int, ...]]]]:
@@ -100,9 +38,34 @@ class Root:
                   for some in sets]  # fmt: skip
         return alike, worths, sets
 
-    def best(self, number: int, costs: Sequence[float]) -> tuple[float, tuple[int, ...]]:
-        """The greatest worth less cost of a product, and its places."""
+    def best(self, number: int, costs: Sequence[float], prices: Sequence[float] = ()) -> tuple[float, tuple[int, ...]]:
+        """The greatest worth less cost of a product, and its places; clashes cost where ``prices`` are given."""
+        top, places = self._best(number, costs, frozenset())
+        if not prices or not self.space.clashes[number]:
+            return top, places
+        entry = {g: math.fsum(prices[r] for r in clashes) for g, clashes in self.space.clashes[number].items()}
+        dear = [g for g, price in entry.items() if price > 0]
+        used = {self.space.pairs[pair][0] for pair in places}
+        if used.isdisjoint(dear):
+            return top, places
+        # Which of the dear groups are gone into at all: for each set of them the best within it.
+        top, places = self._best(number, costs, frozenset(dear))
+        for many in range(1, min(len(dear), self.space.problem.products[number].most) + 1):
+            for some in itertools.combinations(dear, many):
+                value, found = self._best(number, costs, frozenset(dear).difference(some))
+                value -= math.fsum(map(entry.__getitem__, some))
+                if value > top:
+                    top, places = value, found
+        return top, places
+
+    def _best(self, number: int, costs: Sequence[float], shut: frozenset[int]) -> tuple[float, tuple[int, ...]]:
+        """The best without going into some groups."""
         alike, worths, sets = self._kits[number]
+        if shut:
+            costs = list(costs)
+            for pair, (group, _) in enumerate(self.space.pairs):
+                if group in shut:
+                    costs[pair] = math.inf
         if not alike:
             return 0.0, ()
         cheap = [min(pairs, key=costs.__getitem__) for pairs in alike]
@@ -116,25 +79,6 @@ class Root:
             if value > top:
                 top, chosen = value, sets[lanes][values.index(value)]
         return top, tuple(cheap[i] for i in chosen)
-
-    def run(self, prices: Prices, steps: int, floor: float) -> None:
-        """Move the prices for so many rounds; the steps aim at ``floor``, the worth of a known plan."""
-        space = self.space
-        for _ in range(steps):
-            costs = space.pair_prices(prices.now)
-            found = [self.best(number, costs) for number in range(len(space.products))]
-            chosen = [places for _, places in found]
-            bound = prices.offer() + math.fsum(value for value, _ in found)
-            prices.judge(bound)
-            used = [0] * self._ends
-            for places in chosen:
-                for pair in places:
-                    one, other = space.ends[pair]
-                    used[one] += 1
-                    used[other] += 1
-            # Clashes have no price yet: here a product does not see which of its places bear them.
-            if not prices.move(used + self._none, bound, floor):
-                break
 
 
 def _more(single: Sequence[float], sums: Sequence[float], lanes: int) -> list[float]:

@@ -1,8 +1,8 @@
-"""The best plan and the proof that there is none better: branch and bound, the best bound first.
+"""The best plan and the proof that there is none better.
 
-Every node holds, for each product, the choices of lanes that may still be part of a better plan. A
-choice is struck out where the bound less what it loses at the present prices falls to the best
-plan found; what is left is split in two by how much of one lane group or coil a product takes.
+Prices of lanes and coils give a bound (:mod:`master`) and, by rounding what they leave shared, most
+often a plan that is worth it. Where it is not, all combinations of choices (:mod:`finish`) that lose
+little at these prices are searched, then those that lose more, until the best of them is found.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Generator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .demand import MILLIONTHS
 from .finish import (
@@ -24,19 +24,16 @@ from .finish import (
     picked,
     tables_of,
 )
+from .lapse import MOST_LAPSES, lapses
+from .master import Master
 from .model import Choice, Lane, Problem
 from .quick import EMPTY, Lists, quick_plan
-from .relax import Prices, Root
+from .relax import Root
 from .seating import seats_of
 from .space import Space
 
-ROUNDS = (50, 50, 60, 60)  # of prices before branching; a plan is looked for after each
-CLASH_ROUNDS = 60
-# Lane groups whose prices differ by no more than this share are tried at one price, and taken as
-# one in the tables.
-ALIKE = (0.5, 0.2, 0.05, 0.01, 0.0)
-WORSE = 0.02  # of the gap: what the bound may lose by it
-SLACK = 0.005  # of all sales
+FIRST = 20_000  # millionths of a sale below the bound that are looked at first
+FARTHER = 8
 CANDIDATES = 40  # choices of a product that the quick plans are made of
 SEATS = -1  # what stands in the way where all limits are kept
 WINDOW = 0.2  # of the gap between bound and best plan: what a choice of a quick plan may lose
@@ -85,9 +82,10 @@ class Search:
         self.best: list[Choice] = [EMPTY] * len(problem.products)
         self.worth = 0
         self.nodes = 0
-        self.prices = Prices(self.space.limits, float(problem.bonus))
-        self.lists: Lists = []
+        self.root = Root(self.space)
+        self.prices = [0.0] * len(self.space.limits)
         self.top = math.inf
+        self.lapsing = True  # whether pins may be given up where wishes are missed
         self.wished = sum(product.needed + len(product.pins) for product in problem.products)
         if known is not None:
             self._keep(self.space.chosen(known.lanes))
@@ -96,10 +94,25 @@ class Search:
 
     def run(self) -> Generator[Stage, bool | None, Plan]:
         """Yield how far it is; sent True, stop with the best plan so far."""
-        stop = yield from self._start()
+        stop = yield from self._price()
         if not stop and self.bound() > self.worth:
-            yield from self._finish()
-        return self._plan()
+            stop = yield from self._deepen()
+        plan = self._plan()
+        return (yield from self._lapsed(plan)) if plan.missed and plan.proven and self.lapsing else plan
+
+    def _lapsed(self, plan: Plan) -> Generator[Stage, bool | None, Plan]:
+        """The better of a plan that misses wishes and those that give up some pins from the start."""
+        tried = lapses(self.problem, plan.missed)
+        sure = len(tried) <= MOST_LAPSES
+        for given_up, problem in tried[:MOST_LAPSES]:
+            search = Search(problem)
+            search.lapsing = False
+            other = yield from search.run()
+            sure = sure and other.proven
+            other = replace(other, missed=other.missed + given_up, coil_prices=plan.coil_prices)
+            if (-other.missed, other.worth) > (-plan.missed, plan.worth):
+                plan = other
+        return replace(plan, proven=sure, bound=plan.worth if sure else None)
 
     def stage(self) -> Stage:
         """Best plan and bound as they stand."""
@@ -109,91 +122,81 @@ class Search:
         """No plan is worth more than this."""
         if self.top == math.inf:
             return self.problem.bonus * (1 + len(self.problem.products) + self.wished)
-        if self.top == -math.inf:
-            return self.worth  # nothing is left that could be worth more
         return max(self.worth, math.floor(self.top + 0.01))
 
-    def _start(self) -> Generator[Stage, bool | None, bool]:
-        """Prices, the bound they give, and quick plans made with them."""
-        root, prices = Root(self.space), self.prices
-        stop = False
-        for rounds in ROUNDS:
-            prices.again()
-            root.run(prices, rounds, self._aim())
-            self.top = prices.bound
-            self._quick(prices.best, root)
+    def _price(self) -> Generator[Stage, bool | None, bool]:
+        """The prices at which the bound is lowest; where nothing had to be shared, they give the plan."""
+        master = Master(self.space, self.root, self.best)
+        done = stop = False
+        while not done:
+            prices = master.prices()
+            bound, done = master.round()
+            if bound < self.top:
+                self.top, self.prices = bound, prices
+            # Without the end of this there is no bound to tell; it takes a moment only.
             stop = bool((yield self.stage())) or stop
-            if stop or self.bound() <= self.worth:
-                break
-        if not stop and self.bound() > self.worth:
-            self.lists = self._all(prices.best, root)
-            if len(self.space.limits) > len(self.space.groups) + len(self.problem.stock):
-                self._rounds(prices)
+        chosen = None if stop else master.dive()
+        if chosen:
+            self._try(chosen)
+        if not self.worth:
+            self._quick()
         return stop
 
-    def _aim(self) -> float:
-        """Where steps of prices aim: a little below the best plan; at it they soon grow too short."""
-        return self.worth - SLACK * self.problem.bonus
+    def _try(self, chosen: Sequence[Choice]) -> None:
+        """Take a plan where it keeps all limits, as well."""
+        used = [0] * len(self.space.limits)
+        for choice in chosen:
+            for r, count in choice.uses:
+                used[r] += count
+        if all(map(operator.le, used, self.space.limits)):
+            self._keep(chosen)
 
-    def _quick(self, prices: Sequence[float], root: Root) -> None:
-        """A plan made of the choices that lose little at these prices."""
+    def _deepen(self) -> Generator[Stage, bool | None, bool]:
+        """Look for a plan a little below the bound, then farther and farther below it."""
+        prices = [round(price) for price in self.prices]
         costs = self.space.pair_prices(prices)
-        window = max(self.top - self.worth, 0.0) * WINDOW
-        lists = [self.space.choices(number, costs, root.best(number, costs)[0] - window)[:CANDIDATES]
-                 for number in range(len(self.problem.products))]  # fmt: skip
+        tops = [math.floor(self.root.best(n, costs, prices)[0]) for n in range(len(self.best))]
+        top = sum(tops) + sum(map(operator.mul, prices, self.space.limits))
+        most = top - self.bound() + FIRST
+        while True:
+            most = min(most, top - self.worth - 1)
+            lists = self._lists(costs, prices, [value - most for value in tops])
+            stop, done = yield from self._finish(lists, prices, top - most)
+            if stop or not done or self.bound() <= self.worth:
+                return stop
+            most *= FARTHER
+
+    def _quick(self) -> None:
+        """A plan made of the choices that lose little at the best prices."""
+        costs = self.space.pair_prices(self.prices)
+        window = max(min(self.top, self.problem.bonus) - self.worth % self.problem.bonus, 0.0) * WINDOW
+        lists = [self.space.choices(n, costs, self.root.best(n, costs)[0] - window)[:CANDIDATES]
+                 for n in range(len(self.best))]  # fmt: skip
         self._keep(quick_plan(self.space, self.seatings, costs, lists))
 
-    def _all(self, prices: Sequence[float], root: Root) -> Lists:
-        """Every choice that may be part of a better plan."""
-        costs = self.space.pair_prices(prices)
-        gap = self.top - self.worth
-        return [self.space.choices(number, costs, root.best(number, costs)[0] - gap)
-                for number in range(len(self.problem.products))]  # fmt: skip
+    def _lists(self, costs: Sequence[float], prices: Sequence[int], least: Sequence[int]) -> Lists:
+        """Every choice worth at least so much beyond its price."""
+        return [[choice for choice in self.space.choices(n, costs, worth)
+                 if choice.worth - sum(prices[r] * count for r, count in choice.uses) >= worth]
+                for n, worth in enumerate(least)]  # fmt: skip
 
-    def _rounds(self, prices: Prices) -> None:
-        """Move the prices once more, with clashes priced too; strike out what loses too much."""
-        prices.again()
-        prices.length = 1.0
-        for _ in range(CLASH_ROUNDS):
-            used = [0] * len(self.space.limits)
-            values = []
-            for choices in self.lists:
-                value, choice = _best(choices, prices.now)
-                values.append(value)
-                for resource, count in choice.uses:
-                    used[resource] += count
-            bound = prices.offer() + math.fsum(values)
-            prices.judge(bound)
-            if bound < self.worth + 1 or not prices.move(used, bound, self._aim()):
-                break
-        self.top = min(self.top, prices.bound)
-
-    def _finish(self) -> Generator[Stage, bool | None, None]:
-        """Search what is left of the choices to the end."""
-        prices, lists, top = self._evened()
-        self.top = min(self.top, top)
+    def _finish(self, lists: Lists, prices: list[int],
+                least: int) -> Generator[Stage, bool | None, tuple[bool, bool]]:  # fmt: skip
+        """The best plan of these choices if it is worth ``least``; whether stopped, whether sure."""
         fixed = {number: choices[0] for number, choices in enumerate(lists) if len(choices) == 1}
         left = list(self.space.limits)
         for choice in fixed.values():
             for resource, count in choice.uses:
                 left[resource] -= count
         if min(left) < 0 or not all(lists):
-            self.top = self.worth
-            return
+            self.top = min(self.top, least - 1)
+            return False, True
         open_ = self._order(lists, [n for n in range(len(lists)) if n not in fixed])
         case = Case(open_, [lists[n] for n in open_], left, prices, *self._parts(prices))
-        yield from self._ways(case, fixed)
+        return (yield from self._ways(case, fixed, least))
 
-    def _evened(self) -> tuple[list[int], Lists, int]:
-        """Whole prices with lane groups as much alike as the bound allows; lists and bound at them."""
-        found = []
-        for alike in ALIKE:
-            prices = _snapped(self.prices.best, self.space.limits, len(self.space.groups), alike)
-            found.append((prices, *_struck(self.lists, prices, self.space.limits, self.worth)))
-        least = min(top for _, _, top in found)
-        return next(each for each in found if each[2] - least <= WORSE * (least - self.worth))
-
-    def _ways(self, case: Case, fixed: dict[int, Choice]) -> Generator[Stage, bool | None, None]:
+    def _ways(self, case: Case, fixed: dict[int, Choice],
+              least: int) -> Generator[Stage, bool | None, tuple[bool, bool]]:  # fmt: skip
         """The best way through the open products; limits that turn out to bind are watched too."""
         watched = {r for r, price in enumerate(case.prices) if price}
         held = False
@@ -202,14 +205,15 @@ class Search:
         many, tables = False, tables_of(case, many=False)
         while True:
             finish = Finish(case, tables, sorted(watched), self._placed if held else _nothing, self._may)
-            ways = finish.run(top - self.worth - 1, self._settling(case, fixed, strict=held),
+            ways = finish.run(top - least, self._settling(case, fixed, strict=held),
                               MOST_LABELS if many else FEW_LABELS)  # fmt: skip
             try:
-                least = ways.send(None)
+                loss = ways.send(None)
                 while True:
-                    self.top = min(self.top, top - least)
+                    if not self._gave_up():
+                        self.top = min(self.top, top - loss)
                     stop = bool((yield self.stage()))
-                    least = ways.send(stop)
+                    loss = ways.send(stop)
             except StopIteration as end:
                 found = end.value
             self.nodes += finish.labels
@@ -222,9 +226,14 @@ class Search:
                 continue
             if found is not None:
                 self._keep(_whole(case, fixed, found))
-            if finish.done and not any(seating.gave_up for seating in self.seatings):
-                self.top = self.worth
-            return
+            sure = finish.done and not self._gave_up()
+            if sure:
+                self.top = min(self.top, least - 1) if found is None else self.worth
+            return bool(stop), sure
+
+    def _gave_up(self) -> bool:
+        """Whether something was left out only because its seating was not looked for to the end."""
+        return any(seating.gave_up for seating in self.seatings)
 
     def _settling(self, case: Case, fixed: dict[int, Choice], *, strict: bool) -> Settle:
         """Picks choices that keep all limits and can be seated; names what stands in the way."""
@@ -303,7 +312,7 @@ class Search:
         bound = self.bound() - had * bonus
         return Plan(tuple(lanes), worth, bound if bound < bonus or had == self.wished else None,
                     self.bound() <= self.worth, self.wished - had, self.nodes,
-                    tuple(self.prices.best[len(self.space.groups):][:len(self.problem.stock)]))  # fmt: skip
+                    tuple(self.prices[len(self.space.groups):][:len(self.problem.stock)]))  # fmt: skip
 
 
 def _whole(case: Case, fixed: dict[int, Choice], way: Sequence[Choice]) -> list[Choice]:
@@ -314,46 +323,6 @@ def _whole(case: Case, fixed: dict[int, Choice], way: Sequence[Choice]) -> list[
 
 def _nothing(number: int, choice: Choice) -> Placed:
     return ()
-
-
-def _best(choices: Sequence[Choice], prices: Sequence[float]) -> tuple[float, Choice]:
-    top, best = -math.inf, EMPTY
-    for choice in choices:
-        value = float(choice.worth)
-        for resource, count in choice.uses:
-            value -= prices[resource] * count
-        if value > top:
-            top, best = value, choice
-    return top, best
-
-
-def _snapped(prices: Sequence[float], limits: Sequence[int], groups: int, share: float) -> list[int]:
-    """Whole prices; lane groups of nearly one price get the same.
-
-    Where products may lie in either of two groups the best prices are equal, and the rounds end
-    near them only; left so, every such product would seem to care where it lies.
-    """
-    found = [round(price) for price in prices]
-    order = sorted(range(groups), key=lambda r: found[r])
-    while order:
-        alike = [r for r in order if found[r] - found[order[0]] <= share * found[r]]
-        room = sum(limits[r] for r in alike)
-        mean = sum(found[r] * limits[r] for r in alike) // max(room, 1)
-        for r in alike:
-            found[r] = mean
-        order = order[len(alike):]
-    return found
-
-
-def _struck(lists: Lists, prices: Sequence[int], limits: Sequence[int], worth: int) -> tuple[Lists, int]:
-    """Without choices that lose too much at whole prices; and the bound of the lists at them."""
-    values = [[c.worth - sum(prices[r] * count for r, count in c.uses) for c in choices] for choices in lists]
-    tops = [max(row) for row in values]
-    bound = sum(tops) + sum(map(operator.mul, prices, limits))
-    most = bound - worth - 1
-    kept = [[c for c, value in zip(choices, row, strict=True) if top - value <= most]
-            for choices, row, top in zip(lists, values, tops, strict=True)]  # fmt: skip
-    return kept, bound
 
 
 def plan(problem: Problem) -> Plan:

@@ -14,6 +14,7 @@ import pytest
 import calculators
 from tests.support import published, replay
 from tests.support.inputs import random_request
+from tools.commands import inside_page
 from tools.sitegen.data import load
 
 pytestmark = pytest.mark.browser
@@ -86,37 +87,10 @@ def test_the_page_s_python_agrees_with_native_python(name: str, python_page: Any
         assert not differences, (text, differences[:5])
 
 
-# The worker takes whole calculators only; here its program is given one more thing to answer.
-EVALUATE = """
-{
-  const load = loadPyodide;
-  loadPyodide = async () => (self.python = await load());
-  const usual = answer;
-  answer = (message) => {
-    if (message.name !== "replay") return usual(message);
-    const { source, jobs } = JSON.parse(message.json);
-    self.python.FS.writeFile("/tmp/replay.py", source);
-    self.python.pyimport("sys").path.append("/tmp");
-    self.postMessage({ id: message.id, json: self.python.pyimport("replay").answer(jobs) });
-  };
-}
-"""
-ADDED = """
-{
-  const Plain = window.Blob;
-  window.Blob = class extends Plain {
-    constructor(parts, options) {
-      super(String(options?.type).includes("javascript") ? [...parts, ADDITION] : parts, options);
-    }
-  };
-}
-"""
-
-
 def test_published_functions_agree_in_the_page_s_python(browser: Any, site: Path) -> None:
     """Cases that call one function: the packed Python gives what native Python gives."""
     page = browser.new_page()
-    page.add_init_script(ADDED.replace("ADDITION", json.dumps(EVALUATE)))
+    page.add_init_script(inside_page.SCRIPT)
     page.goto((site / "calculators" / "clearance.html").as_uri())
     source = Path(replay.__file__).read_text(encoding="utf-8")
     for name in published.NAMES:
@@ -267,3 +241,55 @@ def test_the_stop_button_ends_a_plan(watched: Any, site: Path) -> None:
     watched.wait("document.querySelector('.hb-progress').hidden", 30)
     assert page.get_attribute(".hb-outcome", "data-outcome") == "unknown"
     assert not watched.complaints
+
+
+AT_ONCE = 50  # ms of work in one go that a reader who types does not feel
+KEYS = 6
+TASKS = "disabled-by-default-devtools.timeline"
+# Counts the questions that the page has begun to work on.
+BEGUN = """() => {
+  const root = document.querySelector("[data-calculator]");
+  window.begun = 0;
+  window.counter ??= new MutationObserver(() => { window.begun += root.hasAttribute("aria-busy"); });
+  window.counter.observe(root, { attributeFilter: ["aria-busy"] });
+}"""
+
+
+@pytest.mark.parametrize(("name", "field", "preset"), [
+    ("float", "sales_per_day", None), ("plan", "days", "Ferry pier waiting hall")])  # fmt: skip
+def test_typing_is_never_held_up_while_an_answer_is_worked_out(
+    name: str, field: str, preset: str | None, watched: Any, browser: Any, site: Path
+) -> None:
+    """A key while the search for the last one runs: no task of the page's thread takes over 50 ms.
+
+    Counted is the time a processor worked for it, so that what else a machine does is left out.
+    """
+    page = open_ready(watched, site, name)
+    if preset:
+        page.select_option(".hb-presets select", label=preset)
+    # What is left is crowding of the processor's own stores, which only ever adds.
+    for _ in range(3):
+        tasks = typed(browser, watched, field)
+        if max(tasks) <= AT_ONCE:
+            break
+    assert max(tasks) <= AT_ONCE, f"a task of {max(tasks):.0f} ms"
+    assert not watched.complaints
+
+
+def typed(browser: Any, watched: Any, field: str) -> list[float]:
+    """Milliseconds of work of each task of the page's thread, a key following as a search begins."""
+    page = watched.page
+    page.evaluate(BEGUN)
+    page.focus(f"[name={field}]")
+    browser.start_tracing(page=page, categories=[TASKS])
+    for key in range(KEYS):
+        page.keyboard.press("End")
+        page.keyboard.press("Backspace")
+        page.keyboard.type(str(2 + key))
+        watched.wait(f"window.begun > {key}")
+    page.wait_for_selector("[data-calculator]:not([aria-busy])", timeout=60_000)
+    events = json.loads(browser.stop_tracing())["traceEvents"]
+    threads = {(each["pid"], each["tid"]) for each in events
+               if each["name"] == "thread_name" and each["args"]["name"] == "CrRendererMain"}  # fmt: skip
+    return [each["tdur"] / 1000 for each in events
+            if each["name"] == "RunTask" and "tdur" in each and (each["pid"], each["tid"]) in threads]  # fmt: skip

@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from . import bench_float, build, node, planning
+from . import bench_float, build, inside_page, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -61,11 +61,12 @@ def main(args: argparse.Namespace) -> int:
         ours, stock = _first_results(browser, address, args.runs)
         progress.step("Asking for results again and again")
         trips = _round_trips(browser)
+        progress.step("Planning cabinets, here and in the page, against a general solver")
+        plans = planning.compare(_asker(browser))
     progress.step("Looking for a float, and playing it event by event")
     _print(ours, stock, trips)
     _print_float(bench_float.ratios())
-    progress.step("Planning cabinets, against a general solver")
-    print(planning.told(planning.compare()))
+    print(planning.told(plans))
     return 0
 
 
@@ -154,6 +155,16 @@ def _round_trips(browser: Browser) -> dict[str, list[float]]:
         ROUND_TRIPS, ["clearance", '{"inputs": {}, "units": "?"}', 200]
     )
     return trips
+
+
+def _asker(browser: Browser) -> planning.InPage:
+    """Gives texts to the Python of a page, as :mod:`inside_page` says."""
+    page = browser.new_page()
+    page.add_init_script(WATCH)
+    page.add_init_script(inside_page.SCRIPT)
+    page.goto((build.SITE / "calculators" / "clearance.html").as_uri())
+    _wait(page)
+    return lambda text: str(page.evaluate("(text) => HandbookPython.run('replay', text)", text))
 
 
 def _print(ours: list[float], stock: list[float], trips: dict[str, list[float]]) -> None:

@@ -124,6 +124,7 @@ def wishes(problem: Problem, lanes: list[Lane]) -> int:
 
 @given(st.integers(0, 10**9))
 @settings(max_examples=60, deadline=None)
+@example(7156336)  # two foes pinned side by side: one moves along its tray
 def test_small_cabinets_agree_with_trying_every_plan(seed: int) -> None:
     """Wishes first, then sales: the greatest of all fillings."""
     problem = tiny(random.Random(seed))
