@@ -50,7 +50,6 @@ function fail(error) {
 
 async function start(plan) {
   parts = plan.parts;
-  hideClassicWorker();
   listenForSwallowedErrors();
   const python = await loadPyodide();
   const loaded = performance.now();
@@ -60,14 +59,6 @@ async function start(plan) {
   progressMark = calculators.PROGRESS ?? "\0";
   const ms = { python: Math.round(loaded), calculators: Math.round(performance.now() - loaded) };
   self.postMessage({ type: "ready", build: buildId(calculators), python: version(python), ms });
-}
-
-/** Pyodide refuses classic workers, the only kind a page opened as a file may
- * start. Its test is whether importScripts works, so it must not. */
-function hideClassicWorker() {
-  self.importScripts = () => {
-    throw new Error("not here");
-  };
 }
 
 /** Pyodide only warns when the wasm does not compile or the library is broken,
