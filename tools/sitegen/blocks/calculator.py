@@ -89,8 +89,8 @@ def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]]
 
 def _paper_line(title: str) -> str:
     """What stands for a calculator on paper: a printed procedure, a booklet."""
-    return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use the table on this sheet, "
-            f"or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
+    return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use this sheet’s own table, "
+            f"if it has one, or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
 
 
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
