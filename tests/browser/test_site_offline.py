@@ -89,6 +89,30 @@ def test_a_hit_marks_the_words_on_its_page(watched, site):
     assert watched.complaints == []
 
 
+STATE = f"document.querySelector('{CALCULATOR}').dataset.state"
+LATE = "document.querySelectorAll('script[data-late]').length"
+
+
+def test_the_theme_s_script_comes_after_the_first_result(watched, site):
+    """On a calculator's page: then menu and search work as everywhere."""
+    watched.page.goto((site / "calculators" / "outlet.html").as_uri())
+    watched.wait("document.documentElement.classList.contains('js')")
+    assert watched.page.evaluate(STATE) == "ready"
+    assert watched.page.evaluate(LATE) == 1
+    assert search(watched, "cabinet")
+
+
+def test_the_theme_s_script_comes_at_a_touch(watched, site):
+    """Python may take as long as it likes: whoever touches the page does not wait for it."""
+    watched.page.route("**/python-wasm-*.js", lambda route: None)
+    watched.page.goto((site / "calculators" / "outlet.html").as_uri(), wait_until="domcontentloaded")
+    assert watched.page.evaluate(LATE) == 0
+    watched.page.keyboard.press("Tab")
+    watched.wait("document.documentElement.classList.contains('js')")
+    assert watched.page.evaluate(LATE) == 1
+    assert watched.page.evaluate(STATE) == "loading"
+
+
 def test_an_address_with_a_search_searches(watched, site):
     """`?q=` opens the search with its words."""
     watched.page.goto((site / "index.html").as_uri() + "?q=cabinet")

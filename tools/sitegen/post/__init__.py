@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from ..problems import Problems
-from . import accessibility, app, lean, manifest, pages, policy, search, trim
+from . import accessibility, app, late, lean, manifest, pages, policy, search, trim
 
 __all__ = ["check", "finish"]
 
@@ -43,6 +43,7 @@ def finish(
     """
     search.install(site)
     accessibility.install(site)
+    late.install(site)
     app.install(site, site_name=site_name, accent=accent)
     saved = trim.trim(site)
     say(f"theme: {saved / 1e6:.1f} MB of unused files taken out")
@@ -76,4 +77,4 @@ def finished(text: str, up: str, accent: str, moved: policy.Moved) -> str:
     root = pages.root(text) if pages.config(text) is not None else up
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return policy.page(lean.squeeze(app.page(text, accent)), moved, root)
+    return policy.page(lean.squeeze(late.page(app.page(text, accent))), moved, root)
