@@ -104,9 +104,12 @@ def test_the_theme_s_script_comes_after_the_first_result(watched, site):
 
 def test_the_theme_s_script_comes_at_a_touch(watched, site):
     """Python may take as long as it likes: whoever touches the page does not wait for it."""
+    watched.page.emulate_media(color_scheme="dark")
     watched.page.route("**/python-wasm-*.js", lambda route: None)
     watched.page.goto((site / "calculators" / "outlet.html").as_uri(), wait_until="domcontentloaded")
     assert watched.page.evaluate(LATE) == 0
+    # Dark where the device is, without a flash of light.
+    assert watched.page.evaluate("document.body.dataset.mdColorScheme") == "slate"
     watched.page.keyboard.press("Tab")
     watched.wait("document.documentElement.classList.contains('js')")
     assert watched.page.evaluate(LATE) == 1

@@ -10,6 +10,14 @@
   const { theme } = document.currentScript.dataset;
   const calculator = document.querySelector("[data-calculator]");
 
+  /** Light or dark as the device has it, which that script would set; a choice kept is set already. */
+  function likeTheDevice() {
+    const schemes = [...document.querySelectorAll("[data-md-color-media]")];
+    const fitting = schemes.find((each) => matchMedia(each.dataset.mdColorMedia).matches);
+    if (!fitting || window.__md_get?.("__palette")) return;
+    document.body.dataset.mdColorScheme = fitting.dataset.mdColorScheme;
+  }
+
   function load() {
     TOUCHES.forEach((kind) => removeEventListener(kind, load, true));
     watched.disconnect();
@@ -22,6 +30,7 @@
 
   const watched = new MutationObserver(() => calculator.dataset.state === "loading" || load());
   TOUCHES.forEach((kind) => addEventListener(kind, load, true));
+  likeTheDevice();
   if (!calculator || !window.HandbookPython) load();
   else {
     watched.observe(calculator, { attributeFilter: ["data-state"] });
