@@ -32,7 +32,7 @@ def __getattr__(name):
     # Whoever imports asks for these of every module.
     if name in ("__path__", "__spec__", "__file__", "__all__"):
         raise AttributeError(name)
-    from {package} import {whole} as whole
+    {imported} as whole
 
     return getattr(whole, name)
 '''
@@ -69,8 +69,10 @@ def put_off(name: str, files: dict[str, bytes], ours: dict[str, bytes]) -> list[
     if not path:
         raise PackError(f"the standard library has no module {name} to put off")
     package, kept = _whole_name(name)
-    fetch = STAND_IN.format(package=package, whole=kept).replace("from  import", "import")
-    place = f"{package}/{kept}.py".lstrip("/")
+    imported, place = f"import {kept}", f"{kept}.py"
+    if package:
+        imported, place = f"from {package} {imported}", f"{package}/{place}"
+    fetch = STAND_IN.format(imported=imported)
     return [(place, files[path]), (path, ours.get(path, b"") + fetch.encode())]
 
 
