@@ -1,7 +1,7 @@
 """The frame every calculator stands in; it knows no calculator, file, browser or clock."""
 
 from .calculator import Calculator, CheckSpec, ValueSpec
-from .errors import CalculatorError, InputError, InputErrors, UnknownCalculator
+from .errors import CalculatorError, Contradiction, InputError, InputErrors, UnknownCalculator
 from .fields import Choice, Count, Field, Flag, Money, Quantity, Record, Rows, Text
 from .rules import Rule, RuleSet
 from .work import Work
@@ -11,6 +11,7 @@ __all__ = [
     "CalculatorError",
     "CheckSpec",
     "Choice",
+    "Contradiction",
     "Count",
     "Field",
     "Flag",

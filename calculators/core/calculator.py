@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
 from . import rules as rule_sets
-from .errors import InputError, InputErrors
-from .fields import Choice, Field, Flag, Quantity, Record, Rows
+from .bounds import Bounds, Filling
+from .errors import Contradiction, InputError, InputErrors
+from .fields import Record, Rows
 from .formula import printed, substituted
+from .own import with_own
 from .progress import Steps, finish
 from .reading import read_record
 from .report import OUTCOME_WORDS, Check, Step, Value, tightest, worst
+from .rules import Rule
 from .units import SYSTEMS, Units
 from .work import Work
 
@@ -54,8 +57,9 @@ class Calculator:
     ``solve(inputs, work)`` fills the working sheet; where it may take long it is a generator of
     :class:`~calculators.core.progress.Progress`. ``example`` is a set of inputs as a
     person would type them in ``example_units``. ``probe`` allows a run to be repeated to
-    find the measurement that decides; slow calculators turn it off. ``finish(inputs, work)``
-    may add to the sheet what needs further runs; it is not called for repeated runs.
+    find what a blank cannot change and the measurement that decides; slow calculators turn it
+    off. ``finish(inputs, work)`` may add to the sheet what needs further runs; it is not called
+    for repeated runs. ``contradictions(inputs, units)`` gives inputs that cannot all be true.
     ``set_examples`` are the examples, in metric units, of rule sets for which the ordinary one
     does not fit.
     """
@@ -74,6 +78,7 @@ class Calculator:
     example_units: str = "us"
     probe: bool = True
     finish: Callable[[Any, Work], None] | None = None
+    contradictions: Callable[[Any, Units], Iterable[Contradiction]] | None = None
     version: str = "1"
     examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     set_examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
@@ -106,10 +111,33 @@ class Calculator:
         """:meth:`run` bit by bit: yields how far it is; sent True, it ends with what it has."""
         setting = read_setting(request)
         inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
+        self._agree(inputs, request.get("inputs") or {}, setting)
         work = yield from self._solving(inputs, setting)
+        bounds = Bounds(work, lambda filling: self._filled(inputs, filling, setting))
+        if self.probe:
+            bounds.settle()
         if self.finish:
             self.finish(inputs, work)
-        return self._report(work, inputs, setting)
+        return self._report(work, inputs, setting, bounds)
+
+    def _agree(self, inputs: Record, raw: Mapping[str, Any], setting: Setting) -> None:
+        """Refuse inputs that contradict each other; every one of them is named."""
+        if self.contradictions is None:
+            return
+        sheet = Work(self, inputs, setting.rules, setting.show)
+        errors = tuple(
+            InputError(path, sheet.label_of(path), _raw(raw, path), found.text, "")
+            for found in self.contradictions(inputs, setting.show) for path in found.paths
+        )  # fmt: skip
+        if errors:
+            raise InputErrors(errors)
+
+    def _filled(self, inputs: Record, filling: Filling, setting: Setting) -> Work:
+        """The sheet with some blanks filled in."""
+        tried = inputs.copied()
+        for path, value in filling.items():
+            _put(tried, path, value)
+        return finish(self._solving(tried, setting))
 
     def _solving(self, inputs: Record, setting: Setting) -> Steps[Work]:
         work = Work(self, inputs, setting.rules, setting.show)
@@ -118,16 +146,18 @@ class Calculator:
             yield from steps
         return work
 
-    def _report(self, work: Work, inputs: Record, setting: Setting) -> dict[str, Any]:
+    def _report(self, work: Work, inputs: Record, setting: Setting, bounds: Bounds) -> dict[str, Any]:
         show = setting.show
         decisive = tightest(work.checks)
-        outcome = worst([check.outcome for check in work.checks])
-        next_path = self._next_measurement(work, inputs, setting)
+        looser = [rule for rule in work.used.values() if rule.looser_than]
+        outcome = worst([*(check.outcome for check in work.checks), *("caution" for _ in looser[:1])])
+        next_path = self._next_measurement(work, bounds)
         return {
             "calculator": self.name, "title": self.title, "version": self.version,
             "units": show.system, "rules": setting.rules.name, "rules_title": setting.rules.title,
             "local": sorted(key for key, rule in work.used.items()
                             if rule.status == rule_sets.OWN),
+            "looser": [_looser(rule) for rule in looser],
             "outcome": outcome, "headline": _headline(outcome, decisive),
             "tightest": None if decisive is None else work.checks.index(decisive),
             "caution": self.caution, "actions": _actions(work, next_path),
@@ -145,27 +175,12 @@ class Calculator:
             "inputs": self.inputs.shown(inputs.values(), show),
         }  # fmt: skip
 
-    def _next_measurement(self, work: Work, inputs: Record, setting: Setting) -> str | None:
+    def _next_measurement(self, work: Work, bounds: Bounds) -> str | None:
         """The unknown whose range flips a check, or the first one where none does."""
-        wanted = dict.fromkeys(
-            path for check in work.checks if check.outcome == "unknown" for path in check.needs
-        )
-        if not self.probe:
-            return next(iter(wanted), None)
-        for path in list(wanted)[:12]:
-            if self._flips(path, work, inputs, setting):
-                return path
-        return next(iter(wanted), None)
-
-    def _flips(self, path: str, work: Work, inputs: Record, setting: Setting) -> bool:
-        ends = _ends(work.find(path)[0])
-        outcomes = []
-        for end in ends:
-            tried = inputs.copied()
-            _put(tried, path, end)
-            checks = finish(self._solving(tried, setting)).checks
-            outcomes.append([check.outcome for check in checks if check.outcome != "unknown"])
-        return any(outcome != outcomes[0] for outcome in outcomes[1:])
+        if self.probe:
+            return bounds.decisive()
+        wanted = (path for check in work.checks if check.outcome == "unknown" for path in check.needs)
+        return next(wanted, None)
 
     def describe(self, system: str = "us", rules: rule_sets.RuleSet | None = None) -> dict[str, Any]:
         """The definition as plain data, for ``--describe`` and the docs of a rule set."""
@@ -208,20 +223,19 @@ def read_setting(request: Mapping[str, Any]) -> Setting:
                                      f"It must be one of: {', '.join(known)}."))  # fmt: skip
     if errors:
         raise InputErrors(tuple(errors))
-    rules = rule_sets.load(name).with_local(request.get("local") or {})
+    rules = with_own(rule_sets.load(name), request.get("local"))
     currency = rules.get("coins.currency")
     pair = (currency.value["sign"], currency.value["minor"]) if currency else ("$", 100)
     return Setting(Units(shown, pair, rules), typed, rules)
 
 
-def _ends(field: Field) -> tuple[Any, ...]:
-    if isinstance(field, Flag):
-        return (True, False)
-    if isinstance(field, Choice):
-        return tuple(field.options)
-    if isinstance(field, Quantity):
-        return tuple(end for end in (field.least, field.most) if end is not None)
-    return ()
+def _raw(raw: Any, path: str) -> Any:
+    """What was typed at a path; None where nothing was."""
+    for part in path.split("."):
+        raw = raw[int(part)] if isinstance(raw, list) else raw.get(part)
+        if raw is None:
+            break
+    return raw
 
 
 def _put(record: Record, path: str, value: Any) -> None:
@@ -229,6 +243,12 @@ def _put(record: Record, path: str, value: Any) -> None:
     for name, number in zip(rows[::2], rows[1::2], strict=True):
         record = getattr(record, name)[int(number)]
     record.__dict__[last] = value
+
+
+def _looser(rule: Rule) -> str:
+    own = f"{rule.value} {rule.unit}".strip()
+    return (f"{rule.label}: {own} is looser than {rule.looser_than}. "
+            f"Reason: {rule.reason}. Decided by: {rule.decided_by}.")  # fmt: skip
 
 
 def _headline(outcome: str, decisive: Check | None) -> str:
@@ -241,6 +261,7 @@ def _headline(outcome: str, decisive: Check | None) -> str:
 
 def _actions(work: Work, next_path: str | None) -> list[str]:
     actions = list(work.actions)
+    actions += [_looser(rule) for rule in work.used.values() if rule.looser_than]
     for check in sorted(work.checks, key=lambda check: check.outcome != "stop"):
         if check.outcome in ("stop", "caution"):
             mend = check.mend.text if check.mend else check.note

@@ -32,6 +32,14 @@ class InputError:
         return {**asdict(self), "message": self.message}
 
 
+@dataclass(frozen=True)
+class Contradiction:
+    """Inputs that cannot all be true: the paths of all of them, and what is wrong as sentences."""
+
+    paths: tuple[str, ...]
+    text: str
+
+
 class CalculatorError(Exception):
     """Anything a calculator refuses."""
 

@@ -30,6 +30,11 @@ class Field:
     record and the values for which this one applies. ``card`` marks what the operator's
     own data can fill. ``rule`` is the key of a listing in the rule set, and ``rule_item``
     the entry that must stand in it for the field to be offered (see :meth:`offered`).
+
+    ``worse`` is the direction in which no check can come out better: "more" or "less" of a
+    quantity, or a choice's words from best to worst. ``ends`` says that each check goes one
+    way along the field, whichever way that is; ``worse`` says so too. What a blank may hide is
+    worked out from these two (see :mod:`calculators.core.bounds`), and only from these.
     """
 
     label: str
@@ -48,6 +53,8 @@ class Field:
     key: str = ""
     rule: str = ""
     rule_item: Any = None
+    worse: str | tuple[str, ...] = ""
+    ends: bool = False
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
@@ -100,6 +107,7 @@ class Field:
             "example": "" if self.example is None else self.sample(show), "first": self.first,
             "assumed": None if self.default is None else self.assumed(show),
             "tolerance": self.tolerance, "least": self.least, "most": self.most,
+            "worse": list(self.worse) if isinstance(self.worse, tuple) else self.worse,
             "when": list(self.when) if self.when else None,
         }  # fmt: skip
 
@@ -128,9 +136,9 @@ class Quantity(Field):
         return units.Units(system).inner(float(raw), self.kind)
 
     def limit_text(self, show: units.Units) -> str:
-        """Between the least and the most, in the reader's units."""
-        least = None if self.least is None else show.text(self.least, self.kind, "near")
-        most = None if self.most is None else show.text(self.most, self.kind, "near")
+        """Between the least and the most, in the reader's units; either may be typed as printed."""
+        least = None if self.least is None else show.text(self.least, self.kind, "up")
+        most = None if self.most is None else show.text(self.most, self.kind, "down")
         if least is not None and most is not None:
             return f"It must lie between {least} and {most}."
         if least is not None:
@@ -151,9 +159,7 @@ class Quantity(Field):
             taped = show.text(value, "length")
             if abs(units.parse(taped, "length", "us") - value) < 1e-6:
                 return taped.replace("−", "-")
-        readable = {word.lower() for word in units.KINDS[self.kind].words}
-        # “a day” has two words, which the reading of numbers does not take back.
-        return f"{text} {unit}" if unit.lower() in readable and " " not in unit else text
+        return f"{text} {unit}" if unit else text
 
     def sample(self, show: units.Units) -> str:
         """The example in the reader's units, rounded as printed."""
@@ -368,6 +374,23 @@ class Record:
             else self.__dict__[field.key]
             for field in self._fields
         }
+
+
+def ends_of(field: Field) -> tuple[Any, ...] | None:
+    """The values, best first, between which all that a blank may hold is decided.
+
+    None where nothing follows from them: a check may turn back in between, or the field has no
+    end. Every option of a choice counts as one.
+    """
+    if isinstance(field, Flag):
+        return (True, False) if field.worse in ("", ("yes", "no")) else (False, True)
+    if isinstance(field, Choice):
+        return tuple(field.worse or field.options)
+    if not isinstance(field, Quantity) or field.least is None or field.most is None:
+        return None
+    if field.worse == "less":
+        return (field.most, field.least)
+    return (field.least, field.most) if field.worse or field.ends else None
 
 
 def is_unknown(raw: Any) -> bool:

@@ -70,7 +70,8 @@ def _items(fields: tuple[Field, ...], typed: Mapping[str, Any]) -> list[tuple[st
 
 def _head(result: Mapping[str, Any]) -> str:
     local = ", ".join(result["local"])
-    warn = f'<p class="hb-local">This operator’s own figures are used: {escape(local)}.</p>' if local else ""
+    looser = "".join(f"<br>{escape(each)}" for each in result["looser"])
+    warn = f'<p class="hb-local">This operator’s own figures are used: {escape(local)}.{looser}</p>' if local else ""
     caution = result["caution"]
     before = f'<p class="hb-before"><strong>Before you rely on this:</strong> {escape(caution)}</p>' if caution else ""
     return (

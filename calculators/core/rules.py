@@ -55,6 +55,10 @@ class Rule:
     status: str = "from memory"
     note: str = ""
     rule_set: str = ""
+    # Of an operator's own figure only: see calculators.core.own.
+    looser_than: str = ""
+    reason: str = ""
+    decided_by: str = ""
 
     @property
     def inner(self) -> float:
@@ -124,20 +128,21 @@ class RuleSet:
     def local(self) -> dict[str, dict[str, Any]]:
         """The operator's own figures, as :meth:`with_local` and a request's ``local`` take them."""
         return {
-            key: {"value": rule.value, "unit": rule.unit, "kind": rule.kind, "label": rule.label}
+            key: {part: getattr(rule, part)
+                  for part in ("value", "unit", "kind", "label", "note", "reason", "decided_by")}
             for key, rule in self.figures.items()
             if rule.status == OWN
-        }
+        }  # fmt: skip
 
     def with_local(self, local: dict[str, dict[str, Any]]) -> RuleSet:
-        """A copy in which an operator's own figures replace or add to these."""
+        """A copy in which an operator's own figures, already checked, replace or add to these."""
         if not local:
             return self
         figures = dict(self.figures)
         for key, facts in local.items():
             base = figures.get(key) or Rule(key=key, value=None, label=key)
-            figures[key] = replace(base, **{"status": OWN, "clause": "",
-                                            "source": "", "edition": "", **facts})  # fmt: skip
+            figures[key] = replace(base, **{**facts, "status": OWN, "clause": "", "source": "",
+                                            "edition": ""})  # fmt: skip
         return RuleSet(self.name, figures)
 
 

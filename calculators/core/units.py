@@ -7,6 +7,7 @@ the only place that knows feet, inches and pounds.
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from collections.abc import Callable
@@ -108,7 +109,7 @@ KINDS: dict[str, Kind] = {
     "current": _same("A", 2, {"a": 1.0, "ma": 0.001}),
     "leakage": _same("mA", 2, {"ma": 1.0}),
     "power": _same("W", 0, {"w": 1.0, "kw": 1000.0}),
-    "impedance": _same("Ω", 4, {"ohm": 1.0}),
+    "impedance": _same("Ω", 4, {"ohm": 1.0, "mohm": 0.001}),
     "impedance_per_length": Kind(
         Unit("Ω/km", 1.0, 3), Unit("Ω/kft", 1 / _FOOT, 3), {"ohm/km": 1.0, "ohm/kft": 1 / _FOOT, "mV/A/m": 1.0},
     ),
@@ -132,18 +133,27 @@ KINDS: dict[str, Kind] = {
 _TOWARD: dict[str, Callable[[float], int]] = {
     "up": math.ceil, "down": math.floor, "near": round,
 }  # fmt: skip
-_FRACTION_SIGNS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
-_MIXED = re.compile(rf"^(?:(\d+)[ -]+)?(\d+)/(\d+)$|^({_NUMBER})$")
-_PART = re.compile(rf"((?:\d+[ -]+)?\d+/\d+|{_NUMBER}) *([^\d\s.+-][^\d\s+-]*)? *")
+_FRACTION_SIGNS = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
+}  # fmt: skip
+_MARKS = {
+    "′": "'", "’": "'", "″": '"', "”": '"', "''": '"', "−": "-", "⁄": "/", "∕": "/",
+    "²": "2", "³": "3", "·": "", "Ω": "ohm", "Ω": "ohm", "ohms": "ohm", "º": "°",
+}  # fmt: skip
+# Long enough for any quantity; what is longer is no number that a person typed.
+LONGEST = 60
+_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
+_MIXED = re.compile(rf"^(?:(\d+)[ -]+)?(\d+) ?/ ?(\d+)$|^({_NUMBER})$", re.ASCII)
+_PART = re.compile(rf"((?:\d+[ -]+)?\d+ ?/ ?\d+|{_NUMBER}) *([^\d\s.+-][^\d\s+-]*)? *", re.ASCII)
+_SINGLE = re.compile(rf"^((?:\d+[ -]+)?\d+ ?/ ?\d+|{_NUMBER}) *(\D.*)?$", re.ASCII)
 
 
 def _plain(text: str) -> str:
     """Turn typographic marks into the plain ones the patterns below read."""
     for sign, plain in _FRACTION_SIGNS.items():
         text = text.replace(sign, " " + plain)
-    swaps = {"′": "'", "’": "'", "″": '"', "”": '"', "''": '"', "−": "-", "Ω": "ohm", "ohms": "ohm"}
-    for sign, plain in swaps.items():
+    for sign, plain in _MARKS.items():
         text = text.replace(sign, plain)
     return re.sub(r"\s+", " ", text).strip().lower()
 
@@ -151,7 +161,7 @@ def _plain(text: str) -> str:
 def amount(text: str) -> Fraction:
     """The exact value of 12, 12.5, 3/8 or 74 3/8; ValueError for anything else."""
     found = _MIXED.match(text)
-    if not found:
+    if not found or len(text) > LONGEST:
         raise ValueError(f"“{text}” is not a number")
     whole, top, bottom, decimal = found.groups()
     if decimal:
@@ -167,7 +177,7 @@ def _check_commas(text: str) -> None:
 
 
 def _temperature(text: str, system: str) -> float:
-    found = re.match(rf"^(-?{_NUMBER}) *°? *([cf]?)$", _plain(text))
+    found = re.match(rf"^([+-]?{_NUMBER}) *°? *([cf]?)$", _plain(text), re.ASCII)
     if not found:
         raise ValueError(f"“{text}” is not a temperature such as 4 °C or 40 °F")
     value = float(found.group(1))
@@ -179,35 +189,46 @@ def parse(text: str, kind: str, system: str) -> float:
     """Read a quantity as a person writes it.
 
     ``6' 2 3/8"``, ``74 3/8``, ``1.89 m`` and ``1890`` are all lengths; a bare number is in
-    the system's own unit. Returns the value in the kind's inner unit. Raises ValueError
-    with a sentence a person can act on.
+    the system's own unit. Whatever :class:`Units` prints can be read. Returns the value in the
+    kind's inner unit. Raises ValueError with a sentence a person can act on.
     """
+    if len(text) > LONGEST:
+        raise ValueError(f"“{text[:20]}…” is too long for a number")
     _check_commas(text)
     if kind == "temperature":
         return _temperature(text, system)
     plain = _plain(text)
     sign = -1.0 if plain.startswith("-") else 1.0
     plain = plain.lstrip("+-").strip()
-    parts = _PART.findall(plain)
-    if not parts or _PART.sub("", plain):
+    parts = _PART.findall(plain) if kind in _COMPOUND else _SINGLE.findall(plain)
+    if not parts or (kind in _COMPOUND and _PART.sub("", plain)):
         raise ValueError(f"“{text}” is not a number with a unit such as {example(kind, system)}")
-    if len(parts) > 1 and kind not in ("length", "run"):
-        raise ValueError(f"“{text}” holds more than one number")
     return sign * math.fsum(_sizes(parts, kind, system))
+
+
+_COMPOUND = ("length", "run", "fine_length")
+
+
+@functools.cache
+def _words(kind: str) -> dict[str, float]:
+    """Every word read as a unit of a kind, as :func:`_plain` leaves it: the printed ones too."""
+    each = KINDS[kind]
+    named = {each.si.name: each.si.size, each.us.name: each.us.size, **each.words}
+    return {_plain(word): size for word, size in named.items() if word}
 
 
 def _sizes(parts: list[tuple[str, str]], kind: str, system: str) -> list[float]:
     """Each part in inner units; feet must come before inches, once each."""
     sizes = []
     default = getattr(KINDS[kind], system)
-    words = {word.lower(): size for word, size in KINDS[kind].words.items()}
+    words = _words(kind)
     previous = math.inf
     for number, written in parts:
         word = written.strip().rstrip(".")
         bare_inches = not word and len(parts) > 1 and previous == words.get("ft")
         word = "in" if bare_inches else word  # 6' 2 is six feet two inches
         if word and word not in words:
-            known = ", ".join(sorted(KINDS[kind].words)) or "none"
+            known = ", ".join(sorted(KINDS[kind].words)) or getattr(KINDS[kind], system).name or "none"
             raise ValueError(f"the unit “{word}” does not fit here; units read: {known}")
         size = words[word] if word else default.size
         if size >= previous:
@@ -273,17 +294,33 @@ class Units:
         """The smallest printed step of a kind, in inner units (1/16 in, 1 mm …)."""
         if kind == "length":
             return 25.4 / 16 if self.system == "us" else 1.0
+        if kind == "money":
+            return 1.0
         unit: Unit = getattr(KINDS[kind], self.system)
         return unit.size / float(10**unit.decimals)
 
-    def rounded(self, value: float, kind: str, toward: str = "near") -> float:
-        """The value moved to a printed step: toward "up", "down" or "near"."""
-        step = self.step(kind)
-        turns = value / step
+    def rounded(self, value: float, kind: str, toward: str = "near", finer: int = 0) -> float:
+        """The value moved to a printed step: toward "up", "down" or "near".
+
+        ``finer`` divides the step by ten so many times.
+        """
+        step = self._finer_step(kind, finer)
+        shift = 32 / 1.8 if kind == "temperature" and self.system == "us" else 0.0
+        turns = (value + shift) / step
         # A value that already is a whole number of steps must not move by rounding noise.
         if abs(turns - round(turns)) < 1e-6:
-            return round(turns) * step
-        return _TOWARD[toward](turns) * step
+            return round(turns) * step - shift
+        return _TOWARD[toward](turns) * step - shift
+
+    def _finer_step(self, kind: str, finer: int) -> float:
+        if finer and kind == "length" and self.system == "us":
+            return 25.4 / float(10 ** (finer + 1))  # below a sixteenth an inch is written in decimals
+        if kind == "temperature":
+            return self.inner_step(kind) / float(10 ** (self._decimals(kind) + finer))
+        return self.step(kind) / float(10**finer)
+
+    def _decimals(self, kind: str) -> int:
+        return int(getattr(KINDS[kind], self.system).decimals)
 
     def text(self, value: float, kind: str, toward: str = "near") -> str:
         """The value as printed, with its unit."""
@@ -291,13 +328,44 @@ class Units:
             return self._money(value, toward)
         if kind == "length":
             return self._length(self.rounded(value, kind, toward))
-        decimals = getattr(KINDS[kind], self.system).decimals
-        shown = self.number(self.rounded(value, kind, toward), kind)
-        if kind == "temperature":
-            shown = round(self.number(value, kind), decimals)
+        return self._decimal(self.rounded(value, kind, toward), kind)
+
+    def compared(self, value: float, limit: float, kind: str, *, up: bool) -> tuple[str, str, str]:
+        """A value, its limit and what lies between them, printed so that they subtract.
+
+        ``up`` where the value must be at least the limit. The value is rounded to its unsafe side
+        and the limit to its strict one, so that what is left is never more than there is; where
+        that would print a value on the wrong side of its limit, all three get another digit.
+        """
+        good = value >= limit if up else value <= limit
+        for finer in range(5):
+            shown = self.rounded(value, kind, "down" if up else "up", finer)
+            wanted = self.rounded(limit, kind, "up" if up else "down", finer)
+            left = shown - wanted if up else wanted - shown
+            if not good or left > -0.5 * self._finer_step(kind, finer):
+                break
+        else:
+            wanted = shown  # apart by less than any instrument shows
+            left = 0.0
+        between = self._decimal(abs(left), kind, finer, difference=True)
+        if kind == "length" and not finer:
+            return self._length(shown), self._length(wanted), self._length(abs(left))
+        return self._printed(shown, kind, finer), self._printed(wanted, kind, finer), between
+
+    def _printed(self, value: float, kind: str, finer: int) -> str:
+        return self._money(value, "near") if kind == "money" else self._decimal(value, kind, finer)
+
+    def _decimal(self, value: float, kind: str, finer: int = 0, *, difference: bool = False) -> str:
+        """A value that stands on a printed step, in decimals; a difference has no offset."""
+        if kind == "money":
+            return self._money(value, "near")
+        decimals = self._decimals(kind) + finer
+        if kind == "length":
+            decimals = 1 + finer if self.system == "us" else finer
+        shown = value / self.inner_step(kind) if difference else self.number(value, kind)
         unit = self.unit(kind)
-        gap = "" if unit in ("°", "%", "") else " "
-        return f"{shown + 0.0:.{decimals}f}{gap}{unit}".replace("-", "−")
+        gap = "" if unit in ("°", "%", "′", "") else " "
+        return f"{round(shown, decimals) + 0.0:.{decimals}f}{gap}{unit}".replace("-", "−")
 
     def _money(self, value: float, toward: str) -> str:
         symbol, minor = self.currency

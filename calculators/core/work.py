@@ -196,6 +196,9 @@ class Work:
         return self._keep(made, instead)
 
     def _keep(self, check: Check, instead: str) -> Check:
+        if check.outcome == "pass" and any(rule.looser_than for rule in check.rules):
+            check.outcome = "caution"
+            check.text = f"{check.text} This rests on a figure of our own that is looser than the rule set's."
         if instead and check.outcome in ("stop", "caution"):
             check.note = f"{check.note} {instead}".strip()
         if check.outcome in ("pass", "unknown"):
@@ -211,9 +214,7 @@ class Work:
         if check.value is None or check.limit is None or check.margin is None:
             return self._unknown_sentence(check)
         up = check.sense == "at least"
-        value = self.show.text(check.value, check.kind, "down" if up else "up")
-        limit = self.show.text(check.limit, check.kind, "up" if up else "down")
-        spare = self.show.text(abs(check.margin), check.kind, "up" if check.margin < 0 else "down")
+        value, limit, spare = self.show.compared(check.value, check.limit, check.kind, up=up)
         if check.margin < 0 and check.outcome != "pass":
             tail = f"{spare} {'short' if up else 'over'}"
         elif check.outcome == "caution":
@@ -221,7 +222,7 @@ class Work:
             tail = f"{spare} to spare, but the measuring may be {off} off"
         else:
             tail = f"{spare} to spare"
-        return f"{value}; {check.sense} {limit} wanted: {tail}."
+        return f"{value}; {check.sense} {limit} required: {tail}."
 
     def _unknown_sentence(self, check: Check) -> str:
         lacking = [key for key in check.wants if self.rules.get(key) is None]

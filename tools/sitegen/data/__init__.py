@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import calculators
-from calculators.core import Rows
+from calculators.core import InputErrors, Rows
 from calculators.core import rules as rule_sets
 from calculators.core.fields import Field
+from calculators.core.own import with_own
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
@@ -121,7 +122,7 @@ def load(folder: Path) -> OperatorData:
     fits.check(tables, problems)
     named = company.get("rules", "us")
     rules = rule_sets.load(named if named in rule_sets.RULE_SETS else "us")
-    local = rules.with_local(_local(folder / "rules.toml", problems))
+    local = _own(rules, _local(folder / "rules.toml", problems), problems)
     heads = {table.name: head(folder / f"{table.name}.csv") for table in TABLES}
     data = OperatorData(company, tables, local, heads)
     _check_coils(data, problems)
@@ -184,6 +185,17 @@ def _local(path: Path, problems: list[Problem]) -> dict[str, dict[str, Any]]:
         else:
             found[key] = facts
     return found
+
+
+def _own(rules: rule_sets.RuleSet, local: dict[str, dict[str, Any]], problems: list[Problem]) -> rule_sets.RuleSet:
+    """The rule set with the operator's own figures; each that cannot be used is a problem of its own."""
+    try:
+        return with_own(rules, local)
+    except InputErrors as errors:
+        problems += [Problem("rules.toml", error.field.removeprefix("local."),
+                             f"“{error.value}” cannot be used. {error.limit}", error.mend)
+                     for error in errors.errors]  # fmt: skip
+        return rules
 
 
 def _check_links(tables: dict[str, list[Row]], problems: list[Problem]) -> None:
