@@ -35,8 +35,9 @@ def with_own(rules: RuleSet, local: Any) -> RuleSet:
     errors = tuple(error for key, facts in local.items() for error in _errors(rules, str(key), facts))
     if errors:
         raise InputErrors(errors)
-    bases = {key: base(rules, key) for key in local}
-    return rules.with_local({key: _figure(bases[key], facts, rules.get(key)) for key, facts in local.items()})
+    stands_for = {key: base(rules, key) for key in local}
+    return rules.with_local({key: _figure(found, local[key], rules.get(key))
+                             for key, found in stands_for.items() if found})  # fmt: skip
 
 
 def base(rules: RuleSet, key: str) -> Rule | None:
@@ -135,9 +136,8 @@ def _same_columns(published: Any, own: Any) -> bool:
     return all(isinstance(row, Mapping) and set(row) <= known for row in own)
 
 
-def _figure(found: Rule | None, facts: Mapping[str, Any], published: Rule | None) -> dict[str, Any]:
+def _figure(found: Rule, facts: Mapping[str, Any], published: Rule | None) -> dict[str, Any]:
     """The facts of an own figure, complete, with what it is looser than."""
-    assert found is not None
     looser = _as_published(published) if published and _is_looser(published, facts) else ""
     return {"label": found.label, "unit": found.unit, "kind": found.kind, "note": "", **facts, "looser_than": looser}
 

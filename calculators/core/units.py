@@ -139,7 +139,7 @@ _FRACTION_SIGNS = {
 }  # fmt: skip
 _MARKS = {
     "′": "'", "’": "'", "″": '"', "”": '"', "''": '"', "−": "-", "⁄": "/", "∕": "/",
-    "²": "2", "³": "3", "·": "", "Ω": "ohm", "Ω": "ohm", "ohms": "ohm", "º": "°",
+    "²": "2", "³": "3", "·": "", "Ω": "ohm", "\u2126": "ohm", "ohms": "ohm", "º": "°",
 }  # fmt: skip
 # Long enough for any quantity; what is longer is no number that a person typed.
 LONGEST = 60

@@ -104,6 +104,13 @@ SEEDED = {
                                 ("products.csv, row 15, column sides", "widening", "3 1/16 in", "straight")),
     "own figure": ("rules.toml", "# Our own", '["space.rear_gap"]\nunit = "in"\n# Our own',
                    ("rules.toml, space.rear_gap", "not a figure", "value")),
+    "own figure unknown": ("rules.toml", "# Our own", '["space.reer_gap"]\nvalue = 6\nunit = "in"\n# Our own',
+                           ("rules.toml, space.reer_gap", "no such figure", "Copy the key")),
+    "own figure looser": ("rules.toml", "# Our own", '["space.rear_gap"]\nvalue = 1\nunit = "in"\n# Our own',
+                          ("rules.toml, space.rear_gap", "looser than 4 in", "decided_by")),
+    "own figure with a clause": ("rules.toml", "# Our own",
+                                 '["space.rear_gap"]\nvalue = 6\nunit = "in"\nclause = "308"\n# Our own',
+                                 ("rules.toml, space.rear_gap.clause", "no such part", "Parts: value")),
 }  # fmt: skip
 
 

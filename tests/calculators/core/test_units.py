@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -95,3 +96,91 @@ def test_values_print_as_the_reader_writes_them(value: float, kind: str, us: str
     """Fractions of an inch on the tape, whole millimetres, a real minus."""
     assert US.text(value, kind) == us
     assert SI.text(value, kind) == si
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "inner"),
+    [("35.", "length", 889), ("35 1⁄2", "length", 901.7), ("35½", "length", 901.7), ("1⅔ ft", "length", 508),
+     ("5 m2", "area", 5), ("5 m²", "area", 5), ("2.5 mm2", "wire_area", 2.5), ("2.5mm²", "wire_area", 2.5),
+     ("40 kg/m2", "floor_load", 40), ("40 kg/m²", "floor_load", 40), ("10 ft2", "area", 0.9290304),
+     ("1 psf", "floor_load", 4.8824276), ("5 a day", "per_day", 5), ("5 /day", "per_day", 5), ("25 %", "percent", 25),
+     ("9.8 N/kg", "gravity", 9.8), ("3 Ω/km", "impedance_per_length", 3), ("12 mΩ", "impedance", 0.012),
+     ("+5 in.", "length", 127), ("-4 °C", "temperature", -4), ("40 °F", "temperature", 40 / 9), ("3 turns", "turns", 3)],
+)  # fmt: skip
+def test_units_are_read_as_people_type_them(text: str, kind: str, inner: float) -> None:
+    """Squares written with a 2, fraction bars, a full stop at the end, the printed unit itself."""
+    assert units.parse(text, kind, "us") == pytest.approx(inner, rel=1e-7)
+
+
+@pytest.mark.parametrize("system", ["us", "si"])
+@pytest.mark.parametrize("kind", [kind for kind in units.KINDS if kind != "money"])
+def test_whatever_is_printed_can_be_typed_back(kind: str, system: str) -> None:
+    """A printed value reads back as the printed step, in every kind."""
+    show = Units(system)
+    for value in (0.3, 1.0, 7.77, 41.0, 1234.5):
+        rounded = show.rounded(value, kind, "near")
+        read = units.parse(show.text(value, kind), kind, system)
+        assert read == pytest.approx(rounded, abs=1e-6 * max(1.0, show.step(kind)), rel=1e-6)
+
+
+@pytest.mark.parametrize("text", ["9" * 5000, "1" + " " * 100 + "mm", "٣", "1/" + "9" * 70])
+def test_what_nobody_types_is_refused_at_once(text: str) -> None:
+    """Endless digits and foreign figures are no numbers that a person typed here."""
+    with pytest.raises(ValueError, match=r"\w{3}"):
+        units.parse(text, "length", "us")
+    with pytest.raises(ValueError, match="not a number"):
+        units.amount("9" * 61)
+
+
+KINDS_COMPARED = ["length", "mass", "current", "temperature", "percent", "slope", "area", "force", "money", "run"]
+
+
+@given(
+    value=st.floats(0, 3000), apart=st.floats(-3, 3), kind=st.sampled_from(KINDS_COMPARED),
+    system=st.sampled_from(["us", "si"]), up=st.booleans(),
+)  # fmt: skip
+def test_value_limit_and_spare_subtract_as_printed(
+    value: float, apart: float, kind: str, system: str, up: bool
+) -> None:
+    """A reader with a pencil gets the printed difference, on the right side of the limit, and never too much."""
+    show = Units(system)
+    if kind == "money":
+        value, apart = round(value), round(apart)
+    limit = value - apart
+    told = [_exact(text, kind) for text in show.compared(value, limit, kind, up=up)]
+    assert abs(told[0] - told[1]) == pytest.approx(told[2], abs=1e-9)
+    margin = apart if up else -apart
+    printed = told[0] - told[1] if up else told[1] - told[0]
+    step = show.inner_step(kind)
+    if margin >= 0:
+        assert printed >= -1e-9
+    else:
+        assert printed <= 1e-9
+    assert printed <= margin / step + 1e-3 * max(1.0, 1 / step)
+
+
+def _exact(text: str, kind: str) -> float:
+    """The number alone, fractions of an inch counted exactly; no unit, so no offset either."""
+    found = re.match(r"(−?)\$?([\d./ ]*\d)", text)
+    assert found, text
+    return sum(float(units.amount(word)) for word in found[2].split()) * (-1 if found[1] else 1)
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "kind", "system", "up", "told"),
+    [(914.0, 914.4, "length", "us", True, ("35 15/16 in", "36 in", "1/16 in")),
+     (914.5, 914.4, "length", "si", True, ("914.5 mm", "914.4 mm", "0.1 mm")),
+     (914.9, 914.4, "length", "us", True, ("36 in", "36 in", "0 in")),
+     (914.3, 914.4, "length", "us", False, ("36 in", "36 in", "0 in")),
+     (5.0, 4.8, "temperature", "us", False, ("41 °F", "40 °F", "1 °F")),
+     (5.2, 5.0, "temperature", "si", False, ("6 °C", "5 °C", "1 °C")),
+     (15.999, 16.0, "current", "si", False, ("16.00 A", "16.00 A", "0.00 A")),
+     (16.001, 16.0, "current", "si", False, ("16.01 A", "16.00 A", "0.01 A")),
+     (250, 175, "money", "us", True, ("$2.50", "$1.75", "$0.75")),
+     (12.3, 12.3, "percent", "us", True, ("12.3%", "12.3%", "0.0%"))],
+)  # fmt: skip
+def test_what_is_printed_of_a_comparison(
+    value: float, limit: float, kind: str, system: str, up: bool, told: tuple[str, str, str]
+) -> None:
+    """Worked by hand: value to its unsafe side, limit to its strict one, another digit where they cross."""
+    assert Units(system).compared(value, limit, kind, up=up) == told

@@ -1,0 +1,138 @@
+"""An operator's own figures: what is refused, what loosens, and what never comes along."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+import calculators
+from calculators.core import InputErrors, rules
+from calculators.core.own import stricter, with_own
+
+US = rules.load("us")
+GAP = "space.rear_gap"
+REACH = "space.reach_high"
+ANSWERED = {"reason": "The makers allow it.", "decided_by": "Owner, 3 May 2026"}
+
+
+def own(key: str, value: Any, **more: Any) -> rules.Rule:
+    return with_own(US, {key: {"value": value, **more}})[key]
+
+
+def refused(key: str, facts: Any) -> str:
+    with pytest.raises(InputErrors) as caught:
+        with_own(US, {key: facts})
+    assert all(error.field.startswith(f"local.{key}") for error in caught.value.errors)
+    return " ".join(error.message for error in caught.value.errors)
+
+
+def test_the_directions_that_these_cases_rest_on() -> None:
+    """More air behind is stricter, a lower reach is stricter; a coin table has no such direction."""
+    assert (stricter(GAP), stricter(REACH), stricter("coins.table")) == ("more", "less", "")
+
+
+def test_a_stricter_figure_needs_no_reason_and_carries_no_clause() -> None:
+    """6 in where the trade says 4, in either unit; the published clause stays behind."""
+    figure = own(GAP, 6, unit="in")
+    assert (figure.value, figure.unit, figure.kind, figure.status) == (6, "in", "length", rules.OWN)
+    assert (figure.clause, figure.source, figure.edition, figure.looser_than) == ("", "", "", "")
+    assert own(REACH, 1.1, unit="m").inner == 1100
+    assert US[REACH].clause  # the published one has a clause, so that its absence above says something
+
+
+@pytest.mark.parametrize(("key", "value", "unit"), [(GAP, 1, "in"), (GAP, 50, "mm"), (REACH, 60, "in"), (REACH, 1.5, "m")])
+def test_a_looser_safety_figure_is_refused(key: str, value: float, unit: str) -> None:
+    """Without a reason and a name, or with only one of them."""
+    assert "looser than" in refused(key, {"value": value, "unit": unit})
+    for part in ANSWERED:
+        assert "looser than" in refused(key, {"value": value, "unit": unit, part: "x"})
+        assert "looser than" in refused(key, {"value": value, "unit": unit, **ANSWERED, part: "  "})
+
+
+@pytest.mark.parametrize("key", [GAP, REACH])
+def test_the_published_figure_itself_is_not_looser(key: str) -> None:
+    """The same length, written in another unit."""
+    assert own(key, US[key].inner, unit="mm").looser_than == ""
+
+
+def test_a_looser_figure_in_somebody_s_name_says_so_and_is_never_go() -> None:
+    """With reason and name: at best take care, and the result says looser than what."""
+    figure = own(GAP, 1, unit="in", **ANSWERED)
+    assert "4 in" in figure.looser_than
+    inputs = {"cabinet_depth": "30 in", "rear_gap": "3 in", "cabinet_width": "30 in"}
+    request = {"inputs": inputs, "local": {GAP: {"value": 1, "unit": "in", **ANSWERED}}}
+    result = calculators.run("clearance", {**request, "html": True})
+    behind = next(check for check in result["checks"] if GAP in check["rules"])
+    assert behind["outcome"] == "caution"
+    assert "looser than" in behind["text"]
+    assert result["outcome"] != "pass"
+    assert ANSWERED["reason"] in result["looser"][0]
+    assert ANSWERED["decided_by"] in result["looser"][0]
+    assert "looser than" in result["html"]
+    strict = calculators.run("clearance", {**request, "local": {GAP: {"value": 2, "unit": "in", **ANSWERED}}})
+    assert strict["looser"]
+
+
+MISTAKES: dict[str, tuple[str, Any, str]] = {
+    "unknown figure": ("space.rear_gapp", {"value": 6}, "no such figure"),
+    "no value": (GAP, {"unit": "in"}, "not a figure"),
+    "not a table": (GAP, 6, "not a figure"),
+    "unknown part": (GAP, {"value": 6, "unit": "in", "colour": "red"}, "no such part"),
+    "status by hand": (GAP, {"value": 6, "unit": "in", "status": "published"}, "no such part"),
+    "clause by hand": (GAP, {"value": 6, "unit": "in", "clause": "308.2"}, "no such part"),
+    "source by hand": (GAP, {"value": 6, "unit": "in", "source": "ADA"}, "no such part"),
+    "unit of another kind": (GAP, {"value": 6, "unit": "kg"}, "does not fit"),
+    "unit that is no text": (GAP, {"value": 6, "unit": 5}, "text"),
+    "kind of another": (GAP, {"value": 6, "unit": "in", "kind": "mass"}, "kind"),
+    "word": (GAP, {"value": "wide", "unit": "in"}, "number"),
+    "yes": (GAP, {"value": True, "unit": "in"}, "number"),
+    "negative": (GAP, {"value": -6, "unit": "in"}, "0 or more"),
+    "not finite": (GAP, {"value": float("inf"), "unit": "in"}, "0 or more"),
+    "table for a figure": (GAP, {"value": [1, 2], "unit": "in"}, "number"),
+    "figure for a table": ("coins.table", {"value": 7}, "shape"),
+    "column unknown": ("coins.table", {"value": [{"name": "nickel", "colour": "red"}]}, "shape"),
+    "long text": (GAP, {"value": 6, "unit": "in", "note": "x" * 401}, "characters"),
+}
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_a_mistake_is_told_with_the_figure_s_key(name: str) -> None:
+    """Nothing loads silently, and nothing fails only when it is first used."""
+    key, facts, word = MISTAKES[name]
+    assert word in refused(key, facts)
+
+
+def test_every_mistake_is_told_at_once() -> None:
+    """Three figures, three errors."""
+    with pytest.raises(InputErrors) as caught:
+        with_own(US, {GAP: {"value": -1}, REACH: {"value": "x"}, "no.such": {"value": 1}})
+    assert len(caught.value.errors) == 3
+
+
+@pytest.mark.parametrize("local", [[], 0, False, "x", [1], 5])
+def test_own_figures_that_are_no_table_are_an_error(local: Any) -> None:
+    """Not silently nothing."""
+    with pytest.raises(InputErrors):
+        with_own(US, local)
+
+
+def test_no_figures_are_no_error() -> None:
+    """Nothing given: the set itself."""
+    assert with_own(US, None) is US
+    assert with_own(US, {}) is US
+
+
+def test_a_gap_of_the_set_may_be_filled() -> None:
+    """A figure that other sets have and this one lacks: it takes their kind, and is looser than nothing."""
+    eu = rules.load("eu")
+    assert eu.get("space.protrusion") is None
+    figure = with_own(eu, {"space.protrusion": {"value": 9, "unit": "in"}})["space.protrusion"]
+    assert (figure.kind, figure.looser_than, figure.status) == ("length", "", rules.OWN)
+
+
+def test_own_figures_survive_the_way_into_a_page() -> None:
+    """What goes out as ``local`` comes back as the same figures."""
+    first = with_own(US, {GAP: {"value": 1, "unit": "in", **ANSWERED}, REACH: {"value": 1.1, "unit": "m"}})
+    again = with_own(US, first.local())
+    assert {key: again[key] for key in (GAP, REACH)} == {key: first[key] for key in (GAP, REACH)}
