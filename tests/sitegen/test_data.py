@@ -169,7 +169,26 @@ def test_all_mistakes_are_told_at_once(folder: Path) -> None:
     assert len(mistakes(folder)) == 3
 
 
-def test_a_file_of_another_encoding_is_named(folder: Path) -> None:
-    """A spreadsheet may save another encoding without a word."""
-    (folder / "crew.csv").write_bytes("key,name,role\nä,b,c\n".encode("latin-1"))
-    assert any("UTF-8" in line for line in mistakes(folder))
+def test_a_file_that_is_no_text_is_told_alone(folder: Path) -> None:
+    """A picture saved under a table's name: one mistake, not one for each link into it."""
+    (folder / "crew.csv").write_bytes(bytes(range(256)))
+    assert mistakes(folder) == [
+        "crew.csv: The file holds bytes that are no text. Save it again as “CSV UTF-8”."
+    ]
+
+
+def test_a_missing_table_is_told_alone(folder: Path) -> None:
+    """Not once for each site that names a cabinet."""
+    (folder / "machines.csv").unlink()
+    told = [line for line in mistakes(folder) if "machines" in line]
+    assert len(told) == 1
+    assert told[0].startswith("machines.csv: The file is missing")
+
+
+@pytest.mark.parametrize("wrong", [('units = "us"', 'units = "metric"'), ('rules = "us"', 'rules = "usa"'),
+                                   ('rules = "us"', "rules = us")])  # fmt: skip
+def test_wrong_units_or_rules_are_told_alone(folder: Path, wrong: tuple[str, str]) -> None:
+    """Every cell would be wrong by them; the cause is told, and what follows from it is not."""
+    replace(folder, "company.toml", *wrong)
+    replace(folder, *SEEDED["bad price"][:3])
+    assert len(mistakes(folder)) == 1

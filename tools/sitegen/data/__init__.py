@@ -27,6 +27,8 @@ COMPANY = {
     "drills": "How many drills to make from the data, 0 for none",
 }  # fmt: skip
 _NEEDED = ("name", "units", "rules", "emergency")
+# What every table is read by.
+CAUSES = ("units", "rules", "")
 
 
 class OperatorData:
@@ -114,10 +116,14 @@ def load(folder: Path) -> OperatorData:
     """Read and check all data; raises :class:`Problems` with every mistake at once."""
     problems: list[Problem] = []
     company = _company(folder / "company.toml", problems)
-    system = company.get("units", "us") if company.get("units") in ("us", "si") else "us"
-    tables = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
-              for table in TABLES}  # fmt: skip
-    _check_links(tables, problems)
+    if any(problem.place in CAUSES for problem in problems):
+        # Whatever the tables hold would be read by the wrong units or rules: the cause alone is told.
+        raise Problems(problems)
+    system = company["units"]
+    read = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
+            for table in TABLES}  # fmt: skip
+    tables = {name: rows or [] for name, rows in read.items()}
+    _check_links(tables, [name for name, rows in read.items() if rows is None], folder, problems)
     sizes.check(tables["products"], system, problems)
     fits.check(tables, problems)
     named = company.get("rules", "us")
@@ -157,6 +163,8 @@ def _toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
 
 def _company(path: Path, problems: list[Problem]) -> dict[str, str]:
     read = {key: str(value) for key, value in _toml(path, problems).items()}
+    if any(not problem.place for problem in problems):
+        return read  # it cannot be read at all: that each of its entries is missing says nothing more
     for key in read:
         if key not in COMPANY:
             problems.append(Problem(path.name, key, f"There is no entry “{key}”.",
@@ -198,17 +206,25 @@ def _own(rules: rule_sets.RuleSet, local: dict[str, dict[str, Any]], problems: l
         return rules
 
 
-def _check_links(tables: dict[str, list[Row]], problems: list[Problem]) -> None:
-    for table in TABLES:
-        for column, other in {**table.links, **table.lists}.items():
-            known = [row.typed.get("key", "") for row in tables[other]]
-            for row in tables[table.name]:
-                cell = row.typed.get(column, "")
-                for key in cell.split() if column in table.lists else [cell] if cell else []:
-                    if key not in known:
-                        problems.append(Problem(row.file, f"row {row.number}, column {column}",
-                                                f"There is no “{key}” in {other}.csv.",
-                                                nearest(key, known)))  # fmt: skip
+def _check_links(tables: dict[str, list[Row]], unread: list[str], folder: Path, problems: list[Problem]) -> None:
+    """Every link leads to a row; a table that is not there is told once, not for each link into it."""
+    for other in sorted({other for table in TABLES for other in (*table.links.values(), *table.lists.values())}):
+        links = [(table, column) for table in TABLES for column, name in {**table.links, **table.lists}.items()
+                 if name == other]  # fmt: skip
+        used = [(row, column) for table, column in links for row in tables[table.name] if column in row.typed]
+        if other in unread or not used:
+            continue
+        if not (folder / f"{other}.csv").is_file():
+            problems.append(Problem(f"{other}.csv", "", f"The file is missing, and {used[0][0].file} names rows of it.",
+                                    f"Put it beside {used[0][0].file}."))  # fmt: skip
+            continue
+        known = [row.typed.get("key", "") for row in tables[other]]
+        for row, column in used:
+            cell = row.typed[column]
+            lists = any(column in table.lists and row.file == f"{table.name}.csv" for table, _ in links)
+            problems += [Problem(row.file, f"row {row.number}, column {column}",
+                                 f"There is no “{key}” in {other}.csv.", nearest(key, known))
+                         for key in (cell.split() if lists else [cell]) if key not in known]  # fmt: skip
 
 
 def columns(table: str) -> dict[str, Field]:

@@ -6,8 +6,6 @@ spreadsheet cell and a form field obey the same limits and give the same message
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -21,6 +19,7 @@ from calculators.core.units import Units
 from ..blocks.values import nearest
 from ..problems import Problem
 from . import fits
+from .spreadsheet import Sheet, read_sheet
 
 
 @dataclass(frozen=True)
@@ -163,31 +162,24 @@ class Row:
 
 def head(path: Path) -> list[str]:
     """The columns of a file in the order in which it has them; none where it cannot be read."""
-    try:
-        lines = csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig")))
-        return [cell.strip() for cell in next(lines, [])]
-    except (OSError, UnicodeDecodeError):
-        return []
+    table = {table.name: table for table in TABLES}.get(path.stem)
+    return read_sheet(path, table.columns()).head if table and path.is_file() else []
 
 
-def read_table(table: Table, path: Path, system: str, problems: list[Problem]) -> list[Row]:
-    """The rows of a table; every bad cell is reported with row, column, value and mend."""
+def read_table(table: Table, path: Path, system: str, problems: list[Problem]) -> list[Row] | None:
+    """The rows of a table; every bad cell is reported with row, column, value and mend.
+
+    None where the file as a whole cannot be read: what would follow from that is not told.
+    """
     if not path.is_file():
         return []
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        problems.append(Problem(path.name, "", "The file is not saved as UTF-8.",
-                                "Save it again as “CSV UTF-8”."))  # fmt: skip
-        return []
-    reader = csv.reader(io.StringIO(text))
-    titles = [cell.strip() for cell in next(reader, [])]
     columns = table.columns()
-    _check_head(table, titles, columns, path.name, problems)
-    rows = []
-    for number, cells in enumerate(reader, 2):
-        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#"):
-            rows.append(_read_row(table, titles, cells, number, path.name, system, problems))
+    sheet = read_sheet(path, columns)
+    problems += sheet.problems
+    if sheet.whole:
+        return None
+    _check_head(table, sheet.head, columns, path.name, problems)
+    rows = [_read_row(table, sheet, number, cells, system, problems) for number, cells in sheet.rows]
     _check_keys(table, rows, problems)
     return rows
 
@@ -206,9 +198,11 @@ def _check_head(table: Table, head: list[str], columns: Mapping[str, Field], fil
             problems.append(Problem(file, "row 1", f"The column “{name}” is missing.", "Add it."))
 
 
-def _read_row(table: Table, head: list[str], cells: list[str], number: int, file: str, system: str,
+def _read_row(table: Table, sheet: Sheet, number: int, cells: list[str], system: str,
               problems: list[Problem]) -> Row:  # fmt: skip
-    columns = table.columns()
+    """One row; of a cell that the sheet itself complains of, no more is said."""
+    columns, head, file = table.columns(), sheet.head, sheet.file
+    told = {problem.place for problem in sheet.problems}
     if len(cells) > len(head):
         problems.append(Problem(file, f"row {number}", f"{len(cells)} cells, but {len(head)} columns.",
                                 "A comma inside a cell needs quotes round the cell."))  # fmt: skip
@@ -216,6 +210,8 @@ def _read_row(table: Table, head: list[str], cells: list[str], number: int, file
     for name, cell in zip(head, cells, strict=False):
         if name in columns and not is_unknown(cell):
             row.typed[name] = cell.strip()
+            if f"row {number}, column {name}" in told:
+                continue
             row.values[name] = _read_cell(columns[name], cell, f"row {number}, column {name}", file,
                                           system, problems)  # fmt: skip
     for name in table.needed:
