@@ -119,3 +119,11 @@ def test_a_page_without_a_policy_is_found():
     assert [problem.what for problem in policy.refused("<p>", "a.html")] == [
         "The page has no policy."
     ]
+
+
+def test_a_character_set_further_down_is_moved_and_not_repeated() -> None:
+    """The theme writes its own after our scripts; a page says it once, first of all."""
+    head = '<html><head><script src="a.js"></script><meta charset="utf-8"><title>t</title></head>'
+    text = policy.page(head, policy.Moved(), "")
+    assert text.count("charset") == 1
+    assert text.index("charset") < text.index("a.js")

@@ -10,7 +10,7 @@ import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
-from . import node
+from . import node, onlyone
 from .environment import ROOT
 from .progress import Progress, Trouble
 
@@ -18,6 +18,7 @@ SITE = ROOT / "site"
 WORK = ROOT / ".cache"
 SOURCES = ("calculators", "docs", "tools", "mkdocs.yml", "package-lock.json")
 STAMP = WORK / "built-from"
+OLD = WORK / "old"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,6 +27,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def main(args: argparse.Namespace) -> int:
+    """Build, alone: a second build waits for this one."""
+    WORK.mkdir(exist_ok=True)
+    with onlyone.alone(WORK, "Another build is running: waiting for it …"):
+        if onlyone.recover(SITE, OLD):
+            print("An earlier build was stopped at its last step: its handbook is back in place.")
+        return build_site(args)
+
+
+def build_site(args: argparse.Namespace) -> int:
     """Build into a folder beside, then put it in the place of the last good site."""
     wanted = fingerprint(SOURCES)
     if not args.force and is_current(wanted):
@@ -45,7 +55,7 @@ def main(args: argparse.Namespace) -> int:
     progress.step("Finishing: packs, search, policy, offline app")
     finish(staging, build_id, progress)
     progress.step("Putting the new handbook in place")
-    replace(staging, SITE)
+    onlyone.put_in_place(staging, SITE, OLD)
     STAMP.write_text(wanted, encoding="utf-8")
     progress.finish(f"The handbook is ready. Open {index()}")
     return 0
@@ -125,13 +135,3 @@ def finish(staging: Path, build_id: str, progress: Progress) -> None:
         )  # fmt: skip
     except (Problems, ValueError) as error:
         raise Trouble(str(error)) from error
-
-
-def replace(staging: Path, site: Path) -> None:
-    """Swap the folders; at no moment is a half-made handbook in place."""
-    old = staging.with_name("old")
-    shutil.rmtree(old, ignore_errors=True)
-    if site.exists():
-        site.rename(old)
-    staging.rename(site)
-    shutil.rmtree(old, ignore_errors=True)

@@ -16,10 +16,11 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
+from . import onlyone
 from .progress import Progress, Trouble
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -176,25 +177,9 @@ def clean_environ() -> dict[str, str]:
     return {name: value for name, value in os.environ.items() if name not in elsewhere}
 
 
-@contextlib.contextmanager
-def alone() -> Iterator[None]:
+def alone() -> contextlib.AbstractContextManager[None]:
     """Keep a second command from changing `.venv` or `node_modules` at the same time."""
-    try:
-        import fcntl
-    except ImportError:  # Windows: two first starts at once are left to chance there.
-        yield
-        return
-    # The folder itself is locked: no file to leave behind, and `.venv` may be cleared.
-    handle = os.open(LOCKS, os.O_RDONLY)
-    try:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            print("Another command is changing the environment: waiting for it …", flush=True)
-            fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
+    return onlyone.alone(LOCKS, "Another command is changing the environment: waiting for it …")
 
 
 # -- what to say when it fails -----------------------------------------------

@@ -23,7 +23,8 @@ DIRECTIVES = (
 MARK = '<meta http-equiv="Content-Security-Policy"'
 CHARSET = '<meta charset="utf-8">'
 # The character set must stand in a page's first 1,024 bytes; the policy may be long.
-HEAD = re.compile(r'(<head[^>]*>)(?:(\s*)(<meta charset="[^"]*"\s*/?>))?', re.IGNORECASE)
+HEAD = re.compile(r"<head[^>]*>", re.IGNORECASE)
+ANY_CHARSET = re.compile(r"""\s*<meta charset=["']?[\w-]+["']?\s*/?>""", re.IGNORECASE)
 SCRIPT_TYPES = ("", "module", "text/javascript", "application/javascript")
 STYLES = "assets/css/moved-styles.css"
 
@@ -57,12 +58,8 @@ class Moved:
 def page(text: str, moved: Moved, root: str) -> str:
     """Return a page under the policy, its inline styles moved into ``moved``."""
     text = without_styles(text, moved, root)
-    return HEAD.sub(lambda match: f"{with_charset(match)}\n    {meta(text)}", text, count=1)
-
-
-def with_charset(match: re.Match[str]) -> str:
-    """Return the head's opening with the character set directly after it."""
-    return f"{match[1]}\n    {match[3] or CHARSET}"
+    head, policed = f"{CHARSET}\n    {meta(text)}", ANY_CHARSET.sub("", text, count=1)
+    return HEAD.sub(lambda match: f"{match[0]}\n    {head}", policed, count=1)
 
 
 def meta(text: str) -> str:
