@@ -49,12 +49,14 @@ def test_mistakes_in_pages_stop_the_build_and_leave_the_last_good_site(house: Pa
     lines = page.read_text(encoding="utf-8").count("\n")
     append(page, "\n::: warnin\nx\n:::\n")
     append(house / "docs" / "calculators" / "clearance.md", "\n{{rule space.rear_gab}}\n")
+    (house / "docs" / "safety" / "ladders.md").write_text("# Ladders\n", encoding="utf-8")
     answer = build(house)
     told = answer.stdout + answer.stderr
     assert answer.returncode == 1
     assert f"safety/tipping.md, line {lines + 2}: There is no block “warnin”. Perhaps: warning" in told
     assert "calculators/clearance.md, line" in told
     assert "space.rear_gap" in told
+    assert "safety/ladders.md: No menu leads to this page." in told
     assert "Traceback" not in told
     assert (house / "site" / "index.html").read_text(encoding="utf-8") == GOOD
 

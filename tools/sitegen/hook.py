@@ -21,6 +21,7 @@ if str(ROOT) not in sys.path:
 from mkdocs.config.defaults import MkDocsConfig  # noqa: E402
 from mkdocs.exceptions import Abort  # noqa: E402
 from mkdocs.structure.files import File, Files  # noqa: E402
+from mkdocs.structure.nav import Navigation  # noqa: E402
 from mkdocs.structure.pages import Page  # noqa: E402
 
 from tools.sitegen import pages, places, procedures, sheet  # noqa: E402
@@ -65,6 +66,17 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
     for made in pages.generate(data, _STATE["packs"], _STATE["drills"]):
         files.append(File.generated(config, made.path, content=made.markdown))
     return files
+
+
+def on_nav(nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
+    """A page that no menu leads to is told: nobody would find it."""
+    context: Context = _STATE["context"]
+    listed = {page.file.src_uri for page in nav.pages}
+    for file in files.documentation_pages():
+        if file.generated_by is None and file.src_uri not in listed:
+            context.problems.append(Problem(file.src_uri, "", "No menu leads to this page.",
+                                            "Give it a line under nav in mkdocs.yml."))  # fmt: skip
+    return nav
 
 
 def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
