@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import argparse
 import hashlib
-import logging
 import os
 import shutil
 from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from . import node, onlyone
 from .environment import ROOT
 from .progress import Progress, Trouble
 
+if TYPE_CHECKING:
+    from tools.sitegen.book import Book
+
 SITE = ROOT / "site"
+DOCS = ROOT / "docs"
 WORK = ROOT / ".cache"
 SOURCES = ("calculators", "docs", "tools", "mkdocs.yml", "package-lock.json")
 STAMP = WORK / "built-from"
@@ -49,11 +53,12 @@ def build_site(args: argparse.Namespace) -> int:
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Reading the pages, the rules and the data")
-    write_pages(staging, build_id)
+    book = read_book(build_id)
+    write_pages(book, staging)
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
     progress.step("Finishing: packs, search, policy, offline app")
-    finish(staging, build_id, progress)
+    finish(book, staging, progress)
     progress.step("Putting the new handbook in place")
     onlyone.put_in_place(staging, SITE, OLD)
     STAMP.write_text(wanted, encoding="utf-8")
@@ -84,20 +89,28 @@ def fingerprint(names: Iterable[str]) -> str:
     return total.hexdigest()
 
 
-def write_pages(staging: Path, build_id: str) -> None:
-    """Run MkDocs; its warnings are mistakes, and a mistake leaves the last good site alone."""
-    from mkdocs.commands.build import build
-    from mkdocs.config import load_config
-    from mkdocs.exceptions import MkDocsException
+UNTOUCHED = "The last good handbook, if there is one, is untouched."
 
-    os.environ["HANDBOOK_BUILD"] = build_id
-    logging.basicConfig(level=logging.WARNING, format="%(message)s")
+
+def read_book(build_id: str) -> Book:
+    """Read the operator's data and booklets; every mistake at once."""
+    from tools.sitegen import book
+    from tools.sitegen.problems import Problems
+
     try:
-        config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(staging), strict=True)
-        config.plugins.on_startup(command="build", dirty=False)
-        build(config)
-    except (MkDocsException, SystemExit) as error:
-        raise Trouble(f"{error}\nThe last good handbook, if there is one, is untouched.") from error
+        return book.read(DOCS / "data", DOCS, build_id)
+    except Problems as error:
+        raise Trouble(f"{error}\n{UNTOUCHED}") from error
+
+
+def write_pages(book: Book, staging: Path) -> None:
+    """Write the pages; a warning is a mistake, and a mistake leaves the last good site alone."""
+    from tools.material import bridge
+
+    try:
+        bridge.write_pages(book, ROOT / "mkdocs.yml", staging)
+    except bridge.NotBuilt as error:
+        raise Trouble(f"{error}\n{UNTOUCHED}") from error
 
 
 def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Progress) -> None:
@@ -116,21 +129,17 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
     progress.note(f"{size / 1e6:.1f} MB of Python and calculators")
 
 
-def finish(staging: Path, build_id: str, progress: Progress) -> None:
+def finish(book: Book, staging: Path, progress: Progress) -> None:
     """Everything that works on the finished folder."""
     from tools.sitegen import post
     from tools.sitegen.booklets.make import make as booklets
-    from tools.sitegen.data import load
-    from tools.sitegen.pages import facts
     from tools.sitegen.problems import Problems
 
-    docs = ROOT / "docs"
-    data = load(docs / "data")
-    company = data.company
+    company = book.data.company
     try:
-        booklets(staging, docs, facts(data), company.get("units", "us"), progress.note)
+        booklets(book, staging, progress.note)
         post.finish(
-            staging, build_id=build_id, site_name=company["name"],
+            staging, build_id=book.build_id, site_name=company["name"],
             accent=company.get("accent", "#0b5c6b"), say=progress.note,
         )  # fmt: skip
     except (Problems, ValueError) as error:

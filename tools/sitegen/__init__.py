@@ -1,5 +1,5 @@
 """Turns Markdown, operator data and calculators into the handbook's pages.
 
-Only ``hook.py`` knows MkDocs; the blocks are plain Python-Markdown and everything after
+Only ``tools/material`` knows MkDocs; the blocks here are plain Python-Markdown and everything after
 the build works on the finished folder, so that another site generator can take its place.
 """

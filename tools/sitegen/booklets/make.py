@@ -9,15 +9,20 @@ import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import pikepdf
 import typst
 
+from ..drills import pages as drill_pages
+from ..facts import facts
 from ..problems import Problem, Problems
 from . import paper
-from .packs import FILE, HANDED_ON, Pack, load
+from .packs import FILE, Pack
 from .reader import UnknownElement, plain, read
+
+if TYPE_CHECKING:
+    from ..book import Book
 
 HERE = Path(__file__).parent
 PAPERS = {"us": "us-letter", "si": "a4"}
@@ -25,21 +30,19 @@ PAPERS = {"us": "us-letter", "si": "a4"}
 STANDARD: Literal["ua-1"] = "ua-1"
 
 
-def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
-         say: Callable[[str], object]) -> None:  # fmt: skip
-    """Make the packs of ``docs/data`` out of the finished pages in ``site``, into ``site/packs``.
+def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
+    """Make a book's packs and drill sheets out of the finished pages in ``site``, into ``site/packs``.
 
-    ``facts`` is what every page's foot shows: the operator's name, edition, state of the data.
     Raises :class:`Problems`.
     """
-    facts = {**facts, "paper": PAPERS[units]}
-    packs, sheets = load(docs / "data", docs), _drills(site)
+    told = {**facts(book.data), "paper": PAPERS[book.data.units]}
+    sheets = drill_pages.told(book.drills)
     (site / "packs").mkdir(exist_ok=True)
-    drawings = docs / "assets" / "drawings"
+    drawings = book.docs / "assets" / "drawings"
     problems: list[Problem] = []
-    for pack in packs:
+    for pack in book.packs:
         try:
-            _make(site, drawings, pack, facts, len(sheets))
+            _make(site, drawings, pack, told, len(sheets))
         except (UnknownElement, typst.TypstError) as error:
             problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
                                     "Mend the page, or take it out of the pack."))  # fmt: skip
@@ -47,19 +50,9 @@ def make(site: Path, docs: Path, facts: Mapping[str, str], units: str,
         raise Problems(problems)
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
-        told = {**facts, "operator": facts["name"], "part": part, "sheets": sheets}
-        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", told, drawings))
-    say(f"packs: {len(packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
-
-
-def _drills(site: Path) -> list[list[dict[str, Any]]]:
-    """The drills that the pages' builder handed on, taken out of the site."""
-    path = site / HANDED_ON
-    if not path.is_file():
-        return []
-    sheets: list[list[dict[str, Any]]] = json.loads(path.read_text(encoding="utf-8"))
-    path.unlink()
-    return sheets
+        words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
+        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawings))
+    say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
 def _make(

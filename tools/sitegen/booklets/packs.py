@@ -11,8 +11,6 @@ from typing import Any
 from ..problems import Problem, Problems
 
 FILE = "packs.toml"
-# Where the pages' builder leaves the drills for paper; taken out of the site again.
-HANDED_ON = "drills.json"
 KEY = re.compile(r"[a-z][a-z0-9-]*$")
 PARTS = {"title": str, "summary": str, "pages": list, "questions": list}
 QUESTION_PARTS = ("ask", "answers", "right", "why", "page")

@@ -1,0 +1,17 @@
+"""What every page's foot shows."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+
+from .data import OperatorData
+
+
+def facts(data: OperatorData) -> dict[str, str]:
+    """What every page's foot shows: whose handbook, which edition, which state of the data."""
+    cells = [sorted(row.typed.items()) for table_ in data.tables.values() for row in table_]
+    mark = hashlib.sha256(repr((sorted(data.company.items()), cells)).encode()).hexdigest()[:8]
+    name = data.company["name"]
+    ident = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+    return {"name": name, "id": ident, "edition": data.company.get("edition", "–"), "data": mark}
