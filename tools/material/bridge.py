@@ -46,7 +46,7 @@ class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it u
     """Nothing of ours is set in mkdocs.yml."""
 
 
-class Bridge(BasePlugin[NoSettings]):
+class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     """Hands a book to the site generator, and its mistakes back."""
 
     def __init__(self, book: Book) -> None:
