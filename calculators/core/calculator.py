@@ -134,13 +134,10 @@ class Calculator:
 
     def _filled(self, inputs: Record, filling: Filling, setting: Setting) -> Work:
         """The sheet with some blanks filled in."""
-        tried = inputs.copied()
-        for path, value in filling.items():
-            _put(tried, path, value)
-        return finish(self._solving(tried, setting))
+        return finish(self._solving(inputs.changed(filling), setting, again=True))
 
-    def _solving(self, inputs: Record, setting: Setting) -> Steps[Work]:
-        work = Work(self, inputs, setting.rules, setting.show)
+    def _solving(self, inputs: Record, setting: Setting, *, again: bool = False) -> Steps[Work]:
+        work = Work(self, inputs, setting.rules, setting.show, again=again)
         steps = self.solve(inputs, work)
         if steps is not None:
             yield from steps
@@ -236,13 +233,6 @@ def _raw(raw: Any, path: str) -> Any:
         if raw is None:
             break
     return raw
-
-
-def _put(record: Record, path: str, value: Any) -> None:
-    *rows, last = path.split(".")
-    for name, number in zip(rows[::2], rows[1::2], strict=True):
-        record = getattr(record, name)[int(number)]
-    record.__dict__[last] = value
 
 
 def _looser(rule: Rule) -> str:

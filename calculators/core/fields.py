@@ -339,6 +339,31 @@ class Record:
                 made.__dict__[key] = [row.copied() for row in value]
         return made
 
+    def changed(self, changes: Mapping[str, Any]) -> Self:
+        """A copy with values, in inner units, put at paths such as ``route.2.width``."""
+        made = self.copied()
+        for path, value in changes.items():
+            record, key = made.at(path)
+            record.__dict__[key] = value
+            record.given = record.given | {key} if value is not None else record.given - {key}
+        return made
+
+    def retyped(self, typed: Mapping[str, Any], system: str) -> Self:
+        """A copy in which the fields at paths have read what a person typed; ValueError as they raise it."""
+        read = {}
+        for path, text in typed.items():
+            record, key = self.at(path)
+            read[path] = None if is_unknown(text) else type(record).field(key).read(text, system)
+        return self.changed(read)
+
+    def at(self, path: str) -> tuple[Record, str]:
+        """The record that an input's path leads to, and the input's key in it."""
+        record: Record = self
+        *rows, key = path.split(".")
+        for name, number in zip(rows[::2], rows[1::2], strict=True):
+            record = record.__dict__[name][int(number)]
+        return record, key
+
     @classmethod
     def fields(cls) -> tuple[Field, ...]:
         """The fields in order."""

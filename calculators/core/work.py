@@ -22,11 +22,16 @@ Number = float | None
 
 
 class Work:
-    """Collects what one run works out; see the module's first lines for unknowns."""
+    """Collects what one run works out; see the module's first lines for unknowns.
+
+    ``again`` marks a run that only asks what a blank may hide: its checks alone are looked at, so
+    that figures, tables and mends may be left out of it.
+    """
 
     def __init__(
-        self, calculator: Calculator, inputs: Record, rules: RuleSet, show: Units
+        self, calculator: Calculator, inputs: Record, rules: RuleSet, show: Units, *, again: bool = False
     ) -> None:
+        self.again = again
         self.calculator = calculator
         self.inputs = inputs
         self.rules = rules
@@ -125,11 +130,8 @@ class Work:
 
     def find(self, path: str) -> tuple[Field, Any]:
         """The field and value of an input path such as ``route.2.width``."""
-        record: Record = self.inputs
-        *rows, last = path.split(".")
-        for name, number in zip(rows[::2], rows[1::2], strict=True):
-            record = getattr(record, name)[int(number)]
-        return type(record).field(last), getattr(record, last)
+        record, key = self.inputs.at(path)
+        return type(record).field(key), getattr(record, key)
 
     def label_of(self, path: str) -> str:
         """The label of an input path, with the number of its row."""

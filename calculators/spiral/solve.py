@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ..core import Rows, Work
+from ..core import Work
 from . import changes, figure, front, lane, mends, ranking, room, standing
 from .fit import Found, fit_of
 from .inputs import Inputs
@@ -13,7 +13,7 @@ from .inputs import Inputs
 def solve(inputs: Inputs, work: Work) -> None:
     """One product in one coil with every check, then the coils the operator owns, and the drawing."""
     found = assess(inputs, work)
-    if _is_probe(inputs):
+    if work.again:
         return
     _values(work, found)
     choices = ranking.choices(work, assess)
@@ -24,15 +24,6 @@ def solve(inputs: Inputs, work: Work) -> None:
     changes.table(work, changes.find(work, found, choices, assess))
     for svg in figure.draw(inputs, work, found):
         work.figure(svg)
-
-
-def _is_probe(inputs: Inputs) -> bool:
-    """Whether a run tries a value that nobody gave, to see which measurement decides.
-
-    Then the checks alone are looked at, and a dozen such runs should cost a reader nothing.
-    """
-    return any(getattr(inputs, each.key) is not None and each.default is None and each.key not in inputs.given
-               for each in inputs.fields() if not isinstance(each, Rows))  # fmt: skip
 
 
 def assess(inputs: Inputs, work: Work) -> Found:
