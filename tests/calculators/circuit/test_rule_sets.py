@@ -190,12 +190,14 @@ def test_an_operator_s_figure_fills_a_gap_and_is_named(name: str) -> None:
     """A local figure for what the set lacks, or in place of what it has: the check is decided and says so."""
     size = "14" if name in ("us", "ca") else "1.5mm2"
     key = f"conductors.carries_{size}"
-    local = {key: {"value": 17, "unit": "A", "kind": "current", "label": "What our wire carries"}}
-    inputs = {"breaker": "10", "dedicated": "yes", "conductor": size, "cabinet_amps": 16, "cabinet_continuous": "no"}
+    local = {key: {"value": 12, "unit": "A", "kind": "current", "label": "What our wire carries"}}
+    inputs = {"breaker": "10", "dedicated": "yes", "conductor": size, "cabinet_amps": 11, "cabinet_continuous": "no"}
     result = QUICK.run({"rules": name, "typed": "si", "inputs": inputs, "local": local})
     assert check(result, "wire_load")["outcome"] == "pass"
     assert result["local"] == [key]
     assert "this operator's rule" in check(result, "wire_load")["citations"]
+    more = QUICK.run({"rules": name, "typed": "si", "inputs": {**inputs, "cabinet_amps": 12.5}, "local": local})
+    assert check(more, "wire_load")["outcome"] != "pass"
 
 
 @each_set
