@@ -147,6 +147,17 @@ def owed(figures: dict[tuple[str, str], Rule]) -> set[tuple[str, str]]:
     return {at for at, rule in figures.items() if rule.status in ("published", "reprinted")}
 
 
+def missing(figures: dict[tuple[str, str], Rule]) -> set[tuple[str, str]]:
+    """Those that were seen, and are neither typed again nor listed with a reason."""
+    return owed(figures) - {(each.rule_set, each.key) for each in typed()} - set(untyped())
+
+
+@functools.cache
+def left_out() -> tuple[dict[str, str], ...]:
+    """Clauses of the same tables that no figure holds, each with its reason."""
+    return tuple(_read(FOLDER / "left_out.toml")["left_out"])
+
+
 def unit_fits(rule: Rule) -> bool:
     """Whether the unit belongs to the kind."""
     try:
