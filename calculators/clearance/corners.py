@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from ..core import Work
-from .fit import Trial, leg_at
-from .openings import (
-    CABINET,
-    above,
-    across_symbol,
-    along_symbol,
-    clear_width,
-    room_check,
-    tipped_length,
-)
+from .fit import Trial, box_needs, leg_at
+from .inputs import Inputs
+from .openings import above, across_symbol, along_symbol, clear_width, room_check, width_needs
 
 WAYS = {
     "turned": "turning it in the corner",
@@ -24,7 +19,7 @@ WAYS = {
 def turn(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """A right-angle turn: turned in the corner, or pushed round it."""
     path = f"route.{number}"
-    needs = (f"{path}.width_in", f"{path}.width_out", *CABINET)
+    needs = (f"{path}.width_in", f"{path}.width_out", *box_needs(cast(Inputs, work.inputs)))
     if trial is None:
         work.check("turn", None, None, at=at, needs=needs)
         return
@@ -69,22 +64,19 @@ def side_door(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """Out of the corridor through the door: turned, or pushed without turning it."""
     path = f"route.{number}"
     leg = leg_at(work, number)
-    trial = trial or Trial(False, 0.0, ())
+    trial = trial or Trial(False, ())
     clear = clear_width(work, path, leg, "c")
-    height_needs = above(work, path, leg, trial)
+    tall = above(work, path, leg)
     work.take(f"{path}.width_in", "a")
     _side_working(work, path, trial, clear)
-    tilted = height_needs[1:] if trial.tilt else ()
-    needs = (*(f"{path}.{key}" for key in ("width_in", "width", "wall")), *CABINET, *tilted)
+    needs = (f"{path}.width_in", *width_needs(path, leg), f"{path}.wall", *box_needs(cast(Inputs, work.inputs)))
     for key in ("side_room", "width"):
         room_check(work, number, at, key, trial, needs, INTO.get(trial.way, ""), more=STRAIGHT)
-    room_check(work, number, at, "height", trial, height_needs)
+    room_check(work, number, at, "height", trial, tall)
 
 
 def _side_working(work: Work, path: str, trial: Trial, clear: str) -> None:
     x, y = across_symbol(trial), along_symbol(trial)
-    if trial.tilt:
-        y = tipped_length(work, trial)
     if trial.way == "turned":
         _turned_into(work, path, trial, clear, x, y)
     elif trial.way:

@@ -37,7 +37,7 @@ def route(inputs: Inputs, work: Work, cargo: Cargo, tight: Passage | None) -> st
 
 def _sizes(cargo: Cargo, trial: Trial) -> tuple[float, float]:
     across = cargo.across(trial.side_first) or 0.0
-    along = fit.plan_length(cargo, trial.side_first, trial.tilt) or 0.0
+    along = cargo.along(trial.side_first) or 0.0
     return across, along
 
 
@@ -58,12 +58,12 @@ def _through(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     low, high = -0.62 * along, 0.38 * along
     pen = Drawing((-half, low - 260, half, high + 160), work.show, title=f"{at}, from above",
                   description=f"The cabinet goes through {ROUND[trial.side_first]}. The dashed line is the room "
-                  "it wants with hands and gear.")  # fmt: skip
+                  "it takes with hands and gear.")  # fmt: skip
     for corner in (-half, clear / 2):
         pen.rect((corner, 0.0), half - clear / 2, WALL, "wall")
     _box(pen, -across / 2, low, (across, along), cargo.hand or 0.0)
     pen.dim((-clear / 2, high + 70), (clear / 2, high + 70), words="clear")
-    pen.dim((across / 2, low - 70), (-across / 2, low - 70), words="wanted")
+    pen.dim((across / 2, low - 70), (-across / 2, low - 70), words="required")
     pen.arrow((0.0, low + 0.12 * along), (0.0, low + 0.5 * along))
     pen.text((0.0, low + 0.12 * along), ROUND[trial.side_first], dy=16)
     return pen.svg()
@@ -72,31 +72,20 @@ def _through(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
 def _under(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     """An opening from the side, with the cabinet on its gear below the lintel."""
     in_car = min(trial.rooms, key=lambda each: each.sure).key == "car_height"
-    sill = 0.0 if leg.kind == "corridor" or in_car else leg.sill
-    tall = fit.tall(cargo, trial.side_first, trial.tilt, sill) or 0.0
-    body, base = cargo.body() or 0.0, cargo.base(trial.side_first) or 0.0
+    sill = 0.0 if leg.kind == "corridor" or in_car else leg.sill or 0.0
+    tall, plan = cargo.tall(sill) or 0.0, cargo.base(trial.side_first) or 0.0
     lift, clear = (cargo.gear_height or 0.0) + sill, (leg.car_height if in_car else leg.height) or 0.0
-    turn = math.radians(trial.tilt)
-    plan = base * math.cos(turn) + body * math.sin(turn)
     high = max(tall, clear) + 320
     left, right = -plan / 2 - 700, plan / 2 + 700
     pen = Drawing((left, -60, right, high), work.show, title=f"{at}, from the side",
-                  description="The cabinet on its gear under the lowest thing above it.")  # fmt: skip
+                  description="The room that the cabinet takes on its gear, under the lowest thing above it.")  # fmt: skip
     pen.line((left, 0.0), (right, 0.0))
     pen.rect((left, clear), right - left, high - clear, "wall")
-    foot = -plan / 2 + body * math.sin(turn)
-    back, up = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
-    corners = [(0.0, 0.0), (base, 0.0), (base, body), (0.0, body)]
-    pen.polygon(
-        [(foot + x * back[0] + y * up[0], lift + x * back[1] + y * up[1]) for x, y in corners],
-        "body",
-    )
-    if lift and not trial.tilt:
-        pen.rect((foot, sill), base, lift - sill, "good")
-    elif lift:
-        pen.circle((foot, lift / 2), lift / 2, "good")
+    pen.rect((-plan / 2, lift), plan, tall - lift, "body")
+    if lift:
+        pen.rect((-plan / 2, sill), plan, lift - sill, "good")
     pen.dim((plan / 2 + 170, tall), (plan / 2 + 170, 0.0))
-    pen.text((plan / 2 + 170 + 6 / pen.scale, tall / 2), "wanted", anchor="start", dy=21)
+    pen.text((plan / 2 + 170 + 6 / pen.scale, tall / 2), "required", anchor="start", dy=21)
     pen.dim((-plan / 2 - 170, 0.0), (-plan / 2 - 170, clear))
     pen.text((-plan / 2 - 170 - 6 / pen.scale, clear / 2), "clear", anchor="end", dy=20)
     return pen.svg()
@@ -114,7 +103,7 @@ def _car(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
         pen.rect(corner, width, height, "wall")
     _box(pen, -across / 2, 0.0, (across, along), cargo.hand or 0.0)
     pen.dim((-wide / 2, high + 230), (wide / 2, high + 230), words="car")
-    pen.dim((across / 2, -120), (-across / 2, -120), words="wanted")
+    pen.dim((across / 2, -120), (-across / 2, -120), words="required")
     pen.dim((-across * 0.2, along), (-across * 0.2, 0.0))
     if leg.car_depth is not None:
         pen.dim((half + 100, deep), (half + 100, 0.0))

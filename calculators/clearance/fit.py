@@ -21,39 +21,45 @@ MARGIN_NOISE = 1e-6  # mm; two ways round nearer than this are one, and the firs
 
 @dataclass(frozen=True)
 class Cargo:
-    """The box that moves: cabinet, skid, gear and hands; skid figures are 0 when it is off."""
+    """The box that moves: cabinet, skid, gear and hands; skid figures are 0 when it is off.
+
+    Where it is tipped on the way, ``body`` and the width or depth across the low edge are the
+    greatest that it takes up on the way there (see :func:`_leaned`).
+    """
 
     width: Number
     depth: Number
-    height: Number
-    skid: Number
-    beyond: float
+    body: Number
+    beyond: Number
     gear_height: Number
-    gear_wide: float
-    gear_long: float
+    gear_wide: Number
+    gear_long: Number
     hand: Number
-    tilt: float
 
     def across(self, side_first: bool) -> Number:
-        """Width wanted square to the way, hands counted."""
+        """Width required square to the way, hands counted."""
         size = self.depth if side_first else self.width
-        if size is None or self.hand is None:
+        if size is None or self.hand is None or self.gear_wide is None or self.beyond is None:
             return None
         return size + 2 * max(self.gear_wide, self.beyond) + 2 * self.hand
 
     def base(self, side_first: bool) -> Number:
         """Length of the cabinet and its skid along the way."""
         size = self.width if side_first else self.depth
-        return None if size is None else size + 2 * self.beyond
+        return None if size is None or self.beyond is None else size + 2 * self.beyond
 
     def along(self, side_first: bool) -> Number:
-        """Length wanted along the way, upright, gear and hands counted."""
+        """Length required along the way, gear and hands counted."""
         base = self.base(side_first)
-        return None if base is None or self.hand is None else base + self.gear_long + 2 * self.hand
+        if base is None or self.hand is None or self.gear_long is None:
+            return None
+        return base + self.gear_long + 2 * self.hand
 
-    def body(self) -> Number:
-        """Height of cabinet and skid without the gear."""
-        return None if self.height is None or self.skid is None else self.height + self.skid
+    def tall(self, sill: Number) -> Number:
+        """Height required, gear and sill counted."""
+        if self.body is None or self.gear_height is None or sill is None:
+            return None
+        return self.body + self.gear_height + sill
 
 
 class Room(NamedTuple):
@@ -74,7 +80,6 @@ class Trial(NamedTuple):
     """One way round through a leg; ``way`` and ``angle`` belong to turns, ``meets`` to side doors."""
 
     side_first: bool
-    tilt: float
     rooms: tuple[Room, ...]
     way: str = ""
     angle: float = 0.0
@@ -85,37 +90,67 @@ class Trial(NamedTuple):
         return next((room for room in self.rooms if room.key == key), None)
 
 
-def cargo_of(inputs: Inputs, hand_rule: Number, skid: str | None = None) -> Cargo:
-    """The moving box of a form; ``skid`` overrides whether the skid is on."""
-    on = (skid or inputs.skid) == "on"
-    return Cargo(
-        inputs.cabinet_width, inputs.cabinet_depth, inputs.cabinet_height,
-        inputs.skid_height if on else 0.0, inputs.skid_beyond if on else 0.0,
-        inputs.gear_height, inputs.gear_wide, inputs.gear_long,
-        hand_rule if inputs.hand_room is None else inputs.hand_room,
-        (inputs.max_tilt or 0.0) if inputs.tilt else 0.0,
+def cargo_of(inputs: Inputs, hand: Number, skid: str | None = None, *, worst: bool = False) -> Cargo:
+    """The moving box of a form; ``skid`` overrides whether the skid is on.
+
+    ``worst`` makes it as large as the measuring may hide. A size of 0 says that there is no such
+    part, and is not off by anything.
+    """
+
+    def size(key: str) -> Number:
+        value: Number = getattr(inputs, key)
+        return value + Inputs.field(key).tolerance if value and worst else value
+
+    on = skid or inputs.skid
+    height, under = size("cabinet_height"), {"on": size("skid_height"), "off": 0.0}.get(on or "")
+    cargo = Cargo(
+        size("cabinet_width"), size("cabinet_depth"),
+        None if height is None or under is None else height + under,
+        {"on": size("skid_beyond"), "off": 0.0}.get(on or ""),
+        size("gear_height"), size("gear_wide"), size("gear_long"), hand,
     )  # fmt: skip
+    return cargo if inputs.tilt is False else _leaned(cargo, inputs, size("tilt_angle"))
 
 
-def swollen(cargo: Cargo, inputs: Inputs, skid: str | None = None) -> Cargo:
-    """The box as large as the measuring may hide; what is left at its default is taken as true."""
+def _leaned(cargo: Cargo, inputs: Inputs, angle: Number) -> Cargo:
+    """The room it takes while it is tipped: the greatest height and length from upright to there.
 
-    def plus(value: Number, key: str) -> Number:
-        if value is None or key not in inputs.given:
-            return value
-        return value + Inputs.field(key).tolerance
+    It is never less than upright: nobody leans a cabinet to an angle and holds it there.
+    """
+    sideways = inputs.tilt_over in ("left", "right")
+    base = cargo.base(sideways)
+    blind = replace(cargo, width=None, depth=None, body=None)
+    if not inputs.tilt or inputs.tilt_over is None:
+        return blind
+    if angle is None or base is None or cargo.body is None:
+        return replace(cargo, **{"width" if sideways else "depth": None, "body": None})
+    long = maths.highest_while_tipping(base, cargo.body, angle)[1] - 2 * (cargo.beyond or 0.0)
+    body = maths.highest_while_tipping(cargo.body, base, angle)[1]
+    return replace(cargo, **{"width" if sideways else "depth": long, "body": body})
 
-    on = (skid or inputs.skid) == "on"
-    return replace(
-        cargo,
-        width=plus(cargo.width, "cabinet_width"), depth=plus(cargo.depth, "cabinet_depth"),
-        height=plus(cargo.height, "cabinet_height"),
-        skid=plus(cargo.skid, "skid_height") if on else cargo.skid,
-        beyond=plus(cargo.beyond, "skid_beyond") or 0.0 if on else cargo.beyond,
-        gear_height=plus(cargo.gear_height, "gear_height"),
-        gear_wide=plus(cargo.gear_wide, "gear_wide") or 0.0,
-        gear_long=plus(cargo.gear_long, "gear_long") or 0.0,
-    )  # fmt: skip
+
+def boxes(inputs: Inputs, hand: Number, skid: str | None = None) -> tuple[Cargo, Cargo]:
+    """The moving box as measured, and at its worst."""
+    return cargo_of(inputs, hand, skid), cargo_of(inputs, hand, skid, worst=True)
+
+
+def box_needs(inputs: Inputs) -> tuple[str, ...]:
+    """The inputs that width and length of the moving box rest on."""
+    skid = () if inputs.skid == "off" else ("skid", "skid_beyond")
+    return ("cabinet_width", "cabinet_depth", "gear_wide", "gear_long", *skid, *_lean_needs(inputs))
+
+
+def height_needs(inputs: Inputs) -> tuple[str, ...]:
+    """The inputs that its height rests on."""
+    skid = () if inputs.skid == "off" else ("skid", "skid_height")
+    return ("cabinet_height", "gear_height", *skid, *_lean_needs(inputs))
+
+
+def _lean_needs(inputs: Inputs) -> tuple[str, ...]:
+    if inputs.tilt is False:
+        return ()
+    skid = () if inputs.skid == "off" else ("skid", "skid_height", "skid_beyond")
+    return ("tilt", "tilt_angle", "tilt_over", "cabinet_width", "cabinet_depth", "cabinet_height", *skid)
 
 
 def leg_at(work: Work, number: int) -> Leg:
@@ -129,27 +164,30 @@ def leg_at(work: Work, number: int) -> Leg:
 Side = tuple[str, Number, Number, Number, float]  # key, have, wanted, wanted at worst, tape
 
 
+def leaf_off(leg: Leg) -> bool:
+    """Whether the door leaf is off: only where the building's owner agrees."""
+    return leg.kind in DOORS and bool(leg.leaf_off) and bool(leg.leaf_ok)
+
+
 def doorway_width(leg: Leg) -> Number:
     """Clear width, with what is gained where the leaf is off."""
-    if leg.width is None:
-        return None
-    gain = leg.leaf_gain or 0.0 if leg.kind in DOORS and leg.leaf_off else 0.0
-    return float(leg.width + gain)
+    gain = leg.leaf_gain if leaf_off(leg) else 0.0
+    return None if leg.width is None or gain is None else float(leg.width + gain)
 
 
 def off(leg: Leg, *keys: str) -> float:
-    """How far the given measures of a leg may be off together."""
-    return math.fsum(leg.field(key).tolerance for key in keys if key in leg.given)
+    """How far the measures of a leg may be off together; 0 says that there is no such part."""
+    return math.fsum(leg.field(key).tolerance for key in keys if getattr(leg, key))
 
 
 def width_keys(leg: Leg) -> tuple[str, ...]:
     """The inputs that make the clear width."""
-    return ("width", "leaf_gain") if leg.kind in DOORS and leg.leaf_off else ("width",)
+    return ("width", "leaf_gain") if leaf_off(leg) else ("width",)
 
 
 def sized(cargo: Cargo) -> bool:
-    """Whether width and depth are known."""
-    return cargo.width is not None and cargo.depth is not None
+    """Whether both ways round can be compared: with one alone nothing is too narrow yet."""
+    return cargo.across(False) is not None and cargo.across(True) is not None
 
 
 def rooms_of(sides: list[Side]) -> tuple[Room, ...]:
@@ -159,77 +197,52 @@ def rooms_of(sides: list[Side]) -> tuple[Room, ...]:
 
 
 def opening_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
-    """Every permitted way straight through a doorway, corridor or lift; unknown ones left out."""
+    """Both ways round straight through a doorway, corridor or lift; unknown comparisons left out."""
     if leg.kind not in OPENINGS:
         return []
-    return [Trial(side_first, tilt, rooms_of(_sides(leg, cargo, worse, side_first, tilt)))
-            for tilt in tilts(cargo) for side_first in (False, True)]  # fmt: skip
+    return [Trial(side_first, rooms_of(_sides(leg, cargo, worse, side_first))) for side_first in (False, True)]
 
 
 def platform_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
-    """Both ways round on a tail-lift, upright: cabinet and gear on the flat part, no hands beside."""
+    """Both ways round on a tail-lift: cabinet and gear on the flat part, no hands beside."""
     if not sized(cargo):
         return []
-    made = []
-    for side_first in (False, True):
-        sides = [
-            ("platform_width", leg.platform_width, _bare(cargo, cargo.across(side_first)),
-             _bare(worse, worse.across(side_first)), off(leg, "platform_width")),
-            ("platform_depth", leg.platform_depth, _bare(cargo, cargo.along(side_first)),
-             _bare(worse, worse.along(side_first)), off(leg, "platform_depth")),
-        ]  # fmt: skip
-        made.append(Trial(side_first, 0.0, rooms_of(sides)))
-    return made
+    return [Trial(side_first, rooms_of([
+        ("platform_width", leg.platform_width, _bare(cargo, cargo.across(side_first)),
+         _bare(worse, worse.across(side_first)), off(leg, "platform_width")),
+        ("platform_depth", leg.platform_depth, _bare(cargo, cargo.along(side_first)),
+         _bare(worse, worse.along(side_first)), off(leg, "platform_depth")),
+    ])) for side_first in (False, True)]  # fmt: skip
+
+
+def ramp_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
+    """Both ways round on a ramp, hands counted: nobody's feet go over its edge."""
+    if not sized(cargo):
+        return []
+    return [Trial(side_first, rooms_of([("ramp_width", leg.ramp_width, cargo.across(side_first),
+                                         worse.across(side_first), off(leg, "ramp_width"))]))
+            for side_first in (False, True)]  # fmt: skip
 
 
 def _bare(cargo: Cargo, size: Number) -> Number:
     return None if size is None or cargo.hand is None else size - 2 * cargo.hand
 
 
-def tilts(cargo: Cargo) -> tuple[float, ...]:
-    """Upright, and tipped back where that is allowed."""
-    return (0.0, cargo.tilt) if cargo.tilt and sized(cargo) else (0.0,)
-
-
-def _sides(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float) -> list[Side]:
-    sides: list[Side] = []
-    if sized(cargo):
-        across, more = cargo.across(side_first), worse.across(side_first)
-        sides.append(("width", doorway_width(leg), across, more, off(leg, *width_keys(leg))))
-        if leg.kind == "lift":
-            along, longer = (plan_length(each, side_first, tilt) for each in (cargo, worse))
-            sides += [("car_width", leg.car_width, across, more, off(leg, "car_width")),
-                      ("car_depth", leg.car_depth, along, longer, off(leg, "car_depth"))]  # fmt: skip
-    sides.append(height_side(leg, cargo, worse, side_first, tilt))
+def _sides(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool) -> list[Side]:
+    across, more = (each.across(side_first) if sized(each) else None for each in (cargo, worse))
+    sides: list[Side] = [("width", doorway_width(leg), across, more, off(leg, *width_keys(leg)))]
     if leg.kind == "lift":
-        heights = (tall(each, side_first, tilt, 0.0) for each in (cargo, worse))
-        sides.append(("car_height", leg.car_height, *heights, off(leg, "car_height")))
+        along, longer = (each.along(side_first) if sized(each) else None for each in (cargo, worse))
+        sides += [("car_width", leg.car_width, across, more, off(leg, "car_width")),
+                  ("car_depth", leg.car_depth, along, longer, off(leg, "car_depth"))]  # fmt: skip
+    sides.append(height_side(leg, cargo, worse))
+    if leg.kind == "lift":
+        sides.append(("car_height", leg.car_height, cargo.tall(0.0), worse.tall(0.0), off(leg, "car_height")))
     return sides
 
 
-def height_side(leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float) -> Side:
+def height_side(leg: Leg, cargo: Cargo, worse: Cargo) -> Side:
     """The comparison of the height."""
-    sill = 0.0 if leg.kind == "corridor" else leg.sill
+    sill: Number = 0.0 if leg.kind == "corridor" else leg.sill
     sills = () if leg.kind == "corridor" else ("sill",)
-    heights = (tall(each, side_first, tilt, sill) for each in (cargo, worse))
-    return ("height", leg.height, *heights, off(leg, "height", *sills))
-
-
-def tall(cargo: Cargo, side_first: bool, tilt: float, sill: float) -> Number:
-    """Height wanted, gear and sill counted, tipped back by ``tilt``."""
-    body, base = cargo.body(), cargo.base(side_first)
-    if body is None or cargo.gear_height is None:
-        return None
-    if tilt:
-        if base is None:
-            return None
-        body = maths.tipped_height(body, base, tilt)
-    return body + cargo.gear_height + sill
-
-
-def plan_length(cargo: Cargo, side_first: bool, tilt: float) -> Number:
-    """Length wanted along the way; tipped back it grows with the height."""
-    body, base, along = cargo.body(), cargo.base(side_first), cargo.along(side_first)
-    if not tilt or base is None or along is None:
-        return along
-    return None if body is None else along - base + maths.tipped_length(body, base, tilt)
+    return ("height", leg.height, cargo.tall(sill), worse.tall(sill), off(leg, "height", *sills))

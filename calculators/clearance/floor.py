@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from ..core import Work
 from . import maths
@@ -30,15 +30,15 @@ class Limit(NamedTuple):
 class Load(NamedTuple):
     """One load on a floor: its check, its value, the inputs it rests on, and what limits it.
 
-    ``own`` are the inputs with the floor's own rating, the nearer first; ``uses`` those that name
-    the kind of floor; ``table`` the rules by kind.
+    ``own`` is the input with the floor's own rating, ``use`` the one that names its kind, ``table``
+    the rules by kind.
     """
 
     key: str
     value: Number
     needs: tuple[str, ...]
-    own: tuple[str, ...]
-    uses: tuple[str, ...]
+    own: str
+    use: str
     table: str
 
 
@@ -59,10 +59,9 @@ def solve(inputs: Inputs, work: Work) -> None:
     patch = _feet(inputs, work)
     wheels = _wheels(inputs, work)
     for load in (
-        Load("floor_spread", spread, MASSES, ("floor_rating",), ("floor_use",), "uniform"),
-        Load("floor_patch", patch, MASSES, ("point_rating",), ("floor_use",), "point"),
-        Load("floor_wheels", wheels, ("cabinet_mass", "gear_mass"), ("way_rating", "point_rating"),
-             ("way_use", "floor_use"), "point"),
+        Load("floor_spread", spread, MASSES, "floor_rating", "floor_use", "uniform"),
+        Load("floor_patch", patch, (*MASSES, "legs", "leg_inset"), "point_rating", "floor_use", "point"),
+        Load("floor_wheels", wheels, ("cabinet_mass", "gear_mass"), "way_rating", "way_use", "point"),
     ):  # fmt: skip
         _check(inputs, work, load, full)
 
@@ -108,7 +107,7 @@ def _wheels(inputs: Inputs, work: Work) -> Number:
 
 def _share(inputs: Inputs, patch: float) -> Number:
     width, depth, inset = inputs.cabinet_width, inputs.cabinet_depth, inputs.leg_inset
-    if width is None or depth is None:
+    if width is None or depth is None or inset is None or inputs.legs is None:
         return None
     if 2 * inset >= min(width, depth) - 1.0:
         return 1.0  # legs that meet in the middle: one of them may carry all
@@ -119,30 +118,16 @@ def _share(inputs: Inputs, patch: float) -> Number:
 # -- limits ---------------------------------------------------------------------------
 
 
-def _known(inputs: Any, paths: tuple[str, ...]) -> str | None:
-    return next((path for path in paths if getattr(inputs, path) is not None), None)
-
-
-def _found(inputs: Any, load: Load) -> tuple[str | None, str | None]:
-    """The input that names the floor, and the one with its own rating."""
-    use = _known(inputs, load.uses)
-    # A rating of the place where it will stand says nothing of a way that is named apart.
-    return use, _known(inputs, load.own[:1] if use == "way_use" else load.own)
-
-
-def _limit(inputs: Any, work: Work, load: Load) -> Limit:
-    """The floor's own rating, or the usual figure for its use."""
-    use, own = _found(inputs, load)
-    if own is not None:
-        return Limit(getattr(inputs, own), (), False, (), "The floor's own rating.")
-    if use is None:
-        return Limit(None, (), True, ("floor_use",), ENGINEER)
-    kind = getattr(inputs, use)
+def _limit(inputs: Inputs, work: Work, load: Load) -> Limit:
+    """The floor's own rating, or the usual figure for its kind."""
+    kind = getattr(inputs, load.use)
+    if inputs.floor_known == "rating":
+        return Limit(getattr(inputs, load.own), (), False, (load.own,), "The floor's own rating.")
+    if inputs.floor_known is None or kind is None:
+        return Limit(None, (), True, ("floor_known", load.use, load.own), ENGINEER)
     key = f"floor.{load.table}_{kind}"
     if work.rules.get(key) is None:
-        return Limit(
-            None, (), True, load.own[:1], "No usual figure for this kind of floor: ask the building."
-        )
+        return Limit(None, (), True, (), "No usual figure for this kind of floor: ask the building for its rating.")
     floor = f"Floor: {FLOOR_USES[kind].lower()}. " if load.key == "floor_wheels" else ""
     return Limit(_mass(work, key), (key,), True, (), floor + ENGINEER)
 
@@ -160,17 +145,14 @@ def _mass(work: Work, key: str) -> Number:
 
 
 def _check(inputs: Inputs, work: Work, load: Load, full: Number) -> None:
-    use, own = _found(inputs, load)
-    if use is not None and getattr(inputs, use) == "ground" and own is None:
+    if inputs.floor_known == "kind" and getattr(inputs, load.use) == "ground":
         work.verdict(load.key, True, good="A slab on the ground carries it.",
                      note="Hollow places are not looked for.")  # fmt: skip
         return
     limit = _limit(inputs, work, load)
     mend = None
     if load.key == "floor_spread" and full is not None and limit.value:
-        mend = work.mend(
-            "spread_area", full / limit.value, "at least", how="Stand it on a stiff plate."
-        )
+        mend = work.mend("spread_area", full / limit.value, "at least", how="Stand it on a stiff plate.")
     note = limit.note if limit.soft else f"{limit.note} Ask the building's engineer."
     hushed(work.check(load.key, load.value, limit.value, needs=(*load.needs, *limit.needs),
                       rules=limit.rule, soft=limit.soft, mend=mend, note=note))  # fmt: skip

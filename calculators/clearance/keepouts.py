@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable
 
 from ..core import Work
 from .inputs import Inputs
@@ -19,11 +19,25 @@ def solve(inputs: Inputs, work: Work) -> None:
         _zone(work), rules=zone)  # fmt: skip
     _no(work, "exit_blocked", "space.exit_clear", "Stand it out of the way.")
     _no(work, "fire_gear", "space.fire_gear_clear", "Stand it clear of the gear.")
-    if inputs.outdoors:
+    _sprinklers(inputs, work)
+    if inputs.outdoors is not False:
+        ok = inputs.outdoor_rated if inputs.outdoors else None
         work.verdict(
-            "weather", inputs.outdoor_rated, needs=("outdoor_rated",), good="Marked for use outdoors.",
+            "weather", ok, needs=("outdoors", "outdoor_rated"), good="Marked for use outdoors.",
             bad="Not marked for use outdoors.", mend=work.mend("outdoors", False, how="Stand it indoors."),
         )  # fmt: skip
+
+
+def _sprinklers(inputs: Inputs, work: Work) -> None:
+    """Free height below the heads, counted as a level through the whole room."""
+    if inputs.sprinklers == "none":
+        work.verdict("sprinklers", True, good="No sprinklers in the room.")
+        return
+    wanted, off = work.inner("space.sprinkler_clear"), work.tolerance("sprinkler_gap")
+    gap = inputs.sprinkler_gap if inputs.sprinklers else None
+    mend = work.mend("sprinkler_gap", wanted, "at least", beyond=off, how="Use a spot with a higher ceiling.")
+    hushed(work.check("sprinklers", gap, wanted, tolerance=off, needs=("sprinklers", "sprinkler_gap"), mend=mend,
+                      note="The fire authority decides; the building's own plan may ask for more."))  # fmt: skip
 
 
 def _slope(inputs: Inputs, work: Work) -> None:
@@ -43,7 +57,7 @@ def _zone(work: Work) -> str:
     return f" Keep at least {', '.join(sizes)} clear before it." if sizes else ""
 
 
-def _no(work: Work, path: str, rule: str, how: str, more: str = "", rules: Any = ()) -> None:
+def _no(work: Work, path: str, rule: str, how: str, more: str = "", rules: Iterable[str] = ()) -> None:
     """A yes or no about a place; the rule's own words help to answer it too."""
     figure, answer = work.rule_of(rule), work.find(path)[1]
     ok = None if answer is None or figure is None else not answer

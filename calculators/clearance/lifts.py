@@ -7,6 +7,7 @@ from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
+from . import tipping
 from .fit import Number, leg_at
 from .inputs import Inputs
 
@@ -35,10 +36,8 @@ def load(work: Work, number: int, at: str) -> None:
 def _riders(work: Work, number: int) -> tuple[str, ...]:
     """Name the people riding; gives the input they come from."""
     leg = leg_at(work, number)
-    if leg.riders is None and leg.kind == "tail_lift":
-        work.given("n_r", "People riding with it", 0.0, "count", "Nobody, unless you say so.")
-        return ()
-    who = "crew" if leg.riders is None else f"route.{number}.riders"
+    # In a lift the whole crew is the most that can ride; who rides a tail-lift has to be said.
+    who = "crew" if leg.riders is None and leg.kind == "lift" else f"route.{number}.riders"
     work.take(who, "n_r", "People riding with it")
     return (who,)
 
@@ -58,14 +57,27 @@ def _lighter(work: Work, number: int, total: Number) -> Mend | None:
     return work.mend(f"route.{number}.rated_load", total, "at least", how="A stronger lift.")
 
 
+def on_ramp(work: Work, number: int, at: str) -> None:
+    """Cabinet, gear and crew against the plate of a loose ramp; a built one is judged as a floor."""
+    leg = leg_at(work, number)
+    path = f"route.{number}"
+    if leg.ramp_made == "built":
+        work.verdict("ramp_load", True, at=at, good="Part of the building: the floor's figures count for it.")
+        return
+    work.take("crew", "n_c", "People on it")
+    work.rule("m_p", "handling.rider_mass")
+    total = work.step("m_l", "Load on the ramp", "m + m_g + n_c*m_p", "mass", note="The whole crew may be on it.")
+    mend = work.mend(f"{path}.rated_load", total, "at least", how="A stronger ramp.")
+    work.check("ramp_load", total, leg.rated_load if leg.ramp_made else None, at=at, mend=mend,
+               needs=(f"{path}.ramp_made", f"{path}.rated_load", "cabinet_mass", "gear_mass", "crew"))  # fmt: skip
+
+
 def gear(inputs: Inputs, work: Work) -> None:
     """The cabinet, with its skid where that is on, against the plate of the jack or dolly."""
-    if inputs.gear_rating is None:
-        work.not_checked.append("Whether the moving gear is made for this mass: read its plate.")
-        return
     work.section("The moving gear")
     work.take("gear_rating", "m_r")
     work.step("r_m", "Mass to spare on the gear", "m_r - m", "mass")
     mend = work.mend("gear_rating", inputs.cabinet_mass, "at least", how="Stronger gear.")
-    work.check("gear_load", inputs.cabinet_mass, inputs.gear_rating, mend=mend,
-               needs=("cabinet_mass",), note="Without its stock. Straps hold it to the gear.")  # fmt: skip
+    work.check("gear_load", inputs.cabinet_mass, inputs.gear_rating, mend=mend, needs=("gear_rating", "cabinet_mass"),
+               note="Without its stock. Straps hold it to the gear.")  # fmt: skip
+    tipping.face(inputs, work)

@@ -120,11 +120,6 @@ def tipped_height(height: float, depth: float, angle: float) -> float:
     return height * math.cos(turn) + depth * math.sin(turn)
 
 
-def tipped_length(height: float, depth: float, angle: float) -> float:
-    """Length in plan of a box tipped back by an angle: d·cos θ + h·sin θ."""
-    return tipped_height(depth, height, angle)
-
-
 def highest_while_tipping(height: float, depth: float, most: float) -> tuple[float, float]:
     """The angle at which a box stands tallest on the way from 0 to ``most``, and that height.
 
@@ -133,6 +128,25 @@ def highest_while_tipping(height: float, depth: float, most: float) -> tuple[flo
     peak = math.degrees(math.atan2(depth, height))
     angle = min(peak, most)
     return angle, tipped_height(height, depth, angle)
+
+
+def balance_angle(edge: float, height: float) -> float:
+    """The angle in degrees at which a box tipped over one bottom edge balances: atan(edge ÷ height).
+
+    ``edge`` is how far that edge is from below the middle of mass, ``height`` how far the middle of
+    mass is above it.
+    """
+    return math.degrees(math.atan2(edge, height))
+
+
+def slope_angle(rise: float, run: float) -> float:
+    """The slope of a ramp in degrees."""
+    return math.degrees(math.atan2(rise, run))
+
+
+def run_for(rise: float, angle: float) -> float:
+    """The run of a ramp of that rise at that slope in degrees."""
+    return rise / math.tan(math.radians(angle))
 
 
 def grade_share(rise: float, run: float, rolling: float) -> float:

@@ -10,7 +10,7 @@ from ..core.fields import Record
 from ..core.report import Mend
 from ..core.work import judge
 from . import maths, sidedoor
-from .fit import Trial, cargo_of, doorway_width, leg_at, swollen, width_keys
+from .fit import Trial, boxes, doorway_width, leaf_off, leg_at, width_keys
 from .fit import off as tape_off
 from .inputs import Inputs
 from .leg_inputs import DOORS
@@ -21,7 +21,7 @@ NO_WAY = "Measure again, or look for another way in."
 INPUT_OF = {
     "width": "width", "height": "height", "car_width": "car_width", "car_depth": "car_depth",
     "car_height": "car_height", "platform_width": "platform_width",
-    "platform_depth": "platform_depth", "side_room": "width_in",
+    "platform_depth": "platform_depth", "side_room": "width_in", "ramp_width": "ramp_width",
 }  # fmt: skip
 
 
@@ -46,8 +46,7 @@ def applied(work: Work, mend: Mend) -> Inputs:
 
 def _passes(work: Work, number: int, key: str, mend: Mend) -> bool:
     inputs = applied(work, mend)
-    cargo = cargo_of(inputs, work.inner("space.hand_room"))
-    trial = best_trial(inputs.route[number], cargo, swollen(cargo, inputs))
+    trial = best_trial(inputs.route[number], *boxes(inputs, work.inner("space.hand_room")))
     room = trial.room(key) if trial else None
     return room is not None and judge(room.have - room.want, room.want, room.off, False) == "pass"
 
@@ -57,13 +56,14 @@ def _candidates(work: Work, number: int, key: str, trial: Trial) -> Iterator[Men
     inputs: Any = work.inputs
     skid = work.mend("skid", "off", how="Take it off its skid.") if inputs.skid == "on" else None
     leaf = None
-    if leg.kind in DOORS and leg.leaf_gain and not leg.leaf_off:
-        leaf = work.mend(f"route.{number}.leaf_off", True, how="Lift the door leaf off its hinges.")
+    # Nobody lifts a door off its hinges where the owner has not said yes.
+    if leg.kind in DOORS and leg.leaf_gain and leg.leaf_ok and not leaf_off(leg):
+        leaf = work.mend(f"route.{number}.leaf_off", True, how="Have the owner's people take the door leaf off.")
     yield skid
     yield leaf
     yield work.mends(skid, leaf)
-    if key == "height" and inputs.max_tilt and not inputs.tilt:
-        yield work.mend("tilt", True, how="Tip it back, strapped to its gear.")
+    if inputs.tilt:
+        yield work.mend("tilt", False, how="Move it upright, on gear that does not lean it.")
     if key == "turn":
         yield from _wider_turns(work, number)
     else:
@@ -90,8 +90,7 @@ def _wider_turns(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider first corridor, a wider second one, or both; the smaller change comes first."""
     leg = leg_at(work, number)
     inputs: Any = work.inputs
-    cargo = cargo_of(inputs, work.inner("space.hand_room"))
-    worse = swollen(cargo, inputs)
+    _, worse = boxes(inputs, work.inner("space.hand_room"))
     into, out = leg.width_in, leg.width_out
     if into is None or out is None:
         return
@@ -123,8 +122,7 @@ def _wider_side(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider door in the side of the corridor, or door and corridor wide enough unturned."""
     leg = leg_at(work, number)
     inputs: Any = work.inputs
-    cargo = cargo_of(inputs, work.inner("space.hand_room"))
-    worse = swollen(cargo, inputs)
+    _, worse = boxes(inputs, work.inner("space.hand_room"))
     boxes = [(worse.across(side) or 0.0, worse.along(side) or 0.0) for side in (False, True)]
     door, corridor = doorway_width(leg), leg.width_in
     if door is None or corridor is None:

@@ -2,38 +2,41 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import cast
 
 from ..core import Work
-from .fit import Trial, leg_at
-from .inputs import Leg
-from .leg_inputs import DOORS
+from .fit import Room, Trial, box_needs, height_needs, leaf_off, leg_at
+from .inputs import Inputs, Leg
 from .mends import NO_WAY, fit_mend
 
+LEAF = (
+    "The door leaf is in the way. Ask the building's owner, who alone may have it taken off: "
+    "never lift a door off its hinges yourself."
+)
 ROUND = {False: "front or back first", True: "side first"}
-CABINET = ("cabinet_width", "cabinet_depth")
 
 # -- openings -------------------------------------------------------------------------
 
 
 def opening(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """A doorway, corridor or lift, straight through."""
-    leg = leg_at(work, number)
+    leg, inputs = leg_at(work, number), cast(Inputs, work.inputs)
     path = f"route.{number}"
-    trial = trial or Trial(False, 0.0, ())
+    trial = trial or Trial(False, ())
     across(work, path, leg, trial)
-    height_needs = above(work, path, leg, trial)
-    needs = {"width": (f"{path}.width", *CABINET), "height": height_needs}
+    tall = above(work, path, leg)
+    needs = {"width": (*width_needs(path, leg), *box_needs(inputs)), "height": tall}
     if leg.kind == "lift":
         _car(work, path, trial)
-        needs["car_width"] = (f"{path}.car_width", *CABINET)
-        needs["car_depth"] = (f"{path}.car_depth", *CABINET)
-        if leg.car_height is None:
-            work.not_checked.append(f"The height inside the car of leg {number + 1}.")
-        else:
-            needs["car_height"] = tuple(need for need in height_needs if need != f"{path}.height")
+        needs |= {key: (f"{path}.{key}", *box_needs(inputs)) for key in ("car_width", "car_depth")}
+        needs["car_height"] = (f"{path}.car_height", *height_needs(inputs))
     for key, paths in needs.items():
         room_check(work, number, at, key, trial, paths)
+
+
+def width_needs(path: str, leg: Leg) -> tuple[str, ...]:
+    """The inputs that a clear width rests on."""
+    return (f"{path}.width", f"{path}.leaf_gain") if leaf_off(leg) else (f"{path}.width",)
 
 
 def across(work: Work, path: str, leg: Leg, trial: Trial) -> None:
@@ -46,61 +49,40 @@ def across(work: Work, path: str, leg: Leg, trial: Trial) -> None:
 def clear_width(work: Work, path: str, leg: Leg, symbol: str) -> str:
     """Name the clear width, with what the leaf adds where it is off; gives its symbol."""
     work.take(f"{path}.width", symbol)
-    if leg.kind not in DOORS or not leg.leaf_off or leg.leaf_gain is None:
+    if not leaf_off(leg):
         return symbol
     work.take(f"{path}.leaf_gain", "k")
     work.step(f"{symbol}_o", "Clear width with the leaf off", f"{symbol} + k", "length")
     return f"{symbol}_o"
 
 
-def above(work: Work, path: str, leg: Leg, trial: Trial) -> tuple[str, ...]:
+def above(work: Work, path: str, leg: Leg) -> tuple[str, ...]:
     """The working of the height; gives the inputs it rests on."""
-    inputs: Any = work.inputs
     work.take(f"{path}.height", "h")
-    sill = ""
-    if leg.kind != "corridor":
+    sill = () if leg.kind == "corridor" else (f"{path}.sill",)
+    if sill:
         work.take(f"{path}.sill", "y")
-        sill = " + y"
-    if trial.tilt:
-        work.given("v", "Tipped back by", trial.tilt, "angle")
-        base = "W" if trial.side_first else "D"
-        formula = f"(H + s)*cos(v) + ({base} + 2*o)*sin(v) + e{sill}"
-        work.step("t", "Height wanted, tipped back", formula, "length")
-    else:
-        work.step("t", "Height wanted, upright", f"T{sill}", "length")
+    work.step("t", "Height required", "T + y" if sill else "T", "length")
     work.step("r_h", "To spare above", "h - t", "length")
-    skid = ("skid_height",) if inputs.skid == "on" else ()
-    return (f"{path}.height", "cabinet_height", "gear_height", *skid)
+    return (f"{path}.height", *sill, *height_needs(cast(Inputs, work.inputs)))
 
 
 def _car(work: Work, path: str, trial: Trial) -> None:
     work.take(f"{path}.car_width", "a")
     work.take(f"{path}.car_depth", "b")
     work.step("r_a", "To spare across the car", f"a - {across_symbol(trial)}", "length")
-    along = along_symbol(trial)
-    if trial.tilt:
-        along = tipped_length(work, trial)
-    work.step("r_b", "To spare along the car", f"b - {along}", "length")
+    work.step("r_b", "To spare along the car", f"b - {along_symbol(trial)}", "length")
     work.take(f"{path}.car_height", "h_c")
-    work.step("r_c", "To spare above in the car", "h_c - (t - y)", "length",
-              note="There is no sill inside.")  # fmt: skip
-
-
-def tipped_length(work: Work, trial: Trial) -> str:
-    """Work out the length wanted along the way when it is tipped back; gives its symbol."""
-    base = "W" if trial.side_first else "D"
-    formula = f"(H + s)*sin(v) + ({base} + 2*o)*cos(v) + z + 2*u"
-    work.step("l", "Length wanted, tipped back", formula, "length")
-    return "l"
+    work.step("r_c", "To spare above in the car", "h_c - T", "length", note="There is no sill inside.")
 
 
 def across_symbol(trial: Trial) -> str:
-    """The symbol of the width wanted square to the way."""
+    """The symbol of the width required square to the way."""
     return "X_s" if trial.side_first else "X_f"
 
 
 def along_symbol(trial: Trial) -> str:
-    """The symbol of the length wanted along the way, upright."""
+    """The symbol of the length required along the way."""
     return "Y_s" if trial.side_first else "Y_f"
 
 
@@ -113,35 +95,52 @@ def room_check(
     if room is None:
         work.check(key, None, None, at=at, needs=needs)
         return
-    how = way or ROUND[trial.side_first] + (", tipped back" if trial.tilt else "")
+    how = way or ROUND[trial.side_first]
     mend = fit_mend(work, number, key, trial) if room.sure <= 1e-6 * room.want else None
-    note = " ".join(part for part in (f"Best way round: {how}.", more,
-                                      "" if mend or room.sure > 0 else NO_WAY) if part)  # fmt: skip
+    other = _leaf_note(work, number, key, room) or ("" if mend or room.sure > 0 else NO_WAY)
+    note = " ".join(part for part in (f"Best way round: {how}.", more, other) if part)
     work.check(
         key, room.have, room.want, at=at, tolerance=room.off, needs=needs, mend=mend, note=note
     )
 
 
+def _leaf_note(work: Work, number: int, key: str, room: Room) -> str:
+    """That the leaf is what is in the way, where nobody has asked its owner."""
+    leg = leg_at(work, number)
+    if key != "width" or not leg.leaf_gain or leg.leaf_ok or not room.sure <= 0 < room.sure + leg.leaf_gain:
+        return ""
+    return LEAF
+
+
 def sill(work: Work, number: int, at: str) -> None:
-    """The edge to roll over."""
+    """The edge to roll over; 0 says that there is none."""
     path = f"route.{number}.sill"
     sill, limit = work.find(path)[1], work.inner("handling.sill_roll")
-    off = work.tolerance(path) if "sill" in leg_at(work, number).given and sill else 0.0
+    off = work.tolerance(path) if sill else 0.0
     mend = work.mend(path, limit, "at most", beyond=off, how="Lay a ramp plate over it.")
     work.check("sill", sill, limit, at=at, tolerance=off, needs=(path,), mend=mend)
 
 
-# -- tail-lifts -----------------------------------------------------------------------
+# -- tail-lifts and ramps -------------------------------------------------------------
 
 
 def platform(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """Cabinet and gear on the flat part of a tail-lift, all wheels on it."""
     path = f"route.{number}"
-    trial = trial or Trial(False, 0.0, ())
+    trial = trial or Trial(False, ())
     work.take(f"{path}.platform_width", "a")
     work.take(f"{path}.platform_depth", "b")
     work.step("r_a", "To spare across the platform", f"a - ({across_symbol(trial)} - 2*u)", "length",
               note="Nobody's hands are beside it while it is raised or lowered.")  # fmt: skip
     work.step("r_b", "To spare along the platform", f"b - ({along_symbol(trial)} - 2*u)", "length")
     for key in ("platform_width", "platform_depth"):
-        room_check(work, number, at, key, trial, (f"{path}.{key}", *CABINET))
+        room_check(work, number, at, key, trial, (f"{path}.{key}", *box_needs(cast(Inputs, work.inputs))))
+
+
+def ramp_width(work: Work, number: int, at: str, trial: Trial | None) -> None:
+    """Gear, cabinet and hands between the ramp's kerbs or edges."""
+    path = f"route.{number}.ramp_width"
+    trial = trial or Trial(False, ())
+    work.take(path, "c")
+    work.step("r_c", f"To spare on the ramp, {ROUND[trial.side_first]}", f"c - {across_symbol(trial)}", "length")
+    room_check(work, number, at, "ramp_width", trial, (path, *box_needs(cast(Inputs, work.inputs))))

@@ -40,6 +40,7 @@ class Side(NamedTuple):
     symbol: str
     off: float
     rules: tuple[str, ...]
+    blind: bool = False  # the niche is not measured, and its depth decides
 
     @property
     def short(self) -> bool:
@@ -73,8 +74,9 @@ def _floor_checks(work: Work, sides: tuple[Side, Side], how: str) -> None:
         for side in sides if side.short
     ))  # fmt: skip
     for side, at in zip(sides, ("Before the cabinet", "Side to side"), strict=True):
-        work.check("clear_floor", side.free, side.wanted, at=at, tolerance=side.off, needs=(side.path,),
-                   mend=mend, note=how, rules=side.rules)  # fmt: skip
+        needs = (side.path, *(("alcove",) if side.path == "front_width" else ()))
+        work.check("clear_floor", side.free, None if side.blind else side.wanted, at=at, tolerance=side.off,
+                   needs=needs, mend=mend, note=how, rules=side.rules)  # fmt: skip
 
 
 def _side(work: Work, path: str, wanted: float, symbol: str, rules: tuple[str, ...] = ()) -> Side:
@@ -84,13 +86,17 @@ def _side(work: Work, path: str, wanted: float, symbol: str, rules: tuple[str, .
 def _across(inputs: Inputs, work: Work, way: str, wanted: float, symbol: str) -> Side:
     """Side to side; a deep niche wants more."""
     rules = (f"space.alcove_{way}", f"space.alcove_{way}_width")
-    if not inputs.alcove:
+    if inputs.alcove == 0:
         return _side(work, "front_width", wanted, symbol)
     deepest, wider = (work.inner(rule) for rule in rules)
     if deepest is None or wider is None:
         if NO_NICHE not in work.not_checked:
             work.not_checked.append(NO_NICHE)
         return _side(work, "front_width", wanted, symbol)
+    if inputs.alcove is None:
+        # Open floor is the least that is asked for; a niche of unknown depth may ask for more.
+        side = _side(work, "front_width", wanted, symbol, rules)
+        return side if side.short else side._replace(blind=side.free - max(wanted, wider) <= side.off if side.free is not None else True)
     if inputs.alcove + work.tolerance("alcove") <= deepest:
         return _side(work, "front_width", wanted, symbol)
     work.rule(f"n_{way[0]}", rules[1])
@@ -113,14 +119,14 @@ def _passage(inputs: Inputs, work: Work) -> None:
     work.take("corridor_width", "C")
     work.take("rear_gap", "r")
     work.take("door_leaf", "l")
-    left = work.step(
-        "P", "Width left for people", "C - D - r", "length", note="Its back to the wall."
-    )
+    work.take("front_clear", "F")
+    left = work.step("P", "Width left for people", "min(C - D - r, F)", "length",
+                     note="Its back to the wall; what stands opposite counted.")  # fmt: skip
     work.value("passage_left", left)
-    opened = work.step("P_o", "Width left while its door stands open", "C - D - r - l", "length",
+    opened = work.step("P_o", "Width left while its door stands open", "P - l", "length",
                        note="Only while it is filled: set up a barrier, and shut the door for anyone who must pass.")  # fmt: skip
     work.value("passage_open", None if opened is None else max(opened, 0.0))
-    needs = ("in_corridor", "corridor_width", "cabinet_depth", "rear_gap")
+    needs = ("in_corridor", "corridor_width", "cabinet_depth", "rear_gap", "front_clear")
     limits = {"Accessible route": "space.route_width", "Way to the exit": "space.exit_access"}
     if inputs.corridor_use in CORRIDORS:
         limits["Corridor"] = CORRIDORS[inputs.corridor_use]
@@ -132,23 +138,44 @@ def _passage(inputs: Inputs, work: Work) -> None:
 
 def _passage_check(work: Work, at: str, left: Number, rule: str, needs: tuple[str, ...]) -> None:
     limit, figure = work.inner(rule), work.rules.get(rule)
-    off = work.tolerance("corridor_width", "cabinet_depth", "rear_gap")
+    off = work.tolerance(*_narrow(work))
     mend: Mend | None = None
     if left is not None and limit is not None:
-        wanted = limit - left + work.find("corridor_width")[1]
-        mend = work.mend("corridor_width", wanted, "at least", beyond=off, how="Use a wider place.")
+        mend = work.mends(*_wider(work, limit, left, off))
     # Which kind of way a figure is for stands in the rule set's own words.
     note = f"{figure.label}." if figure and at == "Corridor" else ""
     work.check("passage", left, limit, at=at, tolerance=off, needs=needs, mend=mend, note=note, rules=(rule,))
+
+
+_WALLS = ("corridor_width", "cabinet_depth", "rear_gap")
+
+
+def _narrow(work: Work) -> tuple[str, ...]:
+    """The measures that the width left rests on: wall to wall, or up to what stands opposite."""
+    width, depth, gap, front = (work.find(path)[1] for path in (*_WALLS, "front_clear"))
+    if None in (width, depth, gap, front) or front > width - depth - gap:
+        return _WALLS
+    return ("front_clear",) if front + 3 * TAPE < width - depth - gap else (*_WALLS, "front_clear")
+
+
+def _wider(work: Work, limit: float, left: float, off: float) -> list[Mend | None]:
+    """A wider way, and more room to what stands opposite, as far as each is too small."""
+    width, depth, gap, front = (work.find(path)[1] for path in (*_WALLS, "front_clear"))
+    short = [("corridor_width", limit + depth + gap, width - depth - gap), ("front_clear", limit, front)]
+    return [work.mend(path, wanted, "at least", beyond=off, how="Use a wider place.")
+            for path, wanted, free in short if free - limit <= off + 1e-6]  # fmt: skip
 
 
 def _sticking_out(inputs: Inputs, work: Work) -> None:
     """A part at the height of the body that a cane does not find."""
     limit, low, high = (work.inner(f"space.{name}") for name in
                         ("protrusion", "protrusion_low", "protrusion_high"))  # fmt: skip
-    off = work.tolerance("overhang") if "overhang" in inputs.given and inputs.overhang else 0.0
-    if limit is None or low is None or high is None:
-        work.verdict("protrusion", None if inputs.overhang else True, good="Nothing sticks out.")
+    if inputs.overhang == 0:
+        work.verdict("protrusion", True, good="Nothing sticks out.")
+        return
+    off = work.tolerance("overhang")
+    if inputs.overhang is None or limit is None or low is None or high is None:
+        work.verdict("protrusion", None, needs=("overhang", "overhang_low"))
         return
     if inputs.overhang + off <= limit:
         work.check("protrusion", inputs.overhang, limit, tolerance=off)
@@ -183,8 +210,11 @@ def _reach(inputs: Inputs, work: Work) -> None:
 
 def _over(work: Work, path: str, at: str, control: Control) -> None:
     """The highest reach to a control, lower where something fixed is reached over."""
+    if control.over is None:
+        work.check("reach_high", None, None, at=at, needs=(path, f"{path.rpartition('.')[0]}.over"), rules=OVER)
+        return
     near, far, _ = (work.inner(rule) if control.over else None for rule in OVER)
-    deep = control.over + (TAPE if "over" in control.given else 0.0)
+    deep = control.over + (TAPE if control.over else 0.0)
     if not control.over or (near is not None and deep <= near):
         _reach_check(work, "reach_high", path, at, "space.reach_high")
     elif near is None or far is None:

@@ -19,7 +19,7 @@ def side_door(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     corridor, door = leg.width_in, fit.doorway_width(leg)
     if corridor is None or door is None:
         return ""
-    sizes = cargo.across(trial.side_first) or 0.0, fit.plan_length(cargo, trial.side_first, trial.tilt) or 0.0
+    sizes = cargo.across(trial.side_first) or 0.0, cargo.along(trial.side_first) or 0.0
     corners = _turned(leg, door, sizes, trial) if trial.way == "turned" else _unturned(door, sizes, trial)
     deep = WALL if leg.wall is None else max(leg.wall, 1.0)
     near = min([0.0, *(x for x, _ in corners)])
@@ -84,7 +84,7 @@ def platform(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     pen.rect((-across / 2, deep - along), across, along, "body")
     if leg.platform_width is not None:
         pen.dim((-wide / 2, deep + 260), (wide / 2, deep + 260), words="platform")
-    pen.dim((across / 2, low - 120), (-across / 2, low - 120), words="wanted")
+    pen.dim((across / 2, low - 120), (-across / 2, low - 120), words="required")
     pen.dim((-across * 0.2, deep), (-across * 0.2, deep - along))
     if leg.platform_depth is not None:
         pen.dim((half + 100, deep), (half + 100, 0.0))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..core import Work
-from . import figure, floor, legs, lifts, push, spot
+from . import figure, floor, legs, lifts, push, ramps, spot, tipping
 from .fit import Cargo, Number, cargo_of
 from .inputs import Inputs
 from .legs import Passage
@@ -24,7 +24,7 @@ def checks(inputs: Inputs, work: Work) -> tuple[Cargo, list[Passage], list[Numbe
     """Every check, and what the rest of the sheet is made from: the box, the legs, the pushes."""
     cargo, worse = legs.moving_box(inputs, work)
     passages = legs.route(inputs, work, cargo, worse)
-    push.tip_up(inputs, work, cargo, worse)
+    tipping.solve(inputs, work, cargo, worse)
     forces = [push.level(inputs, work), *(_ramp_forces(inputs, work))]
     lifts.gear(inputs, work)
     spot.solve(inputs, work)
@@ -33,8 +33,8 @@ def checks(inputs: Inputs, work: Work) -> tuple[Cargo, list[Passage], list[Numbe
 
 
 def _ramp_forces(inputs: Inputs, work: Work) -> list[Number]:
-    rolling, gravity = work.inner(push.SHARES[inputs.surface]), work.inner("handling.gravity")
-    return [push.ramp_force(inputs, leg, rolling, gravity) for leg in inputs.route
+    rolling, gravity = push.share_of(inputs, work), work.inner("handling.gravity")
+    return [ramps.force_up(inputs, leg, rolling, gravity) for leg in inputs.route
             if leg.kind == "ramp" and not leg.specialists]  # fmt: skip
 
 
@@ -60,11 +60,7 @@ def _values(inputs: Inputs, work: Work, passages: list[Passage], forces: list[Nu
     cargo = cargo_of(inputs, work.inner("space.hand_room"))
     widths = [width for width in (cargo.across(False), cargo.across(True)) if width is not None]
     work.value("least_width", min(widths) if len(widths) == 2 else None)
-    body = cargo.body()
-    work.value(
-        "least_height",
-        None if body is None or cargo.gear_height is None else body + cargo.gear_height,
-    )
+    work.value("least_height", cargo.tall(0.0))
     known = [force for force in forces if force is not None]
     work.value("push", max(known) if known else None)
     work.value("people", push.people_wanted(work, forces))

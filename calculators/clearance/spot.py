@@ -14,6 +14,7 @@ def solve(inputs: Inputs, work: Work) -> None:
     _front(inputs, work)
     people.solve(inputs, work)
     keepouts.solve(inputs, work)
+    _cord(work)
 
 
 # -- air ------------------------------------------------------------------------------
@@ -23,29 +24,40 @@ def _air(inputs: Inputs, work: Work) -> None:
     work.section("Air around it")
     gap = work.take("rear_gap", "r")
     work.rule("r_0", "space.rear_gap")
-    formula = "r_0"
-    if inputs.rear_gap_plate is not None:
-        work.take("rear_gap_plate", "r_p")
-        formula = "max(r_0, r_p)"
-    wanted = work.step("r_w", "Gap wanted behind", formula, "length")
+    work.take("rear_gap_plate", "r_p")
+    wanted = work.step("r_w", "Gap required behind", "max(r_0, r_p)", "length")
     off = work.tolerance("rear_gap")
     mend = work.mend("rear_gap", wanted, "at least", beyond=off, how="Move it off the wall.")
-    work.check("rear_gap", gap, wanted, tolerance=off, needs=("rear_gap",), mend=mend)
+    work.check("rear_gap", gap, wanted, tolerance=off, needs=("rear_gap", "rear_gap_plate"), mend=mend)
     for path, plate, at in (("left_gap", "side_gap_plate", "Left"), ("right_gap", "side_gap_plate", "Right"),
                             ("top_gap", "top_gap_plate", "Above")):  # fmt: skip
         _plate_gap(work, path, plate, at)
-    if inputs.side_gap_plate is None or inputs.top_gap_plate is None:
-        work.not_checked.append("Air at the sides and above where the plate's figure is not given.")
 
 
 def _plate_gap(work: Work, path: str, plate: str, at: str) -> None:
     gap, wanted = work.find(path)[1], work.find(plate)[1]
-    if wanted is None:
-        return
     # A plate that asks for nothing is met by a cabinet that touches the wall.
     off = work.tolerance(path) if wanted else 0.0
     mend = work.mend(path, wanted, "at least", beyond=off, how="Move it, or use another spot.")
-    work.check("plate_gap", gap, wanted, at=at, tolerance=off, needs=(path,), mend=mend)
+    work.check("plate_gap", gap, wanted, at=at, tolerance=off, needs=(path, plate), mend=mend)
+
+
+# -- the cord -------------------------------------------------------------------------
+
+
+def _cord(work: Work) -> None:
+    """Whether the cabinet's own cord reaches its outlet and still hangs slack."""
+    work.section("The cord")
+    cord = work.take("cord_length", "c")
+    work.take("outlet_way", "y")
+    work.rule("y_0", "space.cord_slack")
+    wanted = work.step("c_w", "Cord required", "y + y_0", "length")
+    off = work.tolerance("outlet_way")
+    most = None if wanted is None or cord is None else work.find("outlet_way")[1] - (wanted - cord)
+    mend = work.mend("outlet_way", most, "at most", beyond=off,
+                     how="Use a spot nearer to the outlet, or have a licensed electrician set one nearer.")  # fmt: skip
+    work.check("cord_reach", cord, wanted, tolerance=off, needs=("cord_length", "outlet_way"), mend=mend,
+               instead="No extension cord stays there for good.")  # fmt: skip
 
 
 # -- in front -------------------------------------------------------------------------

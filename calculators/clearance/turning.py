@@ -33,6 +33,8 @@ def trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
         return _side_trials(leg, cargo, worse)
     if leg.kind == "tail_lift":
         return fit.platform_trials(leg, cargo, worse)
+    if leg.kind == "ramp":
+        return fit.ramp_trials(leg, cargo, worse)
     return fit.opening_trials(leg, cargo, worse)
 
 
@@ -51,7 +53,7 @@ def _better(one: Trial, other: Trial) -> bool:
 
 def _turn_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
     into, out = leg.width_in, leg.width_out
-    if into is None or out is None or not fit.sized(cargo) or cargo.hand is None:
+    if into is None or out is None or not fit.sized(cargo) or cargo.along(False) is None or cargo.along(True) is None:
         return []
     less_in, less_out = into - fit.off(leg, "width_in"), out - fit.off(leg, "width_out")
     made = []
@@ -75,7 +77,7 @@ def _ways(side_first: bool, plain: Turn, worst: Turn) -> list[Trial]:
              ("along first", _unturned(plain[0], plain[1], plain[3], plain[2]),
               _unturned(worst[0], worst[1], worst[3], worst[2]))]  # fmt: skip
     return [
-        Trial(side_first, 0.0, (Room("turn", have, want, (have - want) - (low - high)),), way,
+        Trial(side_first, (Room("turn", have, want, (have - want) - (low - high)),), way,
               angle if way == "turned" else 0.0)
         for way, (have, want), (low, high) in pairs
     ]  # fmt: skip
@@ -95,29 +97,27 @@ def _unturned(into: float, out: float, first: float, second: float) -> tuple[flo
 
 
 def _side_trials(leg: Leg, cargo: Cargo, worse: Cargo) -> list[Trial]:
-    made = []
-    for tilt in fit.tilts(cargo):
-        for side_first in (False, True):
-            height = fit.height_side(leg, cargo, worse, side_first, tilt)
-            made += [
-                Trial(side_first, tilt, fit.rooms_of([*sides, height]), way, angle, meets)
-                for way, angle, meets, sides in _side_ways(leg, cargo, worse, side_first, tilt)
-            ]
-    return made or [Trial(False, 0.0, fit.rooms_of([fit.height_side(leg, cargo, worse, False, 0.0)]))]
+    height = fit.height_side(leg, cargo, worse)
+    made = [
+        Trial(side_first, fit.rooms_of([*sides, height]), way, angle, meets)
+        for side_first in (False, True)
+        for way, angle, meets, sides in _side_ways(leg, cargo, worse, side_first)
+    ]
+    return made or [Trial(False, fit.rooms_of([height]))]
 
 
 Box = tuple[float, float]  # across and along
 
 
-def _box(cargo: Cargo, side_first: bool, tilt: float) -> Box | None:
-    across, along = cargo.across(side_first), fit.plan_length(cargo, side_first, tilt)
-    return None if across is None or along is None else (across, along)
+def _box(cargo: Cargo, side_first: bool) -> Box | None:
+    across, along = cargo.across(side_first), cargo.along(side_first)
+    return None if across is None or along is None or not fit.sized(cargo) else (across, along)
 
 
 def _side_ways(
-    leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool, tilt: float
+    leg: Leg, cargo: Cargo, worse: Cargo, side_first: bool
 ) -> list[tuple[str, float, str, list[fit.Side]]]:
-    box, large = _box(cargo, side_first, tilt), _box(worse, side_first, tilt)
+    box, large = _box(cargo, side_first), _box(worse, side_first)
     if box is None or large is None:
         return []
     door, tape, walls = fit.doorway_width(leg), fit.off(leg, *fit.width_keys(leg)), fit.off(leg, "width_in")
