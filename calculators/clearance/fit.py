@@ -129,7 +129,7 @@ def _leaned(cargo: Cargo, inputs: Inputs, angle: Number) -> Cargo:
     return replace(cargo, **{"width" if sideways else "depth": long, "body": body})
 
 
-def boxes(inputs: Inputs, hand: Number, skid: str | None = None) -> tuple[Cargo, Cargo]:
+def box_pair(inputs: Inputs, hand: Number, skid: str | None = None) -> tuple[Cargo, Cargo]:
     """The moving box as measured, and at its worst."""
     return cargo_of(inputs, hand, skid), cargo_of(inputs, hand, skid, worst=True)
 

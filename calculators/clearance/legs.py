@@ -7,7 +7,7 @@ from typing import NamedTuple
 from ..core import Work
 from . import corners, lifts, openings, push, ramps
 from .corners import INTO, WAYS
-from .fit import Cargo, Trial, boxes
+from .fit import Cargo, Trial, box_pair
 from .inputs import LEG_KINDS, Inputs, Leg
 from .leg_inputs import DOORS
 from .openings import ROUND
@@ -42,7 +42,7 @@ def moving_box(inputs: Inputs, work: Work) -> tuple[Cargo, Cargo]:
         ("T", "Height on its gear", f"{high} + e"),
     ):
         work.step(symbol, label, formula, "length")
-    return boxes(inputs, hand)
+    return box_pair(inputs, hand)
 
 
 def _leaning(inputs: Inputs, work: Work) -> tuple[str, str, str]:
@@ -112,7 +112,7 @@ def table(inputs: Inputs, work: Work, found: list[Passage]) -> None:
     hand = work.inner("space.hand_room")
     for each in found:
         for skid in dict.fromkeys((inputs.skid, "off")):
-            tried = trials(each.leg, *boxes(inputs, hand, skid))
+            tried = trials(each.leg, *box_pair(inputs, hand, skid))
             rows += [
                 _row(work, each, trial, skid or "–", skid == inputs.skid and trial == each.trial)
                 for trial in tried

@@ -10,7 +10,7 @@ from ..core.fields import Record
 from ..core.report import Mend
 from ..core.work import judge
 from . import maths, sidedoor
-from .fit import Trial, boxes, doorway_width, leaf_off, leg_at, width_keys
+from .fit import Trial, box_pair, doorway_width, leaf_off, leg_at, width_keys
 from .fit import off as tape_off
 from .inputs import Inputs
 from .leg_inputs import DOORS
@@ -46,7 +46,7 @@ def applied(work: Work, mend: Mend) -> Inputs:
 
 def _passes(work: Work, number: int, key: str, mend: Mend) -> bool:
     inputs = applied(work, mend)
-    trial = best_trial(inputs.route[number], *boxes(inputs, work.inner("space.hand_room")))
+    trial = best_trial(inputs.route[number], *box_pair(inputs, work.inner("space.hand_room")))
     room = trial.room(key) if trial else None
     return room is not None and judge(room.have - room.want, room.want, room.off, False) == "pass"
 
@@ -90,7 +90,7 @@ def _wider_turns(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider first corridor, a wider second one, or both; the smaller change comes first."""
     leg = leg_at(work, number)
     inputs: Any = work.inputs
-    _, worse = boxes(inputs, work.inner("space.hand_room"))
+    _, worse = box_pair(inputs, work.inner("space.hand_room"))
     into, out = leg.width_in, leg.width_out
     if into is None or out is None:
         return
@@ -122,7 +122,7 @@ def _wider_side(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider door in the side of the corridor, or door and corridor wide enough unturned."""
     leg = leg_at(work, number)
     inputs: Any = work.inputs
-    _, worse = boxes(inputs, work.inner("space.hand_room"))
+    _, worse = box_pair(inputs, work.inner("space.hand_room"))
     boxes = [(worse.across(side) or 0.0, worse.along(side) or 0.0) for side in (False, True)]
     door, corridor = doorway_width(leg), leg.width_in
     if door is None or corridor is None:
