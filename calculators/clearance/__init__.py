@@ -92,7 +92,7 @@ CHECKS = (
     CheckSpec("cord_reach", "Cord to the outlet", "length", "at least", ("space.cord_slack",)),
     CheckSpec("floor_spread", "Load spread over the floor", "floor_load", "at most"),
     CheckSpec("floor_patch", "Load on one patch of floor", "mass", "at most", ("floor.patch",)),
-    CheckSpec("floor_wheels", "Wheels on one patch while moving", "mass", "at most"),
+    CheckSpec("floor_wheels", "Wheels on one patch while moving", "mass", "at most", ("floor.patch",)),
 )  # fmt: skip
 
 EXAMPLE = {
@@ -102,7 +102,7 @@ EXAMPLE = {
     "rear_gap_plate": "4 in", "side_gap_plate": "1 in", "top_gap_plate": "6 in", "cord_length": "9 ft",
     "cg_height": "33 in", "cg_back": "18 in", "cg_side": "20 in", "legs": "four", "leg_inset": "2 in",
     "stock_mass": "400 lb", "skid": "off", "gear_height": "3 in", "gear_mass": "150 lb",
-    "gear_wide": "0 in", "gear_long": "12 in", "gear_face": "27 in", "gear_rating": "2000 lb",
+    "wheels_apart": "20 in", "gear_wide": "0 in", "gear_long": "12 in", "gear_face": "27 in", "gear_rating": "2000 lb",
     "crew": 4, "mover": "people", "surface": "smooth", "tilt": "no",
     "left_gap": "2 in", "right_gap": "6 in", "top_gap": "20 in",
     "front_clear": "56 in", "front_width": "60 in", "in_corridor": "yes", "alcove": "0 in",

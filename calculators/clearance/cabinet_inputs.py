@@ -28,12 +28,13 @@ class Control(Record):
 class Cabinet(Record):
     """The cabinet, and the six inputs of the short form."""
 
+    # A wider or deeper foot is harder to get in and stands firmer: neither direction is the worse one.
     cabinet_width = tape(
         "Cabinet width", "Side to side, doors shut, the widest place.", 3_000, 991,
-        symbol="W", least=200, first=True, card=True, group="Cabinet", worse="more")  # fmt: skip
+        symbol="W", least=200, first=True, card=True, group="Cabinet")  # fmt: skip
     cabinet_depth = tape(
         "Cabinet depth", "Front to back, doors shut, everything that sticks out counted.", 2_500, 864,
-        symbol="D", least=200, first=True, card=True, group="Cabinet", worse="more")  # fmt: skip
+        symbol="D", least=200, first=True, card=True, group="Cabinet")  # fmt: skip
     cabinet_height = tape(
         "Cabinet height", "Floor to top, on its legs as it is moved.", 3_500, 1829,
         symbol="H", least=200, first=True, card=True, group="Cabinet", worse="more")  # fmt: skip

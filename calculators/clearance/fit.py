@@ -137,13 +137,17 @@ def box_pair(inputs: Inputs, hand: Number, skid: str | None = None) -> tuple[Car
 def box_needs(inputs: Inputs) -> tuple[str, ...]:
     """The inputs that width and length of the moving box rest on."""
     skid = () if inputs.skid == "off" else ("skid", "skid_beyond")
-    return ("cabinet_width", "cabinet_depth", "gear_wide", "gear_long", *skid, *_lean_needs(inputs))
+    return _once("cabinet_width", "cabinet_depth", "gear_wide", "gear_long", *skid, *_lean_needs(inputs))
 
 
 def height_needs(inputs: Inputs) -> tuple[str, ...]:
     """The inputs that its height rests on."""
     skid = () if inputs.skid == "off" else ("skid", "skid_height")
-    return ("cabinet_height", "gear_height", *skid, *_lean_needs(inputs))
+    return _once("cabinet_height", "gear_height", *skid, *_lean_needs(inputs))
+
+
+def _once(*paths: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(paths))
 
 
 def _lean_needs(inputs: Inputs) -> tuple[str, ...]:

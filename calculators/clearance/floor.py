@@ -47,11 +47,8 @@ def solve(inputs: Inputs, work: Work) -> None:
     work.section("The floor")
     work.given("b", "Width of the footprint", _metres(inputs.cabinet_width), "run")
     work.given("d", "Depth of the footprint", _metres(inputs.cabinet_depth), "run")
-    area = "b*d"
-    if inputs.spread_area is not None:
-        work.take("spread_area", "S")
-        area = "max(b*d, S)"
-    work.step("A", "Area that carries it", area, "area")
+    work.take("spread_area", "S")
+    work.step("A", "Area that carries it", "max(b*d, S)", "area")
     work.take("stock_mass", "m_s")
     full = work.step("m_f", "Mass when full", "m + m_s", "mass")
     spread = work.step("Q", "Load spread over that area", "m_f/A", "floor_load")
@@ -61,7 +58,7 @@ def solve(inputs: Inputs, work: Work) -> None:
     for load in (
         Load("floor_spread", spread, MASSES, "floor_rating", "floor_use", "uniform"),
         Load("floor_patch", patch, (*MASSES, "legs", "leg_inset"), "point_rating", "floor_use", "point"),
-        Load("floor_wheels", wheels, ("cabinet_mass", "gear_mass"), "way_rating", "way_use", "point"),
+        Load("floor_wheels", wheels, ("cabinet_mass", "gear_mass", "wheels_apart"), "way_rating", "way_use", "point"),
     ):  # fmt: skip
         _check(inputs, work, load, full)
 
@@ -99,7 +96,9 @@ def _wheels(inputs: Inputs, work: Work) -> Number:
                     note="Where the floor is uneven two of the wheels may carry it all.")  # fmt: skip
     work.value("wheel_load", one)
     patch, apart = work.inner("floor.patch"), inputs.wheels_apart
-    if patch is not None and apart is not None and apart > patch + 2 * TAPE:
+    if apart is None or patch is None:
+        return None
+    if apart > patch + 2 * TAPE:
         return one
     return work.step("m_3", "Wheels on one patch at worst", "m_w", "mass",
                      note="All wheels may stand on one patch.")  # fmt: skip

@@ -119,5 +119,5 @@ class Inputs(Moving):
         "Floor's own rating, one patch", kind="mass", least=10, most=50_000, example=907,
         group="Floor", worse="less", help="From the building.")  # fmt: skip
     spread_area = Quantity(
-        "Area of a stiff plate under it", kind="area", least=0, most=20, example=1.5, group="Floor", worse="less",
-        help="Under the whole cabinet, so stiff that it spreads the load; blank for none.")  # fmt: skip
+        "Area of a stiff plate under it", kind="area", least=0, most=20, example=1.5, default=0.0, group="Floor", worse="less",
+        help="Under the whole cabinet, so stiff that it spreads the load; 0 for none.")  # fmt: skip

@@ -40,7 +40,7 @@ class Moving(Cabinet):
         "Mass of the gear", kind="mass", least=0, most=1_000, example=70, group="Moving",
         help="Jack, dolly, straps and skid together.", worse="more")  # fmt: skip
     wheels_apart = tape(
-        "Wheels apart, least", "Between two wheels of the gear; blank: all counted on one patch of floor.",
+        "Wheels apart, least", "Between two wheels of the gear, middle to middle; 0 where it cannot be told.",
         3_000, 500, group="Moving", worse="less")  # fmt: skip
     gear_rating = Quantity(
         "Gear's rated load", kind="mass", least=10, most=20_000, example=450, group="Moving",

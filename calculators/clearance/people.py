@@ -73,9 +73,11 @@ def _floor_checks(work: Work, sides: tuple[Side, Side], how: str) -> None:
                   how="Clear the floor, or use another spot.")
         for side in sides if side.short
     ))  # fmt: skip
+    # With one measure alone it is not settled yet which way a wheelchair comes.
+    blind = any(side.blind or side.free is None for side in sides)
     for side, at in zip(sides, ("Before the cabinet", "Side to side"), strict=True):
-        needs = (side.path, *(("alcove",) if side.path == "front_width" else ()))
-        work.check("clear_floor", side.free, None if side.blind else side.wanted, at=at, tolerance=side.off,
+        needs = (*(each.path for each in sides), "alcove")
+        work.check("clear_floor", side.free, None if blind else side.wanted, at=at, tolerance=side.off,
                    needs=needs, mend=mend, note=how, rules=side.rules)  # fmt: skip
 
 
