@@ -75,8 +75,6 @@ def _middle_of_mass(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
 
 
 def _spot(inputs: Inputs) -> Iterator[Contradiction]:
-    if inputs.in_corridor and inputs.corridor_use == "none":
-        yield Contradiction(("in_corridor", "corridor_use"), "People pass there, and it is no corridor. Take one of them back.")
     if inputs.floor_known == "kind":
         for rating in ("floor_rating", "point_rating", "way_rating"):
             if getattr(inputs, rating) is not None:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from ..core import Work
 from ..core.report import Mend
 from .fit import Number
+from .front import more_in_front
 from .inputs import TAPE, Control, Inputs
 from .push import hushed
 
@@ -68,17 +69,19 @@ def _floor_checks(work: Work, sides: tuple[Side, Side], how: str) -> None:
     before, beside = sides
     work.step("s_d", "To spare before the cabinet", f"F - {before.symbol}", "length", note=how)
     work.step("s_w", "To spare side to side", f"B - {beside.symbol}", "length", note=how)
-    mend = work.mends(*(
-        work.mend(side.path, side.wanted, "at least", beyond=side.off,
-                  how="Clear the floor, or use another spot.")
-        for side in sides if side.short
-    ))  # fmt: skip
+    mend = work.mends(*(_more_floor(work, side) for side in sides if side.short))
     # With one measure alone it is not settled yet which way a wheelchair comes.
     blind = any(side.blind or side.free is None for side in sides)
     for side, at in zip(sides, ("Before the cabinet", "Side to side"), strict=True):
         needs = (*(each.path for each in sides), "alcove")
         work.check("clear_floor", side.free, None if blind else side.wanted, at=at, tolerance=side.off,
                    needs=needs, mend=mend, note=how, rules=side.rules)  # fmt: skip
+
+
+def _more_floor(work: Work, side: Side) -> Mend | None:
+    if side.path == "front_clear":
+        return more_in_front(work, side.wanted, side.off)
+    return work.mend(side.path, side.wanted, "at least", beyond=side.off, how="Clear the floor, or use another spot.")
 
 
 def _side(work: Work, path: str, wanted: float, symbol: str, rules: tuple[str, ...] = ()) -> Side:

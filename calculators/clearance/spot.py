@@ -5,7 +5,11 @@ from __future__ import annotations
 from ..core import Work
 from . import keepouts, people
 from .fit import Number
-from .inputs import Inputs
+from .front import more_in_front, off_the_wall
+from .inputs import TAPE, Inputs
+
+# What comes out at the front is no longer than this side of the cabinet.
+MOST = {"door_leaf": "cabinet_width", "tray_pullout": "cabinet_depth"}
 
 
 def solve(inputs: Inputs, work: Work) -> None:
@@ -27,7 +31,7 @@ def _air(inputs: Inputs, work: Work) -> None:
     work.take("rear_gap_plate", "r_p")
     wanted = work.step("r_w", "Gap required behind", "max(r_0, r_p)", "length")
     off = work.tolerance("rear_gap")
-    mend = work.mend("rear_gap", wanted, "at least", beyond=off, how="Move it off the wall.")
+    mend = off_the_wall(inputs, work, work.mend("rear_gap", wanted, "at least", beyond=off, how="Move it off the wall."))
     work.check("rear_gap", gap, wanted, tolerance=off, needs=("rear_gap", "rear_gap_plate"), mend=mend)
     for path, plate, at in (("left_gap", "side_gap_plate", "Left"), ("right_gap", "side_gap_plate", "Right"),
                             ("top_gap", "top_gap_plate", "Above")):  # fmt: skip
@@ -65,18 +69,24 @@ def _cord(work: Work) -> None:
 
 def _front(inputs: Inputs, work: Work) -> None:
     work.section("Door and trays")
-    free = work.take("front_clear", "F")
+    work.take("front_clear", "F")
     work.take("door_leaf", "l")
     work.rule("v", "space.door_angle")
     reach = work.step("q", "How far the door reaches while it opens", "l*sin(min(v, 90))", "length")
     for key, wanted, path in (("door_swing", reach, "door_leaf"),
                               ("tray_room", work.take("tray_pullout", "t"), "tray_pullout")):  # fmt: skip
-        off = work.tolerance("front_clear", path)
-        mend = work.mend(
-            "front_clear", wanted, "at least", beyond=off, how="Use a spot with more room."
-        )
-        work.check(key, free, wanted, tolerance=off, needs=("front_clear", path), mend=mend)
+        _swings(inputs, work, key, wanted, path)
     work.value("door_opens", _door_angle(inputs, work))
+
+
+def _swings(inputs: Inputs, work: Work, key: str, wanted: Number, path: str) -> None:
+    """Room in front; what is not measured is no longer than the cabinet's own side (contradictions.py)."""
+    free, side = inputs.front_clear, MOST[path]
+    off, most, note = work.tolerance("front_clear", path), work.find(side)[1], ""
+    if wanted is None and free is not None and most is not None and free - most > 5 * TAPE:
+        wanted, off, note = most, work.tolerance("front_clear", side), "Not measured: taken as the cabinet's own side."
+    mend = more_in_front(work, wanted, off)
+    work.check(key, free, wanted, tolerance=off, needs=("front_clear", path), mend=mend, note=note)
 
 
 def _door_angle(inputs: Inputs, work: Work) -> Number:

@@ -7,8 +7,10 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calculators.core import Calculator, Choice, Flag, Quantity, Record, Rows, Text, rules
+from calculators.core import Calculator, Choice, Contradiction, Flag, Quantity, Record, Rows, Text, rules
+from calculators.core.calculator import read_setting
 from calculators.core.fields import Count, Field, Money
+from calculators.core.reading import read_record
 from calculators.core.units import Units
 
 METRIC = Units("si")
@@ -52,14 +54,41 @@ def random_record(record: type[Record], rng: random.Random, known: float = 0.9) 
     return {
         field.key: random_value(field, rng)
         for field in record.fields()
-        if isinstance(field, Rows) or rng.random() < known
+        if isinstance(field, Rows) or (field.offered(US) and rng.random() < known)
     }
 
 
 def random_request(calculator: Calculator, seed: int, units: str = "si") -> dict[str, Any]:
     """A seeded request; numbers are typed in metric, the result is printed in ``units``."""
     rng = random.Random(f"{calculator.name}-{seed}")
-    return {"units": units, "typed": "si", "inputs": random_record(calculator.inputs, rng)}
+    return agreed(calculator, {"units": units, "typed": "si", "inputs": random_record(calculator.inputs, rng)})
+
+
+def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
+    """The request without the second input of each contradiction: both cannot be true."""
+    inputs = {**request["inputs"]}
+    found = _contradictions(calculator, {**request, "inputs": inputs})
+    while found:
+        for each in found:
+            _take_out(inputs, each.paths[1])
+        found = _contradictions(calculator, {**request, "inputs": inputs})
+    return {**request, "inputs": inputs}
+
+
+def _contradictions(calculator: Calculator, request: dict[str, Any]) -> list[Contradiction]:
+    if calculator.contradictions is None:
+        return []
+    setting = read_setting(request)
+    return list(calculator.contradictions(read_record(calculator.inputs, request["inputs"], setting.typed), setting.show))
+
+
+def _take_out(inputs: dict[str, Any], path: str) -> None:
+    *way, last = path.split(".")
+    record: Any = inputs
+    for name, number in zip(way[::2], way[1::2], strict=True):
+        record[name] = [dict(row) for row in record[name]]
+        record = record[name][int(number)]
+    record.pop(last, None)
 
 
 def strategy(calculator: Calculator) -> st.SearchStrategy[dict[str, Any]]:
@@ -67,7 +96,7 @@ def strategy(calculator: Calculator) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries(
         {"units": st.sampled_from(["us", "si"]), "typed": st.just("si"),
          "inputs": _record(calculator.inputs)}
-    )  # fmt: skip
+    ).map(lambda request: agreed(calculator, request))  # fmt: skip
 
 
 def _record(record: type[Record]) -> st.SearchStrategy[dict[str, Any]]:

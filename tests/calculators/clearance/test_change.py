@@ -15,7 +15,10 @@ from tests.support.mends import changed
 SPOT = {"rear_gap": 150, "front_clear": 2000, "front_width": 1600, "in_corridor": False, "slope": 5,
         "door_leaf": 900, "hinge_side": "left", "tray_pullout": 600, "control_low": 420,
         "control_high": 1150, "panel_space": False, "exit_blocked": False, "fire_gear": False,
-        "floor_use": "ground", "surface": "smooth"}  # fmt: skip
+        "floor_use": "ground", "way_use": "ground", "floor_known": "kind", "surface": "smooth", "alcove": 0,
+        "overhang": 0, "rear_gap_plate": 0, "side_gap_plate": 0, "top_gap_plate": 0, "left_gap": 300, "right_gap": 300,
+        "top_gap": 500, "gear_face": 690, "gear_rating": 900, "cg_height": 850, "cg_back": 430, "cg_side": 500,
+        "sprinklers": "none", "cord_length": 2700, "outlet_way": 1500, "outdoors": False, "wheels_apart": 0}  # fmt: skip
 TABLE = "What one change would do"
 
 
@@ -29,8 +32,8 @@ def failing(result: dict[str, Any]) -> int:
 
 def test_the_skid_is_named_where_it_stops_several_legs() -> None:
     """Three low doors fail for one reason; taking the skid off mends them all."""
-    door = {"kind": "doorway", "width": 1200, "height": 1950}
-    inputs = {**CABINET, **SPOT, "skid": "on", "skid_height": 127, "route": [door] * 3}
+    door = {"kind": "doorway", "width": 1200, "height": 1950, "sill": 0}
+    inputs = {**CABINET, **SPOT, "skid": "on", "skid_height": 127, "skid_beyond": 0, "route": [door] * 3}
     result = full(inputs)
     assert failing(result) == 3
     assert result["actions"][0].startswith("One change is enough. Take it off its skid.")
@@ -39,18 +42,18 @@ def test_the_skid_is_named_where_it_stops_several_legs() -> None:
 
 def test_changes_that_are_enough_only_together_are_called_so() -> None:
     """Two unlike failures: no one change does, both do."""
-    route = [{"kind": "doorway", "width": 700, "height": 2100}, {"kind": "steps", "rise": 180}]
+    route = [{"kind": "doorway", "width": 700, "height": 2100, "sill": 0}, {"kind": "steps", "rise": 180}]
     result = full({**CABINET, **SPOT, "route": route})
     assert result["actions"][0] == "No one change is enough. All the changes below together are."
 
 
 def test_what_no_change_mends_is_said_too() -> None:
     """Controls out of reach stay so whatever is done to the spot: the best change leaves them."""
-    route = [{"kind": "doorway", "width": 700, "height": 2100}]
+    route = [{"kind": "doorway", "width": 700, "height": 2100, "sill": 0}]
     result = full({**CABINET, **SPOT, "control_low": 200, "control_high": 1500, "route": route})
     assert result["actions"][0].startswith("No one change is enough. This mends most, 1 of 3: ")
     only = full({**CABINET, **SPOT, "control_low": 200, "control_high": 1500,
-                 "route": [{"kind": "doorway", "width": 1200, "height": 2100}]})  # fmt: skip
+                 "route": [{"kind": "doorway", "width": 1200, "height": 2100, "sill": 0}]})  # fmt: skip
     assert only["actions"][0].startswith("No one change mends any part of this")
 
 
@@ -84,10 +87,12 @@ def test_the_counts_hold_when_the_change_is_typed(units: str) -> None:
 # -- lifts and gear ---------------------------------------------------------------------
 
 
-def test_nobody_rides_a_tail_lift_unless_it_is_said() -> None:
+def test_who_rides_a_tail_lift_has_to_be_said() -> None:
     """410 kg of cabinet and gear; with one rider of 100 kg (220 lb) the plate's 500 kg is passed."""
     lift = {"kind": "tail_lift", "platform_width": 2000, "platform_depth": 1500, "rated_load": 500}
-    assert check(run({**CABINET, "route": [lift]}), "lift_load")["value"] == pytest.approx(410)
+    unsaid = check(run({**CABINET, "route": [lift]}), "lift_load")
+    assert (unsaid["outcome"], unsaid["needs"]) == ("unknown", ["route.0.riders"])
+    assert check(run({**CABINET, "route": [{**lift, "riders": 0}]}), "lift_load")["value"] == pytest.approx(410)
     ridden = check(run({**CABINET, "route": [{**lift, "riders": 1}]}), "lift_load")
     assert ridden["value"] == pytest.approx(410 + 220 * 0.45359237)
     assert ridden["outcome"] == "stop"
@@ -104,22 +109,22 @@ def test_a_tail_lift_carries_cabinet_and_gear_without_hands() -> None:
 
 
 def test_a_low_car_stops_it_though_its_door_is_high() -> None:
-    """The car's own height is compared without the sill; unknown it is listed as not checked."""
+    """The car's own height is compared without the sill; not measured it keeps the answer open."""
     lift = {"kind": "lift", "width": 1200, "height": 2100, "sill": 10, "car_width": 1500,
             "car_depth": 1500, "rated_load": 2000}  # fmt: skip
     low = check(run({**CABINET, "route": [{**lift, "car_height": 1900}]}), "car_height")
     assert (low["limit"], low["outcome"]) == (pytest.approx(1829 + 76), "stop")
-    plain = run({**CABINET, "route": [lift]})
-    assert all(each["key"] != "car_height" for each in plain["checks"])
-    assert any("height inside the car" in line for line in plain["not_checked"])
+    blank = check(run({**CABINET, "route": [lift]}), "car_height")
+    assert (blank["outcome"], blank["needs"]) == ("unknown", ["route.0.car_height"])
 
 
 def test_gear_that_is_too_weak_is_a_stop() -> None:
-    """The gear's plate against the cabinet; without a plate the sheet says it was not looked at."""
+    """The gear's plate against the cabinet; without a plate the check stands, unknown."""
     weak = check(run({**CABINET, "gear_rating": 300}), "gear_load")
     assert weak["outcome"] == "stop"
     assert weak["caution"]
-    assert any("moving gear is made for" in line for line in run(CABINET)["not_checked"])
+    blank = check(run(CABINET), "gear_load")
+    assert (blank["outcome"], blank["needs"]) == ("unknown", ["gear_rating"])
 
 
 # -- the way's floor, controls ----------------------------------------------------------
@@ -127,20 +132,23 @@ def test_gear_that_is_too_weak_is_a_stop() -> None:
 
 def test_the_way_s_own_floor_counts_while_it_is_moved() -> None:
     """Standing on a slab, moved over a weak floor: the wheels are judged by the weak one."""
-    inputs = {**CABINET, "cabinet_mass": 800, "floor_use": "ground", "stock_mass": 100}
-    assert check(run(inputs), "floor_wheels")["outcome"] == "pass"
+    inputs = {**CABINET, "cabinet_mass": 800, "floor_use": "ground", "floor_known": "kind", "stock_mass": 100,
+              "wheels_apart": 0}  # fmt: skip
+    assert check(run({**inputs, "way_use": "ground"}), "floor_wheels")["outcome"] == "pass"
+    unsaid = check(run(inputs), "floor_wheels")
+    assert (unsaid["outcome"], unsaid["needs"]) == ("unknown", ["way_use", "way_rating"])
     weak = check(run({**inputs, "way_use": "classroom"}), "floor_wheels")
     assert weak["outcome"] == "caution"
     assert "Floor: classroom." in weak["note"]
-    rated = check(run({**inputs, "way_use": "classroom", "way_rating": 500}), "floor_wheels")
-    assert rated["outcome"] == "stop"
-    assert check(run({**inputs, "way_use": "ground", "floor_use": "home", "point_rating": 10}),
-                 "floor_wheels")["outcome"] == "pass"  # fmt: skip
+    rated = {**inputs, "way_use": "classroom", "floor_known": "rating"}
+    assert check(run({**rated, "way_rating": 500}), "floor_wheels")["outcome"] == "stop"
+    assert check(run({**rated, "way_rating": 5000}), "floor_wheels")["outcome"] == "pass"
+    assert check(run({**rated, "point_rating": 5000}), "floor_wheels")["outcome"] == "unknown"
 
 
 def test_wheels_far_apart_do_not_share_a_patch() -> None:
     """Half of the mass at worst where two wheels never stand on one patch."""
-    inputs = {**CABINET, "floor_use": "classroom", "stock_mass": 0}
+    inputs = {**CABINET, "way_use": "classroom", "floor_known": "kind", "stock_mass": 0}
     near, far = (check(run({**inputs, "wheels_apart": apart}), "floor_wheels")["value"]
                  for apart in (700, 800))  # fmt: skip
     assert (near, far) == (pytest.approx(410), pytest.approx(205))
@@ -148,8 +156,8 @@ def test_wheels_far_apart_do_not_share_a_patch() -> None:
 
 def test_each_control_is_reached_or_not_by_name() -> None:
     """Every listed control has its own two checks, with its name beside them."""
-    controls = [{"name": "card reader", "height": 1100}, {"name": "coin slot", "height": 1400},
-                {"height": 300}]  # fmt: skip
+    controls = [{"name": "card reader", "height": 1100, "over": 0}, {"name": "coin slot", "height": 1400, "over": 0},
+                {"height": 300, "over": 0}]  # fmt: skip
     result = run({**CABINET, "controls": controls})
     assert check(result, "reach_high", "1. card reader")["outcome"] == "pass"
     assert check(result, "reach_high", "2. coin slot")["outcome"] == "stop"

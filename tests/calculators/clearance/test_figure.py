@@ -15,7 +15,7 @@ from tests.calculators.clearance.test_route import CABINET, random_inputs
 
 SVG = "{http://www.w3.org/2000/svg}"
 LEGS: dict[str, dict[str, Any]] = {
-    "doorway": {"kind": "doorway", "width": 900, "height": 2200},
+    "doorway": {"kind": "doorway", "width": 900, "height": 2200, "sill": 0},
     "low doorway": {"kind": "doorway", "width": 1500, "height": 1900, "sill": 20},
     "corridor": {"kind": "corridor", "width": 1000, "height": 2300},
     "turn": {"kind": "turn", "width_in": 1150, "width_out": 1250},

@@ -66,7 +66,7 @@ def test_one_foot_carries_half_at_worst(count: int) -> None:
 def test_six_legs_close_together_share_one_patch() -> None:
     """Two middle legs and their neighbors stand on one patch and may carry everything."""
     inputs = {"cabinet_width": 1000, "cabinet_depth": 800, "cabinet_mass": 350, "stock_mass": 150,
-              "floor_use": "shop_first"}  # fmt: skip
+              "floor_use": "shop_first", "floor_known": "kind", "leg_inset": 50.8}  # fmt: skip
     for legs, share in (("four", 0.5), ("six", 1.0)):
         result = CALCULATOR.run({"units": "si", "inputs": {**inputs, "legs": legs}})
         value = next(check["value"] for check in result["checks"] if check["key"] == "floor_patch")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 import random
 from typing import Any
 
@@ -18,15 +19,17 @@ from calculators.core.report import OUTCOMES
 from calculators.core.units import Units
 from tests.support.limits import jump
 
+# What has to be said of each move: a blank would keep the answer open.
+SAID = {"skid": "off", "gear_wide": 0, "gear_long": 0, "mover": "people", "tilt": False, "surface": "uneven"}
 CABINET = {"cabinet_width": 991, "cabinet_depth": 864, "cabinet_height": 1829, "cabinet_mass": 350,
-           "gear_height": 76, "gear_mass": 60, "crew": 4}  # fmt: skip
+           "gear_height": 76, "gear_mass": 60, "crew": 4, **SAID}  # fmt: skip
 FITS = ("width", "height", "turn", "side_room", "car_width", "car_depth", "car_height", "platform_width",
-        "platform_depth", "rear_gap", "plate_gap", "door_swing",
+        "platform_depth", "ramp_width", "rear_gap", "plate_gap", "door_swing",
         "tray_room", "clear_floor", "passage", "tilt_up")  # fmt: skip
 
 
 # Checks and mends alone: what to measure next and the one change run the sheet many times more.
-BARE = dataclasses.replace(CALCULATOR, finish=None, probe=False)
+BARE = dataclasses.replace(CALCULATOR, finish=None, probe=False, contradictions=None)
 
 
 def run(inputs: dict[str, Any], units: str = "si", typed: str = "si") -> dict[str, Any]:
@@ -43,20 +46,31 @@ def random_leg(rng: random.Random, kind: str = "") -> dict[str, Any]:
              "width_in": (800, 1700), "width_out": (800, 1700), "car_width": (900, 1500),
              "car_depth": (900, 1500), "car_height": (1800, 2300), "rated_load": (400, 1200),
              "wall": (0, 400), "beyond": (0, 900), "platform_width": (700, 1500),
-             "platform_depth": (700, 1500)}  # fmt: skip
-    return {"kind": kind, **{key: round(rng.uniform(*ends), 1) for key, ends in sizes.items()}}
+             "platform_depth": (700, 1500), "ramp_width": (900, 1500)}  # fmt: skip
+    more = {"riders": 0} if kind == "tail_lift" else {"ramp_made": rng.choice(["built", "loose"])} if kind == "ramp" else {}
+    return {"kind": kind, **more, **{key: round(rng.uniform(*ends), 1) for key, ends in sizes.items()}}
 
 
 def random_inputs(rng: random.Random) -> dict[str, Any]:
     sizes = {"cabinet_width": (700, 1200), "cabinet_depth": (600, 1000), "cabinet_height": (1600, 2000),
              "cabinet_mass": (150, 500), "skid_height": (80, 150), "skid_beyond": (0, 60),
              "gear_height": (30, 150), "gear_wide": (0, 40), "gear_long": (0, 300), "gear_mass": (20, 90),
-             "max_tilt": (10, 60), "tilt_ceiling": (1900, 2600), "rear_gap": (50, 200),
-             "front_clear": (600, 2200), "front_width": (600, 1500), "door_leaf": (600, 1000),
-             "tray_pullout": (400, 800), "corridor_width": (1500, 2600)}  # fmt: skip
+             "max_tilt": (5, 40), "tilt_angle": (3, 45), "tilt_hands": (900, 1600), "tilt_ceiling": (1900, 2600),
+             "rear_gap": (50, 200), "front_clear": (600, 2200), "front_width": (600, 1500), "door_leaf": (500, 700),
+             "tray_pullout": (400, 600), "gear_face": (200, 700), "gear_rating": (200, 600), "cord_length": (1500, 3000),
+             "outlet_way": (500, 3500)}  # fmt: skip
     made: dict[str, Any] = {key: round(rng.uniform(*ends), 1) for key, ends in sizes.items()}
     made |= {"skid": rng.choice(["on", "off"]), "tilt": rng.random() < 0.4, "crew": rng.randint(1, 5),
-             "in_corridor": rng.random() < 0.8}  # fmt: skip
+             "tilt_over": rng.choice(["back", "front", "left", "right"]), "tilt_gear": rng.random() < 0.5,
+             "mover": rng.choice(["people", "people", "powered"]), "surface": rng.choice(["smooth", "uneven"]),
+             "in_corridor": rng.random() < 0.8, "alcove": 0, "overhang": 0,
+             **{f"{side}_gap_plate": 50 for side in ("rear", "side", "top")}}  # fmt: skip
+    # A way holds the gap, the cabinet and what is free in front; now and then more stands opposite.
+    room = made["rear_gap"] + made["cabinet_depth"] + made["front_clear"]
+    made["corridor_width"] = round(room + rng.choice([0, 0, 400]), 1)
+    # Middle of mass near the middle of the box, as the card has it.
+    made |= {key: round(made[size] * rng.uniform(0.4, 0.6), 1)
+             for key, size in (("cg_height", "cabinet_height"), ("cg_back", "cabinet_depth"), ("cg_side", "cabinet_width"))}  # fmt: skip
     return {**made, "route": [random_leg(rng) for _ in range(rng.randint(1, 3))]}
 
 
@@ -75,7 +89,7 @@ def test_the_working_holds_the_compared_numbers() -> None:
     legs = [{"kind": "doorway", "width": 980, "height": 2030, "sill": 6},
             {"kind": "turn", "width_in": 1250, "width_out": 1100},
             {"kind": "turn", "width_in": 1400, "width_out": 1400},
-            {"kind": "lift", "width": 1100, "height": 2100, "car_width": 1300, "car_depth": 1500,
+            {"kind": "lift", "width": 1100, "height": 2100, "sill": 0, "car_width": 1300, "car_depth": 1500,
              "rated_load": 900}]  # fmt: skip
     result = run({**CABINET, "gear_long": 250, "route": legs})
     symbols = {"width": "r_w", "height": "r_h", "turn": "r", "car_width": "r_a", "car_depth": "r_b"}
@@ -106,15 +120,17 @@ def result_text(margin: float) -> str:
     return Units("si").text(margin, "length", "down")
 
 
-def test_tipped_back_it_gets_under_a_low_beam_and_the_ceiling_is_asked_for() -> None:
-    """Tipping far enough lowers it; where it is tipped, the ceiling must be high enough."""
-    inputs = {**CABINET, "tilt": True, "max_tilt": 60, "route": [{"kind": "corridor", "width": 1500,
-              "height": 1850}]}  # fmt: skip
-    result = run({**inputs, "tilt_ceiling": 2300})
-    assert check(result, "height")["outcome"] == "pass"
-    assert check(result, "tilt_up")["outcome"] == "pass"
-    assert check(run({**inputs, "tilt_ceiling": 2100}), "tilt_up")["outcome"] == "stop"
-    assert check(run({**inputs, "tilt": False}), "height")["outcome"] == "stop"
+def test_tipped_it_takes_more_room_and_never_less() -> None:
+    """A cabinet that is leaned on its way wants the height of the lean; upright it goes under."""
+    inputs = {**CABINET, "max_tilt": 60, "tilt_angle": 60, "tilt_over": "back",
+              "route": [{"kind": "corridor", "width": 1500, "height": 1950}]}  # fmt: skip
+    assert check(run(inputs), "height")["outcome"] == "pass"
+    found = check(run({**inputs, "tilt": True}), "height")
+    # 1829 by 864 is tallest at its diagonal; on the gear of 76.
+    assert found["limit"] == pytest.approx(math.hypot(1829, 864) + 76)
+    assert (found["outcome"], found["mend"]["changes"]) == ("stop", {"tilt": "no"})
+    assert check(run({**inputs, "tilt": True, "tilt_ceiling": 2100}), "tilt_up")["outcome"] == "pass"
+    assert check(run({**inputs, "tilt": True, "tilt_ceiling": 2050}), "tilt_up")["outcome"] == "stop"
 
 
 def test_the_skid_comes_off_before_a_wider_door_is_asked_for() -> None:
@@ -124,13 +140,26 @@ def test_the_skid_comes_off_before_a_wider_door_is_asked_for() -> None:
     assert check(run(inputs), "height")["mend"]["changes"] == {"skid": "off"}
 
 
-def test_the_door_leaf_comes_off_where_that_is_enough() -> None:
-    """A leaf that gains enough is named before another way in."""
-    leg = {"kind": "doorway", "width": 910, "height": 2030}
-    gains = run({**CABINET, "route": [{**leg, "leaf_gain": 44}]})
-    assert check(gains, "width")["mend"]["changes"] == {"route.0.leaf_off": "yes"}
-    short = run({**CABINET, "route": [{**leg, "leaf_gain": 5}]})
-    assert list(check(short, "width")["mend"]["changes"]) == ["route.0.width"]
+def test_no_door_leaf_comes_off_unless_its_owner_agrees() -> None:
+    """A leaf that gains enough is named before another way in, but only where the owner has said yes."""
+    leg = {"kind": "doorway", "width": 910, "height": 2030, "sill": 0, "leaf_gain": 44}
+    asked = check(run({**CABINET, "route": [{**leg, "leaf_ok": True}]}), "width")
+    assert asked["mend"]["changes"] == {"route.0.leaf_off": "yes"}
+    unasked = check(run({**CABINET, "route": [leg]}), "width")
+    assert list(unasked["mend"]["changes"]) == ["route.0.width"]
+    assert "never lift a door off its hinges yourself" in unasked["note"]
+    short = check(run({**CABINET, "route": [{**leg, "leaf_gain": 5}]}), "width")
+    assert list(short["mend"]["changes"]) == ["route.0.width"]
+    assert "hinges" not in short["note"]
+
+
+@pytest.mark.parametrize(("leaf", "outcome"), [
+    ({"leaf_off": True, "leaf_ok": True}, "pass"), ({"leaf_off": True}, "stop"), ({"leaf_ok": True}, "stop"),
+])  # fmt: skip
+def test_a_leaf_counts_as_off_only_with_both(leaf: dict[str, bool], outcome: str) -> None:
+    """Taken off, and with the owner's agreement."""
+    leg = {"kind": "doorway", "width": 910, "height": 2030, "sill": 0, "leaf_gain": 44}
+    assert check(run({**CABINET, "route": [{**leg, **leaf}]}), "width")["outcome"] == outcome
 
 
 def test_a_turn_takes_more_than_both_corridors_say() -> None:
@@ -167,7 +196,7 @@ def test_the_lift_carries_crew_and_gear_too() -> None:
 
 def test_what_is_not_measured_is_named() -> None:
     """A doorway without a height is unknown above, decided across."""
-    result = run({**CABINET, "route": [{"kind": "doorway", "width": 1200}]})
+    result = run({**CABINET, "route": [{"kind": "doorway", "width": 1200, "sill": 0}]})
     assert check(result, "width")["outcome"] == "pass"
     found = check(result, "height")
     assert (found["outcome"], found["needs"]) == ("unknown", ["route.0.height"])
@@ -211,9 +240,7 @@ def sure_margins(inputs: dict[str, Any]) -> list[float]:
     """The margin of each leg's best way round with everything off the bad way."""
     record = read_record(Inputs, inputs, "si")
     assert isinstance(record, Inputs)
-    cargo = fit.cargo_of(record, 25.4)
-    worse = fit.swollen(cargo, record)
-    found = [turning.best_trial(leg, cargo, worse) for leg in record.route]
+    found = [turning.best_trial(leg, *fit.box_pair(record, 25.4)) for leg in record.route]
     return [min(room.sure for room in trial.rooms) for trial in found if trial]
 
 
@@ -257,16 +284,19 @@ BY_RULES = [
     ("ramp_push", "Leg 1, ramp", "cabinet_mass", 50, 3000), ("floor_spread", "", "cabinet_mass", 50, 3000),
     ("floor_patch", "", "cabinet_mass", 50, 3000), ("slope", "", "slope", 0, 60), ("reach_high", "", "control_high", 1000, 1500),
     ("reach_low", "", "control_low", 500, 100), ("protrusion", "", "overhang", 10, 400),
-    ("passage", "Corridor", "corridor_width", 3500, 1200), ("rear_gap", "", "rear_gap", 200, 10), ("sill", "Leg 1, doorway", "sill", 0, 60),
+    ("passage", "Corridor", "corridor_width", 3500, 1200), ("rear_gap", "", "rear_gap", 200, 10), ("sill", "Leg 1, doorway", "sill", 1, 60),
+    ("ramp_steep", "Leg 1, ramp", "rise", 100, 2000), ("ramp_balance", "Leg 1, ramp", "rise", 100, 9000),
+    ("gear_face", "", "gear_face", 700, 100), ("sprinklers", "", "sprinkler_gap", 900, 100), ("cord_reach", "", "outlet_way", 500, 5000),
 ]  # fmt: skip
 BY_SIZE = [
     ("lift_load", "Leg 1, lift", "cabinet_mass", 100, 2000), ("gear_load", "", "cabinet_mass", 100, 2000),
     ("plate_gap", "Left", "left_gap", 200, 0), ("tilt_up", "", "tilt_ceiling", 2900, 1500),
     ("width", "Leg 1, doorway", "width", 1300, 700), ("height", "Leg 1, doorway", "height", 2300, 1500),
+    ("ramp_width", "Leg 1, ramp", "ramp_width", 1500, 500), ("ramp_load", "Leg 1, ramp", "rated_load", 2000, 100),
     ("turn", "Leg 1, right-angle turn", "width_in", 1700, 700), ("car_depth", "Leg 1, lift", "car_depth", 1800, 700),
 ]  # fmt: skip
 LEGS = {"lift": {"width": 1500, "height": 2300, "car_width": 1500, "car_depth": 1800, "car_height": 2300, "rated_load": 1200},
-        "ramp": {"rise": 100, "run": 4000}, "doorway": {"width": 1300, "height": 2300, "sill": 0},
+        "ramp": {"rise": 100, "run": 4000, "ramp_width": 1500, "ramp_made": "loose", "rated_load": 2000}, "doorway": {"width": 1300, "height": 2300, "sill": 0},
         "turn": {"width_in": 1700, "width_out": 1400}}  # fmt: skip
 
 
@@ -279,9 +309,12 @@ def test_margins_run_through_nothing_at_their_limits(name: str, limit: tuple[str
     key, at, path, good, bad = limit
     kind = at.partition(", ")[2].rpartition(" ")[2]
     leg = LEGS.get(kind, {})
-    base = {**CABINET, "crew": 1, "skid": "off", "stock_mass": 0, "gear_rating": 900, "floor_use": "office", "surface": "smooth",
-            "overhang_low": 1000, "left_gap": 200, "side_gap_plate": 80, "in_corridor": True, "corridor_use": "many",
-            "corridor_width": 3500, "rear_gap": 150, "tilt": True, "max_tilt": 30, "tilt_ceiling": 2900}  # fmt: skip
+    base = {**CABINET, "crew": 1, "stock_mass": 0, "gear_rating": 900, "floor_use": "office", "floor_known": "kind",
+            "surface": "smooth", "legs": "four", "leg_inset": 50, "wheels_apart": 0, "gear_face": 700,
+            "overhang_low": 1000, "left_gap": 200, "side_gap_plate": 80, "rear_gap_plate": 0, "in_corridor": True,
+            "corridor_use": "many", "corridor_width": 3500, "front_clear": 5000, "rear_gap": 150, "tilt": key == "tilt_up",
+            "tilt_angle": 30, "tilt_over": "back", "max_tilt": 30, "tilt_ceiling": 2900, "cg_height": 850,
+            "cg_back": 430, "cg_side": 500, "sprinklers": "some", "cord_length": 2700}  # fmt: skip
 
     def tried(amount: float) -> dict[str, Any]:
         own = {path: amount}

@@ -33,8 +33,8 @@ def test_every_rule_set_has_its_failures() -> None:
     assert set(SITES) == set(rules.RULE_SETS)
     tried = {line[0] for lines in SITES.values() for line in lines}
     tried |= {line[0] for line in DATA["everywhere"][0]["checks"]}
-    # The way in as a whole is only ever unknown; the wheels of the way are the patch's twin.
-    assert {spec.key for spec in CALCULATOR.checks} - tried == {"route", "floor_wheels"}
+    # The way in as a whole is only ever unknown; the wheels of the way are the patch's twin; powered gear has a site of its own.
+    assert {spec.key for spec in CALCULATOR.checks} - tried == {"route", "floor_wheels", "ramp_gear"}
 
 
 @each_set
@@ -87,7 +87,7 @@ def test_no_other_country_s_rule_is_cited(name: str) -> None:
 @pytest.mark.parametrize("use", ["few", "many", "school", "beds"])
 def test_each_kind_of_way_has_its_figure_or_says_that_it_has_none(name: str, use: str) -> None:
     """A corridor's use picks the set's own figure; its own words stand in the note."""
-    inputs = {"in_corridor": "yes", "corridor_width": 2500, "cabinet_depth": 850, "rear_gap": 150}
+    inputs = {"in_corridor": "yes", "corridor_width": 2500, "cabinet_depth": 850, "rear_gap": 150, "front_clear": 1500}
     answer = CALCULATOR.run({"rules": name, "units": "si", "inputs": {**inputs, "corridor_use": use}})
     check = found(answer["checks"], "passage", "Corridor")
     figure = rules.load(name).get(f"space.corridor_{use}")

@@ -23,7 +23,7 @@ Case = tuple[float, float, float, float, float, float]  # corridor, door, longer
 
 def spare(corridor: float, door: float, longer: float, shorter: float, wall: float, beyond: float) -> float:
     """The calculator's own margin: the best way round of a bare box, the doorway counted too."""
-    cargo = Cargo(longer, shorter, None, 0.0, 0.0, None, 0.0, 0.0, 0.0, 0.0)
+    cargo = Cargo(longer, shorter, None, 0.0, None, 0.0, 0.0, 0.0)
     leg = Leg(kind="side_door", width_in=corridor, width=door, wall=wall, beyond=beyond)
     tried = [each for each in turning.trials(leg, cargo, cargo) if each.rooms]
     return max(min(room.have - room.want for room in trial.rooms) for trial in tried)

@@ -21,7 +21,7 @@ WIDTHS = st.floats(300, 4000)
 
 def spare(into: float, out: float, longer: float, shorter: float) -> float:
     """The calculator's own margin: the best way round of a bare box."""
-    cargo = Cargo(longer, shorter, None, 0.0, 0.0, None, 0.0, 0.0, 0.0, 0.0)
+    cargo = Cargo(longer, shorter, None, 0.0, None, 0.0, 0.0, 0.0)
     tried = turning.trials(Leg(kind="turn", width_in=into, width_out=out), cargo, cargo)
     return max(trial.rooms[0].have - trial.rooms[0].want for trial in tried)
 
