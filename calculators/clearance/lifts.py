@@ -69,7 +69,8 @@ def on_ramp(work: Work, number: int, at: str) -> None:
     total = work.step("m_l", "Load on the ramp", "m + m_g + n_c*m_p", "mass", note="The whole crew may be on it.")
     mend = work.mend(f"{path}.rated_load", total, "at least", how="A stronger ramp.")
     work.check("ramp_load", total, leg.rated_load if leg.ramp_made else None, at=at, mend=mend,
-               needs=(f"{path}.ramp_made", f"{path}.rated_load", "cabinet_mass", "gear_mass", "crew"))  # fmt: skip
+               needs=(f"{path}.ramp_made", f"{path}.rated_load", "cabinet_mass", "gear_mass", "crew"),
+               instead="Use a ramp that is made for it, or take another way.")  # fmt: skip
 
 
 def gear(inputs: Inputs, work: Work) -> None:

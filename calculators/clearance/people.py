@@ -146,7 +146,7 @@ def _passage_check(work: Work, at: str, left: Number, rule: str, needs: tuple[st
     off = work.tolerance(*_narrow(work))
     mend: Mend | None = None
     if left is not None and limit is not None:
-        mend = work.mends(*_wider(work, limit, left, off))
+        mend = work.mends(*_wider(work, limit))
     # Which kind of way a figure is for stands in the rule set's own words.
     note = f"{figure.label}." if figure and at == "Corridor" else ""
     work.check("passage", left, limit, at=at, tolerance=off, needs=needs, mend=mend, note=note, rules=(rule,))
@@ -163,12 +163,15 @@ def _narrow(work: Work) -> tuple[str, ...]:
     return ("front_clear",) if front + 3 * TAPE < width - depth - gap else (*_WALLS, "front_clear")
 
 
-def _wider(work: Work, limit: float, left: float, off: float) -> list[Mend | None]:
+def _wider(work: Work, limit: float) -> list[Mend | None]:
     """A wider way, and more room to what stands opposite, as far as each is too small."""
     width, depth, gap, front = (work.find(path)[1] for path in (*_WALLS, "front_clear"))
     short = [("corridor_width", limit + depth + gap, width - depth - gap), ("front_clear", limit, front)]
-    return [work.mend(path, wanted, "at least", beyond=off, how="Use a wider place.")
-            for path, wanted, free in short if free - limit <= off + 1e-6]  # fmt: skip
+    # Where both come out alike, each of them may be what is tightest.
+    most = work.tolerance(*_WALLS, "front_clear")
+    found = [(path, wanted) for path, wanted, free in short if free - limit <= most + 1e-6]
+    return [work.mend(path, wanted, "at least", beyond=most, how="" if number else "Use a wider place.")
+            for number, (path, wanted) in enumerate(found)]  # fmt: skip
 
 
 def _sticking_out(inputs: Inputs, work: Work) -> None:

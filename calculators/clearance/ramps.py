@@ -115,4 +115,4 @@ def _gear(work: Work, number: int, at: str) -> None:
     off = 0.0 if grade is None else 100 * rise / run - grade
     mend = work.mend("gear_grade", grade, "at least", beyond=off, how=OWN_GEAR)
     work.check("ramp_gear", grade, inputs.gear_grade if inputs.mover else None, at=at, tolerance=off, mend=mend,
-               needs=("gear_grade", "mover", f"{path}.rise", f"{path}.run"))  # fmt: skip
+               needs=("gear_grade", "mover", f"{path}.rise", f"{path}.run"), instead=STEEP)  # fmt: skip

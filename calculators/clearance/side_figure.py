@@ -24,7 +24,7 @@ def side_door(work: Work, cargo: Cargo, leg: Leg, trial: Trial, at: str) -> str:
     deep = WALL if leg.wall is None else max(leg.wall, 1.0)
     near = min([0.0, *(x for x, _ in corners)])
     right = max(door + 0.45 * corridor, max(x for x, _ in corners) + 120)
-    left = near - 0.25 * (right - near)  # room for the corridor's own width beside the box
+    left = near - 0.3 * (right - near)  # room for the corridor's own width beside the box
     high = max(corridor + deep + 260, max(y for _, y in corners) + 120)
     pen = Drawing((left, -WALL - 90, right, high), work.show, title=f"{at}, from above",
                   description=f"The cabinet {INTO[trial.way]}. It comes along the corridor from the left and "

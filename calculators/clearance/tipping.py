@@ -223,7 +223,7 @@ def face(inputs: Inputs, work: Work) -> None:
         limit = most if sure else least if lost else None
     mend = work.mend("gear_face", limit, "at least", beyond=off, how="Gear that bears it wider.")
     work.check("gear_face", have, limit, tolerance=off, mend=mend, needs=("gear_face", "gear_height", *cg_needs(inputs, None)),
-               note="" if least == most else UNKNOWN_CG)  # fmt: skip
+               note="" if least == most else UNKNOWN_CG, instead="Use gear that bears it wider.")  # fmt: skip
 
 
 def _wide(work: Work, mark: str, aside: Number, up: Number, word: str) -> Number:

@@ -146,7 +146,7 @@ def test_the_least_door_is_just_wide_enough(longer, share, corridor, wall, beyon
 
 # -- as a leg ---------------------------------------------------------------------------
 
-LEG = {"kind": "side_door", "width": 1000, "height": 2100, "width_in": 1300, "wall": 150, "beyond": 900}
+LEG = {"kind": "side_door", "sill": 0, "width": 1000, "height": 2100, "width_in": 1300, "wall": 150, "beyond": 900}
 
 
 def side(**changed: Any) -> dict[str, Any]:
