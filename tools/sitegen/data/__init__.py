@@ -79,7 +79,9 @@ class OperatorData:
         site = named.get("site")
         if site and "machine" not in named:
             named["machine"] = self.row("machines", site.typed["machine"])
-        order = [named[name] for name in ("machine", "site", "product") if name in named]
+        if site and "gear" in site.typed:
+            named["gear"] = self.row("gear", site.typed["gear"])
+        order = [named[name] for name in ("machine", "gear", "site", "product") if name in named]
         fields = calculators.get(calculator).inputs.fields()
         typed: dict[str, Any] = {}
         for row in order:

@@ -91,6 +91,10 @@ def _keyed(**own: Field) -> dict[str, Field]:
 LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_pitch", "thread_diameter",
              "foot", "thread_least", "thread_most", "stud_length", "level_limit")  # fmt: skip
 
+# What a piece of moving gear is: its plate and its sizes; a site names the gear that it is moved with.
+GEAR_FACTS = ("mover", "gear_height", "gear_wide", "gear_long", "gear_face", "gear_mass", "gear_rating",
+              "wheels_apart", "gear_grade")  # fmt: skip
+
 TABLES = (
     Table("machines", _own(
         upright_hours=Count("Hours upright after a tilt", least=0, most=72,
@@ -129,9 +133,10 @@ TABLES = (
         machine=Text("Cabinet model", help="A key of machines.csv"),
         contact=Text("Contact", help="A role, not a private number"),
         date=Text("Install day", help="As the sheet shows it"),
-        address=Text("Where", help="How to find the door")),
+        address=Text("Where", help="How to find the door"),
+        gear=Text("Moving gear", help="A key of gear.csv")),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
-        links={"machine": "machines"}),
+        links={"machine": "machines", "gear": "gear"}),
     Table("routes", {"site": Text("Site"), "note": _NOTE}, rows_of=("clearance.route",), key="",
           needed=("site",), links={"site": "sites"}),
     Table("loads", {"site": Text("Site"), "note": _NOTE}, rows_of=("circuit.loads",), key="",
@@ -146,7 +151,8 @@ TABLES = (
         signs=Choice("Signs off", {"yes": "Yes", "no": "No"})), needed=("key", "name", "role")),
     Table("gear", _own(
         amount=Count("How many", least=1, most=1000),
-        used_for=Text("Used for", help="Install, loading, cash …")), needed=("key", "name")),
+        used_for=Text("Used for", help="Install, loading, cash …")), needed=("key", "name"),
+        some_of={"clearance": GEAR_FACTS}),
 )  # fmt: skip
 
 
