@@ -15,7 +15,7 @@ from calculators.core.own import with_own
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
-from . import derive, fits, money, sizes
+from . import agree, derive, fits, money, sizes
 from .tables import TABLES, Row, head, read_table
 
 COMPANY = {
@@ -136,6 +136,7 @@ def load(folder: Path) -> OperatorData:
     _check_coils(data, problems)
     if named == rules.name:
         money.check(data, problems)
+    agree.check(data, problems)
     if problems:
         raise Problems(problems)
     return data

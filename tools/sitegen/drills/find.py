@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any, TypeGuard
 
 import calculators
-from calculators.core import Quantity, Rows
+from calculators.core import InputErrors, Quantity, Rows
 from calculators.core.fields import Field
 from calculators.core.units import Units
 
@@ -169,7 +169,10 @@ def _tried(data: OperatorData, subject: Subject, base: dict[str, Any], path: str
         return None
     inputs = copy.deepcopy(subject.inputs)
     _put(inputs, path, now)
-    result = _run(data, subject.calculator, inputs)
+    try:
+        result = _run(data, subject.calculator, inputs)
+    except InputErrors:
+        return None  # a value that contradicts another is no question
     pair = _moved(base, result)
     if pair is None:
         return None
