@@ -7,7 +7,17 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calculators.core import Calculator, Choice, Contradiction, Flag, Quantity, Record, Rows, Text, rules
+from calculators.core import (
+    Calculator,
+    Choice,
+    Contradiction,
+    Flag,
+    Quantity,
+    Record,
+    Rows,
+    Text,
+    rules,
+)
 from calculators.core.calculator import read_setting
 from calculators.core.fields import Count, Field, Money
 from calculators.core.reading import read_record

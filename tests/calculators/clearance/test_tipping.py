@@ -117,7 +117,7 @@ def test_the_room_it_takes_while_tipped_is_that_of_its_corners(edge: str) -> Non
     base, tall, angle = (864, 1829, 33.0) if edge in ("back", "front") else (991, 1829, 33.0)
     corners = [statics.Vector(x, y) for x in (0, base) for y in (0, tall)]
     spans = []
-    for part in range(0, 331):
+    for part in range(331):
         turned = [corner.turned(part / 10) for corner in corners]
         spans.append((max(each.y for each in turned) - min(each.y for each in turned),
                       max(each.x for each in turned) - min(each.x for each in turned)))  # fmt: skip
