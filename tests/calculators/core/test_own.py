@@ -60,7 +60,7 @@ def test_a_looser_figure_in_somebody_s_name_says_so_and_is_never_go() -> None:
     """With reason and name: at best take care, and the result says looser than what."""
     figure = own(GAP, 1, unit="in", **ANSWERED)
     assert "4 in" in figure.looser_than
-    inputs = {"cabinet_depth": "30 in", "rear_gap": "3 in", "cabinet_width": "30 in"}
+    inputs = {"rear_gap": "3 in", "rear_gap_plate": "0 in"}
     request = {"inputs": inputs, "local": {GAP: {"value": 1, "unit": "in", **ANSWERED}}}
     result = calculators.run("clearance", {**request, "html": True})
     behind = next(check for check in result["checks"] if GAP in check["rules"])
