@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any
 
+LONGEST = 80  # characters of a value that are repeated in a message
+
 
 @dataclass(frozen=True)
 class InputError:
@@ -24,7 +26,7 @@ class InputError:
     @property
     def message(self) -> str:
         """The error as one sentence, beginning with the label's own words."""
-        shown = "nothing" if self.value in (None, "") else f"“{self.value}”"
+        shown = "nothing" if self.value in (None, "") else f"“{_brief(str(self.value))}”"
         return f"{self.label}: {shown} cannot be used. {self.limit} {self.mend}".strip()
 
     def to_dict(self) -> dict[str, Any]:
@@ -38,6 +40,11 @@ class Contradiction:
 
     paths: tuple[str, ...]
     text: str
+
+
+def _brief(text: str) -> str:
+    """A value as a sentence can bear it: a page of text in it would hide what is wrong."""
+    return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
 class CalculatorError(Exception):
