@@ -7,16 +7,17 @@ out, never an exception. ``begin_json`` is the same in steps, for work that may 
 from __future__ import annotations
 
 import importlib
-import json
 from dataclasses import asdict
 from typing import Any
 
+from . import door
 from .core import html
 from .core.calculator import REQUEST_KEYS, Calculator
-from .core.errors import CalculatorError, InputErrors, UnknownCalculator
+from .core.errors import CalculatorError, UnknownCalculator
 from .core.progress import Steps, finish
 from .core.units import KINDS, Units
 
+__all__ = ["NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
 NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet")
 
 
@@ -36,6 +37,7 @@ def run(name: str, request: dict[str, Any]) -> dict[str, Any]:
 
 def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
     calculator = get(name)
+    door.check_shape(request)
     report = yield from calculator.steps(request)
     if request.get("html"):
         report["html"] = html.report(calculator, report)
@@ -46,7 +48,7 @@ def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
 
 
 def run_json(name: str, text: str) -> str:
-    """:func:`run` on JSON text; errors come back as ``{"errors": [...]}``."""
+    """:func:`run` on JSON text; errors come back as ``{"errors": [...]}``, whatever the text is."""
     running = begin_json(name, text)
     while (answer := running.advance()).startswith(PROGRESS):
         pass
@@ -66,37 +68,40 @@ class Running:
     """A calculation under way; :meth:`advance` until its answer comes."""
 
     def __init__(self, name: str, text: str) -> None:
-        self._steps = _answer(name, text)
+        self._steps = _asked(name, text)
         self._begun = self._stop = False
+        self._answer = ""
 
     def advance(self) -> str:
         """A little further: ``{"progress": {"text": …, "share": …}}``, or the answer at the end."""
+        if not self._answer:
+            self._answer = door.guarded(self._next)
+        text = self._answer
+        if text.startswith(PROGRESS):
+            self._answer = ""
+        return text
+
+    def _next(self) -> dict[str, Any]:
         try:
             # The first step of a generator takes no message.
             progress = self._steps.send(self._stop if self._begun else None)
         except StopIteration as end:
-            return json.dumps(end.value, ensure_ascii=False, allow_nan=False)
+            answer: dict[str, Any] = end.value
+            return answer
         self._begun = True
-        return json.dumps({"progress": asdict(progress)}, ensure_ascii=False)
+        return {"progress": asdict(progress)}
 
     def stop(self) -> None:
         """Ask for the best answer so far; it comes after a step or two."""
         self._stop = True
 
 
-def _answer(name: str, text: str) -> Steps[dict[str, Any]]:
-    try:
-        return (yield from _steps(name, _request(json.loads(text))))
-    except InputErrors as error:
-        return {"errors": [each.to_dict() for each in error.errors]}
-    except (CalculatorError, json.JSONDecodeError) as error:
-        return {"errors": [{"field": "", "label": "Request", "message": str(error)}]}
+def _asked(name: str, text: str) -> Steps[dict[str, Any]]:
+    return (yield from _steps(name, _request(door.read(text))))
 
 
-def _request(raw: Any) -> dict[str, Any]:
+def _request(raw: dict[str, Any]) -> dict[str, Any]:
     """A request; bare inputs without the part "inputs" around them will do too."""
-    if not isinstance(raw, dict):
-        raise CalculatorError("A request is a JSON object such as {\"inputs\": {…}}.")
     if "inputs" in raw:
         return raw
     parts = {key: raw[key] for key in REQUEST_KEYS if key in raw}
