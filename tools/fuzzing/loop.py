@@ -1,0 +1,72 @@
+"""The process that the fuzzer drives: `python -m tools.fuzzing.loop FOLDER RUNS SEED`.
+
+Suspects are written into FOLDER/suspects, one a kind of fault and calculator, and the run goes on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import sys
+from pathlib import Path
+
+import atheris
+
+with atheris.instrument_imports(include=["calculators"]):
+    import calculators
+    from calculators.core import forms, html  # noqa: F401 - so that all of it is instrumented
+
+    for _each in calculators.NAMES:
+        calculators.get(_each)
+
+from . import judge, requests  # noqa: E402 - the calculators come first, to be instrumented
+
+LONGEST = 20_000
+# The instrumented code is so much slower than by itself; what is suspected is timed again outside.
+SLOWER = 2.0
+
+
+class Loop:
+    """Judges each text, and keeps one of each kind of fault."""
+
+    def __init__(self, folder: Path) -> None:
+        self.suspects = folder / "suspects"
+        self.suspects.mkdir(parents=True, exist_ok=True)
+
+    def one(self, data: bytes) -> None:
+        """Judge one input."""
+        name, text = requests.unpacked(data)
+        found = judge.fault(name, text, SLOWER)
+        if found:
+            kind = re.sub(r"[\d'\"“”].*", "", found)
+            short = hashlib.sha256(f"{name} {kind}".encode()).hexdigest()[:12]
+            path = self.suspects / short
+            if not path.exists() or len(path.read_bytes()) > len(data):
+                path.write_bytes(data)
+
+    @staticmethod
+    def mutate(data: bytes, most: int, seed: int) -> bytes:
+        """Mostly another request, now and then other bytes."""
+        if seed % 6:
+            new = requests.changed(data, seed)
+            if new != data and len(new) <= most:
+                return new
+        return bytes(atheris.Mutate(data, most))
+
+
+def main(folder: str, runs: str, seed: str) -> None:
+    """Fuzz; the fuzzer ends the process."""
+    at = Path(folder)
+    corpus = at / "corpus"
+    corpus.mkdir(parents=True, exist_ok=True)
+    for data in requests.seeds():
+        (corpus / hashlib.sha256(data).hexdigest()[:16]).write_bytes(data)
+    loop = Loop(at)
+    options = [f"-runs={runs}", f"-seed={seed}", f"-max_len={LONGEST}", "-timeout=3600", "-rss_limit_mb=4096", f"-artifact_prefix={at}/",
+               "-print_final_stats=1", "-len_control=0", "-reload=0"]  # fmt: skip
+    atheris.Setup([sys.argv[0], *options, str(corpus)], loop.one, custom_mutator=loop.mutate)
+    atheris.Fuzz()
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

@@ -1,0 +1,144 @@
+"""Which tests come by which line: recorded once, kept in `.cache`, asked for each mutant."""
+
+from __future__ import annotations
+
+import ast
+import functools
+import hashlib
+import json
+from collections import defaultdict
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from . import targets
+from .mutant import Site
+
+LEFT_OUT = ("tests/browser/", "tests/runtime/")
+# Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
+# of its file where those are few. Recording makes tests about twice as slow as they are.
+NEAR, FAR = 60.0, 25.0
+Tests = dict[str, dict[str, float]]
+
+
+def test_files(root: Path) -> list[str]:
+    """The test files whose tests can be tried on a mutant."""
+    found = sorted(path.relative_to(root).as_posix() for path in (root / "tests").rglob("test_*.py"))
+    return [path for path in found if not path.startswith(LEFT_OUT)]
+
+
+class Store:
+    """The records of all test files, each in a file of its own."""
+
+    def __init__(self, root: Path, folder: Path) -> None:
+        self.root = root
+        self.folder = folder
+        folder.mkdir(parents=True, exist_ok=True)
+
+    def _path(self, file: str) -> Path:
+        return self.folder / f"{file.replace('/', '-')}.json"
+
+    def read(self, file: str) -> dict[str, Any]:
+        """A test file's record, {} where there is none of it as it now is."""
+        try:
+            record: dict[str, Any] = json.loads(self._path(file).read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return {}
+        return record if record.get("digest") == digest(self.root / file) else {}
+
+    def write(self, file: str, record: dict[str, Any]) -> None:
+        """Keep a record."""
+        self._path(file).write_text(json.dumps(record), encoding="utf-8")
+
+    def missing(self, anew: bool) -> list[str]:
+        """The test files that have to be recorded."""
+        return [file for file in test_files(self.root) if anew or not self.read(file)]
+
+    def reach(self) -> Reach:
+        """All records, to be asked."""
+        return Reach(self.root, {file: self.read(file) for file in test_files(self.root)})
+
+
+def digest(path: Path) -> str:
+    """A file's state."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+class Reach:
+    """Asked for the tests of a place."""
+
+    def __init__(self, root: Path, records: dict[str, dict[str, Any]]) -> None:
+        self.root = root
+        self.records = {file: record for file, record in records.items() if record.get("tests")}
+
+    def tests(self, site: Site) -> Tests:
+        """The tests to try, with the seconds of each, within the budget of one mutant."""
+        if targets.group_of(site.path) == "rules":
+            return _within([(NEAR, self._reading(site))])
+        near, far = self._by_line(site)
+        return _within([(NEAR, near), (FAR, far)])
+
+    def _reading(self, site: Site) -> list[tuple[str, str, float]]:
+        set_name, subject = site.path.removesuffix(".toml").split("/")[-2:]
+        key = f"{subject}.{site.owner}"
+        names = [f"{each}/{key}" for each in _sets(set_name)]
+        return [found for file, record in self.records.items()
+                for found in self._timed(file, {test for name in names
+                                                for test in record["keys"].get(name, ())})]  # fmt: skip
+
+    def _by_line(self, site: Site) -> tuple[list[tuple[str, str, float]], list[tuple[str, str, float]]]:
+        lines = statement(str(self.root / site.path), site.line)
+        near, far = [], []
+        for file, record in self.records.items():
+            by_test = record["lines"].get(site.path, {})
+            known = record["sources"].get(site.path) == digest(self.root / site.path)
+            hit = {test for test, seen in by_test.items() if known and lines.intersection(seen)}
+            near += self._timed(file, hit)
+            # While it is only imported a test is not known by name: then all of the file's.
+            others = set(record["tests"]) if "" in by_test else set(by_test)
+            far += self._timed(file, others - hit)
+        return near, far
+
+    def _timed(self, file: str, tests: Iterable[str]) -> list[tuple[str, str, float]]:
+        record = self.records[file]
+        wanted = set(tests)
+        if "" in wanted:
+            # Read while the file was collected: any of its tests may rest on it.
+            wanted = set(record["tests"])
+        return [(file, test, record["tests"][test]) for test in sorted(wanted)
+                if test in record["tests"] and test not in record["failed"]]  # fmt: skip
+
+
+def _sets(name: str) -> tuple[str, ...]:
+    return ("us", "ca", "uk", "eu", "au") if name == "common" else (name,)
+
+
+def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
+    chosen: Tests = defaultdict(dict)
+    spent = 0.0
+    for budget, tier in tiers:
+        for file, test, seconds in sorted(tier, key=lambda each: each[2]):
+            if spent + seconds <= budget or not chosen:
+                chosen[file][test] = seconds
+                spent += seconds
+    return dict(chosen)
+
+
+@functools.lru_cache(maxsize=64)
+def _spans(path: str) -> tuple[tuple[int, int], ...]:
+    """First and last line of every statement, of one with a body only its head."""
+    tree = ast.parse(Path(path).read_text(encoding="utf-8"))
+    spans = []
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.stmt, ast.ExceptHandler)):
+            body = getattr(node, "body", None)
+            last = body[0].lineno - 1 if isinstance(body, list) and body else node.end_lineno
+            spans.append((node.lineno, max(last or node.lineno, node.lineno)))
+    return tuple(spans)
+
+
+def statement(path: str, line: int) -> frozenset[int]:
+    """The lines of the innermost statement that a line belongs to."""
+    around = [span for span in _spans(path) if span[0] <= line <= span[1]]
+    first, last = min(around, key=lambda span: span[1] - span[0], default=(line, line))
+    return frozenset(range(first, last + 1))
