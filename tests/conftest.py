@@ -5,6 +5,11 @@ import shutil
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# A busy machine must not decide a test: what an example takes is no reason to fail.
+settings.register_profile("house", deadline=None)
+settings.load_profile("house")
 
 ROOT = Path(__file__).parent.parent
 

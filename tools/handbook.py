@@ -18,6 +18,8 @@ COMMANDS = {
     "test": ("run every check", ("build", "test")),
     "serve": ("show the handbook while you write it", ("build",)),
     "calc": ("work out one calculator: JSON in, JSON out", ()),
+    "mutate": ("put faults in, one at a time, and see whether a test notices", ("build", "test", "mutate")),
+    "fuzz": ("throw odd texts at the calculators' JSON border", ("fuzz",)),
     "bench": ("measure speed and size", ("build", "test")),
     "wheel": ("pack the calculators for a hosted page or a notebook", ("build",)),
 }

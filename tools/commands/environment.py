@@ -1,9 +1,10 @@
 """The virtual environment in `.venv/`: made, mended and entered from a bare Python.
 
 It grows in layers, each a locked file in tools/locks/: `build` for the handbook, `test`
-for the checks, `node` for a machine without Node. A stamp inside tells which locks it was
-made from. The stamp is taken away before anything is changed and written back after, so
-that an environment left half made, or made from other locks, is made anew.
+for the checks, `node` for a machine without Node, `mutate` and `fuzz` for the commands of
+those names. A stamp inside tells which locks it was made from. The stamp is taken away
+before anything is changed and written back after, so that an environment left half made,
+or made from other locks, is made anew.
 """
 
 from __future__ import annotations
@@ -28,7 +29,8 @@ LOCKS = ROOT / "tools" / "locks"
 VENV = ROOT / ".venv"
 STAMP = VENV / "handbook.json"
 PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
-PURPOSES = {"build": "the build needs", "test": "the checks need", "node": "stands in for Node"}
+PURPOSES = {"build": "the build needs", "test": "the checks need", "node": "stands in for Node",
+            "mutate": "the mutation run needs", "fuzz": "the fuzz needs"}  # fmt: skip
 
 
 def enter(layers: Sequence[str], argv: Sequence[str]) -> None:

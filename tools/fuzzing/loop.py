@@ -1,6 +1,6 @@
-"""The process that the fuzzer drives: `python -m tools.fuzzing.loop FOLDER RUNS SEED`.
+"""The process that the fuzzer drives: `python -m tools.fuzzing.loop FOLDER NAME RUNS SEED`.
 
-Suspects are written into FOLDER/suspects, one a kind of fault and calculator, and the run goes on.
+Suspects are written into FOLDER/suspects, one a kind of fault, and the run goes on.
 """
 
 from __future__ import annotations
@@ -29,41 +29,39 @@ SLOWER = 2.0
 class Loop:
     """Judges each text, and keeps one of each kind of fault."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, name: str) -> None:
+        self.name = name
         self.suspects = folder / "suspects"
         self.suspects.mkdir(parents=True, exist_ok=True)
 
     def one(self, data: bytes) -> None:
-        """Judge one input."""
-        name, text = requests.unpacked(data)
-        found = judge.fault(name, text, SLOWER)
+        """Judge one input; of each kind of fault the shortest text is kept."""
+        found = judge.fault(self.name, requests.text_of(data), SLOWER)
         if found:
             kind = re.sub(r"[\d'\"“”].*", "", found)
-            short = hashlib.sha256(f"{name} {kind}".encode()).hexdigest()[:12]
-            path = self.suspects / short
-            if not path.exists() or len(path.read_bytes()) > len(data):
+            path = self.suspects / hashlib.sha256(kind.encode()).hexdigest()[:12]
+            if not path.exists() or path.stat().st_size > len(data):
                 path.write_bytes(data)
 
-    @staticmethod
-    def mutate(data: bytes, most: int, seed: int) -> bytes:
+    def mutate(self, data: bytes, most: int, seed: int) -> bytes:
         """Mostly another request, now and then other bytes."""
         if seed % 6:
-            new = requests.changed(data, seed)
+            new = requests.changed(self.name, data, seed)
             if new != data and len(new) <= most:
                 return new
         return bytes(atheris.Mutate(data, most))
 
 
-def main(folder: str, runs: str, seed: str) -> None:
+def main(folder: str, name: str, runs: str, seed: str) -> None:
     """Fuzz; the fuzzer ends the process."""
     at = Path(folder)
     corpus = at / "corpus"
     corpus.mkdir(parents=True, exist_ok=True)
-    for data in requests.seeds():
-        (corpus / hashlib.sha256(data).hexdigest()[:16]).write_bytes(data)
-    loop = Loop(at)
-    options = [f"-runs={runs}", f"-seed={seed}", f"-max_len={LONGEST}", "-timeout=3600", "-rss_limit_mb=4096", f"-artifact_prefix={at}/",
-               "-print_final_stats=1", "-len_control=0", "-reload=0"]  # fmt: skip
+    for number, data in enumerate(requests.seeds(name)):
+        (corpus / str(number)).write_bytes(data)
+    loop = Loop(at, name)
+    options = [f"-runs={runs}", f"-seed={seed}", f"-max_len={LONGEST}", "-timeout=3600", "-rss_limit_mb=4096",
+               f"-artifact_prefix={at}/", "-len_control=0", "-reload=0"]  # fmt: skip
     atheris.Setup([sys.argv[0], *options, str(corpus)], loop.one, custom_mutator=loop.mutate)
     atheris.Fuzz()
 

@@ -10,7 +10,6 @@ from typing import Any
 import calculators
 from calculators.core import Choice, Quantity, Record, Rows, rules
 
-SEPARATOR = b"\n"
 ODD: tuple[Any, ...] = (
     None, True, False, 0, -0.0, 1, -1, 2, 7, 0.1, 1e-9, 1e9, 1e300, -1e300, 5e-324, 2**63, 10**25, "", " ", "?",
     "0", "-1", "1e5", "1/3", "1/0", "0/0", "3 1/2 in", "6' 2 3/8\"", "12,5", "½", "5 ½", "1.89 m", "NaN", "inf",
@@ -19,46 +18,41 @@ ODD: tuple[Any, ...] = (
 )  # fmt: skip
 
 
-def packed(name: str, text: str) -> bytes:
-    """A calculator and a text as the fuzzer's bytes."""
-    return bytes([calculators.NAMES.index(name)]) + text.encode("utf-8", "surrogatepass")
+def text_of(data: bytes) -> str:
+    """The fuzzer's bytes as text; bytes that are no text become odd text."""
+    return data.decode("utf-8", "surrogateescape")
 
 
-def unpacked(data: bytes) -> tuple[str, str]:
-    """The calculator and the text of the fuzzer's bytes; bytes that are no text become odd text."""
-    number = data[0] if data else 0
-    return calculators.NAMES[number % len(calculators.NAMES)], data[1:].decode("utf-8", "surrogateescape")
+def data_of(text: str) -> bytes:
+    """The inverse."""
+    return text.encode("utf-8", "surrogatepass")
 
 
-def seeds() -> list[bytes]:
-    """Each calculator's examples in every rule set, whole and blank."""
+def seeds(name: str) -> list[bytes]:
+    """A calculator's example in every rule set, and a blank form."""
+    one = calculators.get(name)
     found = []
-    for name in calculators.NAMES:
-        one = calculators.get(name)
-        for key in rules.RULE_SETS:
-            inputs, units = one.example_in(key)
-            request = {"inputs": dict(inputs), "units": units, "rules": key, "html": key == "us"}
-            found += [packed(name, json.dumps(request)), packed(name, json.dumps({"rules": key}))]
+    for key in rules.RULE_SETS:
+        inputs, units = one.example_in(key)
+        request = {"inputs": dict(inputs), "units": units, "rules": key, "html": key == "us"}
+        found += [data_of(json.dumps(request)), data_of(json.dumps({"rules": key}))]
     return found
 
 
-def changed(data: bytes, seed: int) -> bytes:
+def changed(name: str, data: bytes, seed: int) -> bytes:
     """Another request near this one; the bytes as they are where they hold none."""
     dice = random.Random(seed)
-    name, text = unpacked(data)
     try:
-        request = json.loads(text)
+        request = json.loads(text_of(data))
     except (ValueError, RecursionError):
         return data
     if not isinstance(request, dict):
         return data
     if not isinstance(request.get("inputs"), dict):
-        request = {"inputs": {}}
+        request = {**request, "inputs": {}}
     for _ in range(1 + int(dice.random() * 3)):
         _change(name, request, dice)
-    if dice.random() < 0.01:
-        name = _one(calculators.NAMES, dice)
-    return packed(name, json.dumps(request, ensure_ascii=dice.random() < 0.5))
+    return data_of(json.dumps(request, ensure_ascii=dice.random() < 0.5))
 
 
 def _one(of: Any, dice: random.Random) -> Any:
