@@ -16,7 +16,9 @@ from .environment import ROOT
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
+    from tools.mutation.crew import Crew
     from tools.mutation.mutant import Mutant
+    from tools.mutation.reach import Reach, Store
 
 CACHE = ROOT / ".cache" / "mutate"
 KNOWN = ROOT / "tests" / "mutants.toml"
@@ -51,7 +53,7 @@ def main(args: argparse.Namespace) -> int:
     return told(mutants, survivors, {mutant: accepted.why(known, mutant) for mutant in survivors})
 
 
-def record(at_work, store, files: list[str], progress: Progress) -> None:  # type: ignore[no-untyped-def]
+def record(at_work: Crew, store: Store, files: list[str], progress: Progress) -> None:
     """Record these test files; one whose tests fail as they are is told and left out."""
     jobs = at_work.work(files, lambda file: {"do": "record", "file": file})
     for number, (file, answer) in enumerate(jobs, 1):
@@ -63,7 +65,7 @@ def record(at_work, store, files: list[str], progress: Progress) -> None:  # typ
         store.write(file, answer)
 
 
-def tried(at_work, reached, mutants: list[Mutant], progress: Progress) -> list[Mutant]:  # type: ignore[no-untyped-def]
+def tried(at_work: Crew, reached: Reach, mutants: list[Mutant], progress: Progress) -> list[Mutant]:
     """Those of the faults that no test noticed."""
     plans = {mutant: reached.tests(mutant.site) for mutant in mutants}
     survivors = [mutant for mutant in mutants if not plans[mutant]]

@@ -19,7 +19,8 @@ with atheris.instrument_imports(include=["calculators"]):
     for _each in calculators.NAMES:
         calculators.get(_each)
 
-from . import judge, requests  # noqa: E402 - the calculators come first, to be instrumented
+# The calculators come first, to be instrumented.
+from . import judge, requests
 
 LONGEST = 20_000
 # The instrumented code is so much slower than by itself; what is suspected is timed again outside.

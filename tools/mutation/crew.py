@@ -12,7 +12,7 @@ import tempfile
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 SERVER = Path(__file__).with_name("server.py")
 NOT_COPIED = shutil.ignore_patterns(".git", ".venv", ".cache", "node_modules", "site", ".mypy_cache",
@@ -66,7 +66,7 @@ class Crew:
         at = Path(self._folder.name)
         self.servers = [Server(root, at / str(number)) for number in range(count)]
 
-    def __enter__(self) -> Crew:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:

@@ -154,7 +154,7 @@ def sites(path: str, text: str) -> list[Site]:
     return found
 
 
-class _Once(Visitor):  # type: ignore[misc]
+class _Once(Visitor):
     """Changes one place in a walk over a file; the library's own wants its database for that."""
 
     def __init__(self, each: Any, occurrence: int) -> None:

@@ -28,6 +28,7 @@ def quotas(groups: dict[str, Places], size: int) -> dict[str, int]:
     """How many of each group: its share of those that are there, and no more than it has."""
     whole = sum(targets.SHARES[group] for group in groups)
     wanted = {group: round(size * targets.SHARES[group] / whole) for group in groups}
+    wanted[next(iter(groups))] += size - sum(wanted.values())  # what rounding left over
     return {group: min(count, len(groups[group])) for group, count in wanted.items()}
 
 
@@ -36,7 +37,7 @@ def draw(root: Path, only: list[str], size: int, seed: int) -> list[Mutant]:
     groups = places(root, only)
     drawn: list[Mutant] = []
     for group, count in quotas(groups, size).items():
-        dice = random.Random(f"{seed}-{group}")
+        dice = random.Random(f"{seed}-{group}")  # noqa: S311 - no secret
         order = sorted(groups[group])
         _shuffle(order, dice)
         made: list[Mutant] = []

@@ -173,6 +173,7 @@ def record(file: str) -> dict[str, Any]:
 
 
 def recorded(file: str, answer: dict[str, Any]) -> None:
+    """In the child: run the file's tests under coverage, each under its own name."""
     import coverage
     import pytest
 
@@ -219,7 +220,7 @@ class Watch:
         read, watch = rules.Figures.__getitem__, self
 
         def noting(figures: Any, key: str) -> Any:
-            watch.keys[f"{figures._name}/{key}"].add(watch.name)
+            watch.keys[f"{figures._name}/{key}"].add(watch.name)  # noqa: SLF001 - looked at, not used
             return read(figures, key)
 
         rules.Figures.__getitem__ = noting

@@ -70,7 +70,7 @@ def test_every_kind_of_text_that_a_result_can_show_is_escaped() -> None:
             "citation": ""}  # fmt: skip
 
     def drawn(text: str) -> str:
-        filled = {key: text for key in step}
+        filled = dict.fromkeys(step, text)
         result = {
             "inputs": {"name": text}, "local": [text], "looser": [text], "caution": text, "outcome": "stop",
             "headline": f"Stop. {text}", "actions": [text], "figures": [],
