@@ -1,0 +1,70 @@
+"""Which check decides, and how an outcome follows from many."""
+
+from __future__ import annotations
+
+import itertools
+import random
+
+import pytest
+
+from calculators.core.report import OUTCOMES, Check, tightest, worst
+
+
+def check(outcome: str, margin: float | None, limit: float | None = 100.0, tolerance: float = 0.0, at: str = "") -> Check:
+    return Check("k", "Label", outcome, "", at, limit=limit, margin=margin, tolerance=tolerance)
+
+
+def test_outcomes_stand_worst_first() -> None:
+    """Unknown is better than stop and worse than caution: a gap never says go."""
+    assert OUTCOMES == ("stop", "unknown", "caution", "pass")
+    for few in itertools.permutations(OUTCOMES, 3):
+        assert worst(list(few)) == next(each for each in OUTCOMES if each in few)
+    assert worst([]) == "unknown"
+
+
+def test_nothing_checked_has_no_tightest() -> None:
+    assert tightest([]) is None
+
+
+@pytest.mark.parametrize(
+    ("loose", "tight"),
+    [
+        (check("pass", 1), check("caution", 50)),  # the worse outcome, whatever the margins
+        (check("caution", -50), check("unknown", None)),
+        (check("unknown", None), check("stop", -1)),
+        (check("pass", 10), check("pass", 9)),  # the smaller margin
+        (check("stop", -1), check("stop", -2)),
+        (check("pass", 10, tolerance=1), check("pass", 12, tolerance=5)),  # what the measuring may hide counts off
+        (check("pass", 10, limit=100), check("pass", 20, limit=400)),  # for the size of its limit
+        (check("pass", 10, limit=-400), check("pass", 10, limit=-500)),  # of whichever sign
+        (check("pass", None), check("pass", 1e9)),  # a yes without a margin is never the tightest
+        (check("stop", 5), check("stop", None)),  # and a no without one is, before any that is close
+        (check("pass", 1, limit=0.0), check("pass", 0.5, limit=0.0)),
+        (check("pass", 1, limit=None), check("pass", 0.5, limit=None)),
+    ],
+)
+def test_the_tightest_check_decides(loose: Check, tight: Check) -> None:
+    """In either order."""
+    assert tightest([loose, tight]) is tight
+    assert tightest([tight, loose]) is tight
+
+
+def test_of_equals_the_first_decides() -> None:
+    one, other = check("pass", 10), check("pass", 10)
+    assert tightest([one, other]) is one
+
+
+def test_the_tightest_of_many_is_the_least_of_all() -> None:
+    """Against a plain sort, made here, of outcome and of what is left of the margin by its limit."""
+    dice = random.Random(4)
+    for _ in range(200):
+        checks = [check(OUTCOMES[int(dice.random() * 4)], dice.random() * 40 - 10, 1 + dice.random() * 99,
+                        dice.random() * 9) for _ in range(6)]  # fmt: skip
+        rank = sorted((OUTCOMES.index(each.outcome), ((each.margin or 0) - each.tolerance) / (each.limit or 1), number)
+                      for number, each in enumerate(checks))  # fmt: skip
+        assert tightest(checks) is checks[rank[0][2]]
+
+
+def test_a_place_is_named_before_its_label() -> None:
+    assert check("pass", 1, at="Leg 2").place == "Leg 2: label"
+    assert check("pass", 1).place == "Label"
