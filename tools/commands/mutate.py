@@ -80,7 +80,7 @@ def tried(at_work: Crew, reached: Reach, mutants: list[Mutant], progress: Progre
         # 0: every test passed; 5: none of them was there any more. All else is a failure.
         if not answer["signal"] and answer.get("code") in (0, 5):
             survivors.append(mutant)
-            progress.note(f"survived: {mutant.site.path}:{mutant.site.line} ({answer['seconds']:.0f} s)")
+            progress.note(f"survived: {mutant.site.path}:{mutant.site.line}: {' → '.join(mutant.changed)}")
         if number % 25 == 0:
             progress.note(f"{number}/{len(jobs)} tried, {spent:.0f} s of processor time")
     return sorted(survivors, key=lambda mutant: (mutant.group, mutant.site.path, mutant.site.line))
