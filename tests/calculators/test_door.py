@@ -42,13 +42,17 @@ def answered(name: str, text: str) -> dict[str, Any]:
     return answer
 
 
-@pytest.mark.parametrize("name", calculators.NAMES)
-@pytest.mark.parametrize("case", CASES, ids=[case["why"] for case in CASES])
-def test_every_text_is_answered_with_what_is_wrong(case: dict[str, Any], name: str) -> None:
+# A case that the fuzz found names its calculator; one made by hand is put to all, and says what is wrong.
+TRIED = [(name, case) for case in CASES for name in ([case["name"]] if "name" in case else calculators.NAMES)]
+
+
+@pytest.mark.parametrize(("name", "case"), TRIED, ids=[f"{case['why']}-{name}" for name, case in TRIED])
+def test_every_text_is_answered_with_what_is_wrong(name: str, case: dict[str, Any]) -> None:
     field = number_of(name)
-    errors = answered(name, text_of(case, field))["errors"]
-    assert errors[0]["field"] == case.get("field", "").replace("FIELD", field)
-    assert case["says"] in errors[0]["message"]
+    answer = answered(name, text_of(case, field))
+    if "says" in case:
+        assert answer["errors"][0]["field"] == case.get("field", "").replace("FIELD", field)
+        assert case["says"] in answer["errors"][0]["message"]
 
 
 @pytest.mark.parametrize("text", ["{}", '{"inputs": null}', '{"inputs": {}, "units": null, "local": null}',

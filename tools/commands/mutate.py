@@ -36,8 +36,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def main(args: argparse.Namespace) -> int:
     """0 where enough of the faults were noticed, 1 where not."""
-    from tools.mutation import accepted, crew, reach, sample
+    from tools.mutation import accepted, crew, operators, reach, sample
 
+    operators.check()
     known = accepted.read(KNOWN)
     progress = Progress(3)
     progress.step("Drawing the sample")

@@ -135,6 +135,27 @@ def _leaves(node: Any) -> list[Any]:
     return [each for each in ast_nodes(node) if not hasattr(each, "children")]
 
 
+# What each of ours makes of a line; asked before every run, because the checks lack the library.
+EXAMPLES = {
+    "Unescape": ("x = a + escape(b[1])", "x = a + (b[1])"),
+    "Unround": ("x = math.ceil(a / b)", "x = (a / b)"),
+    "DropOperand": ("x = (a - b) * c", "x = (a - b)"),
+    "DropKeyword": ("f(1, a=2, b=3)", "f(1, b=3)"),
+    "Formula": ("work.step('n', 'N', 'w + 2*h', 'length')", "work.step('n', 'N', 'w - 2*h', 'length')"),
+}
+
+
+def check() -> None:
+    """Raise AssertionError where one of ours does not what it says, or the library has changed."""
+    for name, (before, after) in EXAMPLES.items():
+        made = mutated(before, Site("example.py", name, 0, 1, 0))
+        if made is None or made.replace("  ", " ") != after:
+            raise AssertionError(f"{name} makes {made!r} of {before!r}, not {after!r}")
+    known = set(OperatorProvider())
+    if not set(KEPT) <= known:
+        raise AssertionError(f"the library has lost {sorted(set(KEPT) - known)}")
+
+
 def operator(name: str) -> Any:
     """An operator by its name."""
     return OWN[name]() if name in OWN else OperatorProvider()[name]()

@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 from collections import defaultdict
 from pathlib import Path
+from types import ModuleType
 
-from . import figures, operators, targets
+from . import figures, targets
 from .mutant import Mutant, Site
 
 Places = dict[tuple[str, ...], list[Site]]
@@ -17,11 +18,18 @@ def places(root: Path, only: list[str]) -> dict[str, Places]:
     found: dict[str, Places] = defaultdict(lambda: defaultdict(list))
     for path in targets.files(root, only):
         text = (root / path).read_text(encoding="utf-8")
-        ways = figures if path.endswith(".toml") else operators
-        for site in ways.sites(path, text):
+        for site in _ways(path).sites(path, text):
             place = (path, site.owner) if site.owner else (path, str(site.line), str(site.column))
             found[targets.group_of_site(site)][place].append(site)
     return {group: dict(found[group]) for group in targets.SHARES if found[group]}
+
+
+def _ways(path: str) -> ModuleType:
+    if path.endswith(".toml"):
+        return figures
+    from . import operators  # the kept library is there for the mutation run only
+
+    return operators
 
 
 def quotas(groups: dict[str, Places], size: int) -> dict[str, int]:
@@ -59,6 +67,5 @@ def _shuffle(order: list[tuple[str, ...]], dice: random.Random) -> None:
 
 def _made(root: Path, group: str, site: Site) -> Mutant | None:
     text = (root / site.path).read_text(encoding="utf-8")
-    ways = figures if site.path.endswith(".toml") else operators
-    new = ways.mutated(text, site)
+    new = _ways(site.path).mutated(text, site)
     return None if new is None else Mutant(site, group, text, new)

@@ -60,22 +60,23 @@ def attempt(job: dict[str, Any]) -> dict[str, Any]:
         path.write_text(job["text"], encoding="utf-8", newline="")
         # Bytecode is known by second and size: the copy's own must not pass for the mutant's.
         os.utime(path, (times.st_atime, times.st_mtime + 7))
-        return forked(lambda answer: answer.update(code=tested(job["tests"])))
+        more = job.get("more", MORE)
+        return forked(lambda answer: answer.update(code=tested(job["tests"], more)))
     finally:
         path.write_bytes(old)
         os.utime(path, (times.st_atime, times.st_mtime))
 
 
-def tested(tests: dict[str, dict[str, float]]) -> int:
+def tested(tests: dict[str, dict[str, float]], more: float) -> int:
     """Run the chosen tests, fastest first, until one fails; the exit code of pytest."""
     import pytest
 
     sys.dont_write_bytecode = True
-    plain_hypothesis(seeded=True)
-    return int(pytest.main([*OPTIONS, *tests], plugins=[Chosen(tests)]))
+    plain_hypothesis()
+    return int(pytest.main([*OPTIONS, *tests], plugins=[Chosen(tests, more)]))
 
 
-def plain_hypothesis(*, seeded: bool) -> None:
+def plain_hypothesis() -> None:
     """No shrinking of a failure, nothing remembered: only whether it fails counts."""
     from hypothesis import HealthCheck, Phase, settings
 
@@ -145,8 +146,9 @@ def file_of(item: Any) -> str:
 class Chosen:
     """Keeps the chosen tests, the fastest first, and gives each a limit of processor time."""
 
-    def __init__(self, tests: dict[str, dict[str, float]]) -> None:
+    def __init__(self, tests: dict[str, dict[str, float]], more: float) -> None:
         self.tests = tests
+        self.more = more
 
     def seconds(self, item: Any) -> float | None:
         """What the test's function took, None where it is not chosen."""
@@ -159,7 +161,7 @@ class Chosen:
 
     def pytest_runtest_setup(self, item: Any) -> None:
         """Set the limit anew: what is left of the last test's is not this one's."""
-        allowed = TIMES * (self.seconds(item) or 0.0) + MORE
+        allowed = TIMES * (self.seconds(item) or 0.0) + self.more
         _, hard = resource.getrlimit(resource.RLIMIT_CPU)
         resource.setrlimit(resource.RLIMIT_CPU, (int(time.process_time() + allowed) + 1, hard))
 
@@ -177,7 +179,7 @@ def recorded(file: str, answer: dict[str, Any]) -> None:
     import coverage
     import pytest
 
-    plain_hypothesis(seeded=False)
+    plain_hypothesis()
     seen = coverage.Coverage(data_file=None, config_file=False, include=["calculators/*", "tools/*"])
     watch = Watch(seen)
     seen.start()
