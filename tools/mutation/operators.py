@@ -169,7 +169,7 @@ def sites(path: str, text: str) -> list[Site]:
     for node in ast_nodes(get_ast(text)):
         for name, each in made.items():
             for begin, _ in each.mutation_positions(node):
-                if not _idle(node):
+                if not _idle(node) and not (name == "DropKeyword" and _hint(node, begin)):
                     found.append(Site(path, name, counts[name], *begin))
                 counts[name] += 1
     return found
@@ -204,13 +204,22 @@ def mutated(text: str, site: Site) -> str | None:
 
 
 # A change in an annotation, an import or what only a type checker runs can have no effect; a
-# decorator's options (frozen, maxsize) none that a result shows.
+# decorator's options (frozen, maxsize) none that a result shows; a hint beside a field decides nothing.
+_HINTS = ("help", "example")
+
+
+def _hint(node: Any, begin: tuple[int, int]) -> bool:
+    return any(each.children[0].value in _HINTS for each in _keywords(node) if each.start_pos == begin)
+
+
 def _idle(node: Any) -> bool:
     child = node
     while (parent := child.parent) is not None:
         if parent.type == "annassign" and child is parent.children[1]:
             return True
         if parent.type in ("import_from", "import_name", "decorator", "tfpdef"):
+            return True
+        if parent.type == "argument" and parent.children[0].get_code().strip() in _HINTS:
             return True
         if parent.type == "param" and getattr(parent, "annotation", None) is child:
             return True
