@@ -1,0 +1,287 @@
+"""A result and a form as fragments: what stands where, and what is left out."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from calculators.core import (
+    Calculator,
+    CheckSpec,
+    Choice,
+    Count,
+    Flag,
+    Money,
+    Quantity,
+    Record,
+    Rows,
+    Text,
+    ValueSpec,
+    Work,
+    forms,
+    html,
+    rules,
+)  # fmt: skip
+
+
+class Row(Record):
+    """A row with something to measure and a setting."""
+
+    wide = Quantity("Width", "Between jambs", "c", "length", 900, 300, 3000)
+    kind = Choice("Kind", {"door": "Doorway", "hall": "Corridor"}, default="door")
+
+
+class Inputs(Record):
+    """One of each."""
+
+    wide = Quantity("Cabinet width", "Across the front", "w_c", "length", 900, 300, 2000, first=True)
+    far = Quantity("Run", kind="run", least=1, most=99, group="Wire")
+    hand = Quantity("Hand room", kind="length", least=0, most=200, default=25, group="Room")
+    coin = Choice("Coin", {"1p": "A penny", "dime": "A dime"}, rule="coins.table", group="Room")
+    usual = Choice("Gear", {"dolly": "A dolly", "jack": "A jack"}, "What moves it", default="dolly", group="Room")
+    sure = Flag("Sure", group="Room")
+    jaw = Quantity("Jaw", kind="length", least=1, most=9, when=("usual", ("jack", "dolly")), group="Room")
+    name = Text("Name")
+    many = Count("How many", least=0, most=9)
+    price = Money("Price")
+    legs = Rows("Legs", Row, "leg", help="One for each.", most=7)
+
+
+def solve(inputs: Any, work: Work) -> None:
+    work.section("First")
+    work.take("wide")
+    work.value("sum", work.step("s", "Sum", "w_c * 2", "length", note="A note."), 5.0)
+
+
+BOX = Calculator("box", "The box", "Does it go?", "", Inputs, (ValueSpec("sum", "The sum", "length", "s_1"),),
+                 (CheckSpec("k", "Check"),), solve, {})  # fmt: skip
+
+
+def form(rule_set: str | None = None, system: str = "si", **typed: Any) -> str:
+    return forms.form(BOX, typed, system, prefix="p", rules=rules.load(rule_set) if rule_set else None)
+
+
+def field(drawn: str, name: str) -> str:
+    """The part of a form that belongs to one control."""
+    found = [part for part in drawn.split('<div class="hb-field"') if f'name="{name}"' in part]
+    assert len(found) == 1, name
+    return found[0]
+
+
+# -- forms ----------------------------------------------------------------------------
+
+
+def test_first_fields_stand_open_and_the_rest_in_groups_folded_away() -> None:
+    drawn = form()
+    opened, folded = drawn.split("<summary>More measurements</summary>", 1)
+    assert re.findall(r'name="(\w+)"', opened) == ["units", "units", "wide"]
+    assert re.findall(r"<legend>(\w+)</legend>", folded)[:2] == ["Wire", "Room"]
+    assert folded.index("<legend>Room") < folded.index('name="hand"') < folded.index('name="sure"')
+    assert opened.count("<legend>") == 1, "the first fields and those of no group have no heading"
+
+
+def test_a_form_of_first_fields_only_has_nothing_to_unfold() -> None:
+    class Few(Record):
+        """One field."""
+
+        wide = Quantity("Width", kind="length", first=True)
+
+    few = Calculator("few", "Few", "", "", Few, (), (), solve, {})
+    assert "<details" not in forms.form(few, {}, "us", prefix="p")
+    assert "<fieldset class=\"hb-group\"></fieldset>" not in forms.form(few, {}, "us", prefix="p")
+
+
+@pytest.mark.parametrize(("system", "other"), [("us", "si"), ("si", "us")])
+def test_the_form_says_which_units_it_is_in(system: str, other: str) -> None:
+    drawn = form(system=system)
+    assert f'value="{system}" checked>' in drawn
+    assert f'value="{other}">' in drawn
+
+
+def test_a_control_has_its_hint_and_is_described_by_it() -> None:
+    drawn = field(form(), "wide")
+    assert '<label for="p-wide">Cabinet width <span class="hb-small">w<sub>c</sub></span></label>' in drawn
+    assert '<span class="hb-hint" id="p-wide-hint">Across the front</span>' in drawn
+    assert 'id="p-wide" name="wide" value="" inputmode="decimal" aria-describedby="p-wide-hint"' in drawn
+    bare = field(form(), "far")
+    assert "hb-hint" not in bare
+    assert "aria-describedby" not in bare
+    assert "hb-small" not in bare
+    assert "Left blank: 25 mm." in field(form(), "hand")
+    assert "Left blank" not in field(form(), "usual"), "a choice says it in its own list"
+
+
+def test_a_keyboard_of_figures_only_where_figures_are_enough() -> None:
+    """Inches and feet want a space, a slash and marks; metric lengths and all else do not."""
+    decimal = 'inputmode="decimal"'
+    for name in ("wide", "far", "hand"):
+        assert decimal not in field(form(system="us"), name)
+        assert decimal in field(form(system="si"), name)
+    assert decimal in field(form(system="us"), "many")
+    assert decimal in field(form(system="us"), "price")
+    assert decimal not in field(form(), "name")
+
+
+def test_the_unit_stands_beside_the_box_and_not_in_it() -> None:
+    drawn = field(form(wide="900 mm"), "wide")
+    assert 'value="900"' in drawn
+    assert '<span class="hb-unit" data-unit-of="length">mm</span>' in drawn
+    assert 'value="3 ft"' in field(form(wide="3 ft"), "wide"), "another unit stays where it was typed"
+    assert "hb-unit" not in field(form(many=3), "many")
+    assert 'value="x mm"' in field(form(name="x mm"), "name"), "a name has no unit to take off"
+    assert 'value="m"' in field(form(far="m"), "far")
+
+
+def test_a_choice_offers_its_words_and_says_what_a_blank_means() -> None:
+    def options(name: str, **typed: Any) -> list[tuple[str, str, str]]:
+        return re.findall(r'<option value="(\w*)"( selected|)>([^<]*)<', field(form(**typed), name))
+
+    assert options("usual") == [("", "", "As usual: A dolly"), ("dolly", "", "A dolly"), ("jack", "", "A jack")]
+    assert options("usual", usual="jack")[2] == ("jack", " selected", "A jack")
+    assert options("sure") == [("", "", "Not known"), ("yes", "", "Yes"), ("no", "", "No")]
+    assert options("sure", sure=True)[1] == ("yes", " selected", "Yes")
+    assert options("sure", sure=False)[2] == ("no", " selected", "No")
+    assert options("coin", rule_set="us") == [("", "", "Not known"), ("dime", "", "A dime")]
+    assert options("coin", rule_set="uk") == [("", "", "Not known"), ("1p", "", "A penny")]
+    assert len(options("coin")) == 3
+
+
+def test_a_field_that_hangs_on_another_says_so() -> None:
+    assert ' data-when="usual" data-is="jack dolly"' in form()
+    assert form().count("data-when") == 1
+
+
+def test_rows_are_numbered_and_a_blank_one_waits() -> None:
+    """What is right as it is stays folded until somebody has typed it."""
+    drawn = form(legs=[{"wide": "900 mm"}, {"wide": "1 m", "kind": "hall"}])
+    assert re.findall(r'name="(legs\.[\w.#]+)"', drawn) == [
+        "legs.0.wide", "legs.0.kind", "legs.1.wide", "legs.1.kind", "legs.#.wide", "legs.#.kind"]  # fmt: skip
+    assert re.findall(r'id="(p-legs-[\w#-]+)"', drawn)[:2] == ["p-legs-0-wide", "p-legs-0-wide-hint"] or (
+        set(re.findall(r'id="(p-legs-0-[\w]+)"', drawn)) == {"p-legs-0-wide", "p-legs-0-kind"})  # fmt: skip
+    assert re.findall(r"<legend>(Leg[ \d]*)</legend>", drawn) == ["Leg 1", "Leg 2", "Leg"]
+    rows = drawn.split('<fieldset class="hb-row"')[1:]
+    assert ["More about it" in row for row in rows] == [True, False, True]
+    assert "<details" in rows[0].split('name="legs.0.kind"')[0]
+    assert '<fieldset class="hb-rows" data-rows="legs" data-most="7">' in drawn
+    assert "<template><fieldset" in drawn
+    assert "Add leg</button>" in drawn
+    assert drawn.count("Remove leg</button>") == 3
+    assert '<p class="hb-hint">One for each.</p>' in drawn
+
+
+# -- results --------------------------------------------------------------------------
+
+
+def result(**more: Any) -> dict[str, Any]:
+    made = BOX.run({"units": "si", "inputs": {"wide": 900, "usual": "jack", "legs": [{"wide": 800}], "price": "1.50"}})
+    return {**made, **more}
+
+
+def test_a_result_comes_in_the_order_in_which_it_is_wanted() -> None:
+    tables = [{"title": name, "columns": ["c"], "rows": [["r"]], "note": "", "detail": name == "Fold"} for name in ("Fold", "Open")]
+    check = {"outcome": "stop", "key": "k", "place": "P", "text": "T", "mend": None, "note": "", "caution": "", "citations": []}
+    drawn = html.report(BOX, result(figures=["<svg></svg>"], actions=["Do"], tables=tables, checks=[check], caution="Mind",
+                                    sources=[{"label": "L", "value": 1, "unit": "mm", "citation": "C", "note": ""}],
+                                    not_checked=["N"], local=["a.b", "c.d"]))  # fmt: skip
+    order = ['class="hb-given"', "Before you rely on this", "hb-headline", "a.b, c.d", "What to do now", "<svg>", "Worked out",
+             "<h3>Open</h3>", "<h3>Checks</h3>", "<summary>Fold</summary>", "Working, step by step", "Rules used",
+             "<h3>Assumed</h3>", "<h3>Not checked here</h3>"]  # fmt: skip
+    places = [drawn.find(each) for each in order]
+    assert -1 not in places
+    assert places == sorted(places)
+
+
+def test_what_a_result_has_not_leaves_no_heading() -> None:
+    bare = result(inputs={}, local=[], looser=[], caution="", actions=[], figures=[], values=[], tables=[], checks=[], working=[],
+                  sources=[], assumed=[], not_checked=[], measure_next=None)  # fmt: skip
+    drawn = html.report(BOX, bare)
+    assert re.sub("<[^>]*>", "", drawn) == f"{html.OUTCOME_SIGNS[bare['outcome']]} {html.OUTCOME_WORDS[bare['outcome']]}" + (
+        str(bare["headline"]).split(". ", 1)[1])  # fmt: skip
+    assert "hb-given" not in drawn
+    assert "<h" not in drawn
+
+
+def test_what_was_given_is_listed_for_paper() -> None:
+    """Fields that mean nothing beside the others are left out, rows are numbered, choices are in words."""
+    drawn = html.report(BOX, result())
+    given = dict(re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", drawn))
+    assert given["Cabinet width"] == "900 mm"
+    assert given["Gear"] == "A jack"
+    assert given["Leg 1"] == "width 800 mm, kind Doorway"
+    assert "Jaw" not in given
+    assert "Name" not in given
+    with_jaw = html.report(BOX, {**result(), "inputs": {"usual": "jack", "jaw": "3 mm", "far": "", "sure": "no"}})
+    assert dict(re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", with_jaw)) == {"Gear": "A jack", "Jaw": "3 mm", "Sure": "No"}
+    other = html.report(BOX, {**result(), "inputs": {"usual": "none", "jaw": "3 mm"}})
+    assert "Jaw" not in other
+
+
+def check_line(**more: Any) -> str:
+    check = {"outcome": "stop", "key": "k", "place": "Leg 1: width", "text": "Too narrow.", "mend": None, "note": "",
+             "caution": "", "citations": []}  # fmt: skip
+    drawn = html.report(BOX, result(checks=[{**check, **more}]))
+    return str(re.findall(r'<li class="hb-check".*?</li>', drawn)[0])
+
+
+def test_a_check_says_its_rule_its_fix_and_its_caution() -> None:
+    bare = check_line()
+    assert 'data-outcome="stop" data-check="k"' in bare
+    assert "<strong>Leg 1: width</strong>" in bare
+    assert bare.count("<div") == 2
+    assert "Rule: A; B</div>" in check_line(citations=["A", "B", "A"])
+    assert re.search(r'<div class="hb-mend">\w+: Do it.</div>', check_line(mend={"text": "Do it."}))
+    assert '<div class="hb-small">Note.</div>' in check_line(note="Note.")
+    for outcome, stands in (("stop", True), ("caution", True), ("unknown", True), ("pass", False)):
+        assert ("hb-caution" in check_line(caution="Mind.", outcome=outcome)) == stands
+
+
+def test_a_value_has_its_symbol_and_its_tolerance() -> None:
+    drawn = html.report(BOX, result())
+    assert '<th scope="row">The sum <span class="hb-small">s<sub>1</sub></span></th>' in drawn
+    assert '<output data-value="sum">1800 mm</output> <span class="hb-small">± 5 mm</span></td>' in drawn
+    plain = {"label": "L", "symbol": "", "key": "k", "text": "1", "tolerance": ""}
+    assert "hb-small" not in html._values(result(values=[plain]))
+
+
+def test_a_step_is_its_formula_and_the_numbers_in_it() -> None:
+    drawn = html.report(BOX, result())
+    assert "<h4>First</h4>" in drawn
+    assert "w<sub>c</sub> = <strong>900 mm</strong></span></li>" in drawn, "what was given has no formula"
+    assert "s = w<sub>c</sub> · 2<br>= 900 · 2 = <strong>1800 mm</strong></span> <span class=\"hb-small\">A note.</span>" in drawn
+    step = {"symbol": "r", "label": "R", "formula": "", "substituted": "", "printed": "2", "unit": "", "citation": "C", "note": "N"}
+    told = html._step(step)
+    assert "<strong>2</strong>" in told
+    assert "C; N" in told
+
+
+@pytest.mark.parametrize(("value", "told"), [(48, "48 in"), ([{"a": 1}], "table"), ({"sign": "$"}, "table")])
+def test_a_source_is_cited_with_its_figure(value: Any, told: str) -> None:
+    rule = {"label": "Reach", "value": value, "unit": "in", "citation": "Code 1", "note": "Seen."}
+    drawn = html.report(BOX, result(sources=[rule], rules_title="Here"))
+    assert "<summary>Rules used (Here)</summary>" in drawn
+    assert f"<li>Reach: {told} – Code 1. <span class=\"hb-small\">Seen.</span></li>" in drawn
+    assert html._figure({"value": 3, "unit": ""}) == "3"
+
+
+def test_what_to_measure_next_is_said_last() -> None:
+    drawn = html.report(BOX, result(measure_next={"label": "Width", "help": "Here."}))
+    assert drawn.endswith('<strong>Measure next:</strong> Width. <span class="hb-small">Here.</span></p>')
+
+
+def test_a_table_scrolls_by_itself_and_carries_its_note() -> None:
+    drawn = html.table("T", ("A", "B"), [("1", "2"), ("3", "4")], "N")
+    assert drawn.startswith("<h3>T</h3>")
+    assert re.findall(r'<th scope="col">(\w)</th>', drawn) == ["A", "B"]
+    assert re.findall(r"<tr><td>(\d)</td><td>(\d)</td></tr>", drawn) == [("1", "2"), ("3", "4")]
+    assert drawn.endswith('</div><p class="hb-small">N</p>')
+    assert html.table("T", ("A",), []).endswith("</table></div>")
+    assert 'tabindex="0" role="region" aria-label="T"' in drawn
+
+
+def test_the_plain_text_says_what_the_page_says() -> None:
+    made = result(headline="Go. Well.", actions=["Do"], not_checked=["A.", "B."],
+                  checks=[{"word": "Go", "place": "P", "text": "T."}])  # fmt: skip
+    assert html.plain(made).splitlines() == ["The box: Go. Well.", "- Do", "The sum: 1800 mm", "[Go] P: T.", "Not checked: A. B."]
+    assert "Not checked" not in html.plain({**made, "not_checked": []})
