@@ -213,19 +213,27 @@ def _hint(node: Any, begin: tuple[int, int]) -> bool:
 
 
 def _idle(node: Any) -> bool:
+    if _without_effect(node, node):
+        return True
     child = node
-    while (parent := child.parent) is not None:
-        if parent.type == "annassign" and child is parent.children[1]:
+    while child.parent is not None:
+        if _without_effect(child, child.parent):
             return True
-        if parent.type in ("import_from", "import_name", "decorator", "tfpdef"):
-            return True
-        if parent.type == "argument" and parent.children[0].get_code().strip() in _HINTS:
-            return True
-        if parent.type == "param" and getattr(parent, "annotation", None) is child:
-            return True
-        if parent.type == "funcdef" and parent.annotation is child:
-            return True
-        if parent.type == "if_stmt" and "TYPE_CHECKING" in parent.children[1].get_code():
-            return True
-        child = parent
+        child = child.parent
     return False
+
+
+_NEVER = ("import_from", "import_name", "decorator", "tfpdef")
+
+
+def _without_effect(child: Any, parent: Any) -> bool:
+    """Whether nothing that stands in this part of its parent decides anything."""
+    if parent.type in ("param", "funcdef"):
+        return bool(parent.annotation is child)
+    if parent.type == "annassign":
+        return bool(child is parent.children[1])
+    if parent.type == "argument":
+        return parent.children[0].get_code().strip() in _HINTS
+    if parent.type == "if_stmt":
+        return "TYPE_CHECKING" in parent.children[1].get_code()
+    return parent.type in _NEVER
