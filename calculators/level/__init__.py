@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from .conflicts import conflicts
 from .inputs import Inputs
 from .solve import solve
 
@@ -49,6 +50,7 @@ CALCULATOR = Calculator(
     values=VALUES,
     checks=CHECKS,
     solve=solve,
+    contradictions=conflicts,
     example=EXAMPLE,
     caution="A raised corner can drop and crush a hand, and a raised cabinet tips more easily. Keep the strap on, "
     "raise one corner at a time, block it at once, and keep hands and feet out from under.",

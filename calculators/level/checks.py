@@ -12,8 +12,9 @@ from .model import Found
 Number = float | None
 
 PAD = "The legs alone cannot do it: have a level pad made, or choose another spot."
-RANGE = "Least, most and whole thread leave no range between them: read the machine’s paper again."
+RANGE = "Least, most and whole thread leave no range between them: read the machine’s manual again."
 AGAIN = "Then press each front corner again, and read the level once more."
+FINER = "A finer level is required."
 
 
 def solve(inputs: Inputs, work: Work, found: Found, plated: Plated | None) -> None:
@@ -23,24 +24,46 @@ def solve(inputs: Inputs, work: Work, found: Found, plated: Plated | None) -> No
     _spread(inputs, work, found)
     mend = plated.mend if plated else None
     _reach(inputs, work, found, mend)
+    _short(inputs, work, found, mend)
     _engaged(inputs, work, found, mend)
     _plate(work, found)
     _bears(inputs, work, found)
     _after(inputs, work, found, limit, mends.levels(plated, limit))
 
 
-def _both_ways(found: Found) -> str:
+# -- slope ----------------------------------------------------------------------------
+
+
+def _one_way(found: Found) -> str:
     """What to say where there are readings, but all in one direction."""
-    if found.readings and found.plane is None:
-        return "Read it left to right and front to back: one direction alone cannot tell."
-    return ""
+    if not found.readings or found.plane is not None:
+        return ""
+    return f"Read in one direction alone so far: {other_way(found)}."
+
+
+def other_way(found: Found) -> str:
+    """The reading that is still missing."""
+    across, along = found.known
+    if across:
+        return "read it front to back"
+    return "read it left to right" if along else "read it corner to corner the other way"
+
+
+def _least_slope(found: Found, limit: Number) -> Number:
+    """The slope in all; from one direction alone only where that is too steep already."""
+    if not found.whole:
+        return None
+    least = found.slope_read
+    steep = least is not None and limit is not None and least > limit
+    return least if found.plane or steep else None
 
 
 def _slope_now(inputs: Inputs, work: Work, found: Found, limit: Number) -> None:
     turn = "Turn the legs in the order of the table." if found.plan else "Give the legs and their thread."
     fine = "A finer level may tell more." if _coarse(found, limit) else ""
-    work.check("slope_now", found.slope, limit, tolerance=found.off, needs=readings.reading_needs(inputs),
-               note=_both_ways(found), instead=f"{turn} {AGAIN} {fine}".strip())  # fmt: skip
+    work.check("slope_now", _least_slope(found, limit), limit, tolerance=found.off,
+               needs=readings.reading_needs(inputs), note=_one_way(found),
+               instead=f"{turn} {AGAIN} {fine}".strip())  # fmt: skip
 
 
 def _coarse(found: Found, limit: Number) -> bool:
@@ -48,43 +71,90 @@ def _coarse(found: Found, limit: Number) -> bool:
 
 
 def _spread(inputs: Inputs, work: Work, found: Found) -> None:
-    few = len(found.readings) < 3
-    work.check("spread", found.spread, work.inner("level.reading_spread"),
-               needs=readings.reading_needs(inputs),
-               note="Take three readings or more, in both directions." if few else "",
-               instead="Read again, the level turned end for end. If it stays so, the surface is not flat: lay "
-               "the level on the frame.")  # fmt: skip
+    few = "Take three readings or more, in both directions." if len(found.readings) < 3 else ""
+    limit = work.inner("level.reading_spread")
+    if limit is not None and found.read > limit:
+        limit = found.read
+        few = f"{few} A bubble beside its lines is read no finer than this.".strip()
+    work.check("spread", _surely_apart(found, limit), limit, needs=readings.reading_needs(inputs), note=few,
+               instead="These readings contradict each other. Read again, the level turned end for end. If it stays "
+               "so, the surface is not flat: lay the level on the frame.")  # fmt: skip
+
+
+def _surely_apart(found: Found, limit: Number) -> Number:
+    """How far the readings are off the plane; from one direction alone only where that is too far."""
+    spread = found.spread if found.whole else None
+    apart = spread is not None and limit is not None and spread > limit
+    return spread if found.plane or apart else None
+
+
+# -- thread ---------------------------------------------------------------------------
 
 
 def _plan_needs(inputs: Inputs) -> list[str]:
-    return [*legs.leg_needs(inputs), *model.thread_needs(inputs), *readings.reading_needs(inputs)]
+    return [*legs.out_needs(inputs), *legs.leg_needs(inputs), *model.thread_needs(inputs),
+            *readings.reading_needs(inputs)]  # fmt: skip
+
+
+def _nut_needs(inputs: Inputs) -> list[str]:
+    """What says how much thread the nut keeps."""
+    return ["stud_length", *(["thread_diameter"] if inputs.thread == "other" else [])]
+
+
+def _end_needs(inputs: Inputs) -> list[str]:
+    """What says how far a leg may go out."""
+    if inputs.thread_most is not None:
+        return []
+    return _nut_needs(inputs) if inputs.range_given is False else ["thread_most", *_nut_needs(inputs)]
+
+
+def _ruler(inputs: Inputs) -> float:
+    return type(inputs).field("thread_out").tolerance
+
+
+def _shown(found: Found) -> list[float] | None:
+    """Thread showing for a level stand, where the readings tell both directions."""
+    return found.wanted if found.sure else None
 
 
 def _reach(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:
-    shown, ruler = found.wanted, type(inputs).field("thread_out").tolerance
-    needs = [*legs.out_needs(inputs), *_plan_needs(inputs)]
-    end = ["thread_most"] if found.reach.high is None else []
+    """Against the manual's most; without one, against the nut, which alone can only stop."""
+    reach, shown = found.reach, _shown(found)
+    limit = reach.nut if reach.manual is None else reach.manual
+    most = max(shown) if shown else None
+    ended = reach.manual is not None or inputs.range_given is False
+    if not ended and most is not None and limit is not None and most <= limit:
+        limit = None
+    instead = "" if mend else PAD if reach.ranges else RANGE
+    note = "" if ended or limit is not None else "If the manual gives no most, say so: then the nut decides alone."
+    note = f"{_one_way(found)} {note}".strip()
+    work.check("reach", most, limit, tolerance=_ruler(inputs), needs=[*_plan_needs(inputs), *_end_needs(inputs)],
+               mend=mend, instead=instead, note=note)  # fmt: skip
+
+
+def _short(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:
+    shown = _shown(found)
+    known = found.settled
     instead = "" if mend else PAD if found.reach.ranges else RANGE
-    work.check("reach", max(shown) if shown else None, found.reach.high, tolerance=ruler,
-               needs=[*needs, *end], mend=mend, instead=instead)  # fmt: skip
-    work.check("short", min(shown) if shown else None, found.reach.low, tolerance=ruler, needs=needs,
-               mend=mend, instead=instead)  # fmt: skip
+    needs = [*_plan_needs(inputs), *_end_needs(inputs), *_nut_needs(inputs)]
+    work.check("short", min(shown) if shown and known else None, found.reach.low, tolerance=_ruler(inputs),
+               needs=needs, mend=mend, instead=instead, note=_one_way(found))  # fmt: skip
 
 
 def _engaged(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:
-    shown, keep = found.wanted, found.thread.keep
-    needs = [*legs.out_needs(inputs), *_plan_needs(inputs), "stud_length"]
-    instead = "" if mend else PAD
-    if inputs.stud_length is None and inputs.thread_most is not None and shown:
-        ok = max(shown) <= inputs.thread_most
-        work.verdict("engaged", ok, good="Within the range of the machine’s paper, which keeps enough thread.",
-                     bad="Beyond the range of the machine’s paper.", mend=mend, instead=instead)  # fmt: skip
+    shown, keep = _shown(found), found.thread.keep
+    needs = [*_plan_needs(inputs), *_nut_needs(inputs)]
+    if inputs.stud_length is None and found.settled and shown:
+        kept = work.text((found.reach.manual or 0.0) - max(shown), "fine_length", "down")
+        work.verdict("engaged", True, good=f"Whatever the whole thread is: {kept} or more stays in the nut.")
         return
     left = inputs.stud_length - max(shown) if shown and inputs.stud_length is not None else None
-    ruler = type(inputs).field("thread_out").tolerance + type(inputs).field("stud_length").tolerance
-    if inputs.thread == "other":
-        needs.append("thread_diameter")
-    work.check("engaged", left, keep, tolerance=ruler, needs=needs, mend=mend, instead=instead)
+    ruler = _ruler(inputs) + type(inputs).field("stud_length").tolerance
+    work.check("engaged", left, keep, tolerance=ruler, needs=needs, mend=mend, instead="" if mend else PAD,
+               note=_one_way(found))  # fmt: skip
+
+
+# -- what bears, and what is left -------------------------------------------------------
 
 
 def _plate(work: Work, found: Found) -> None:
@@ -96,21 +166,28 @@ def _plate(work: Work, found: Found) -> None:
 
 
 def _bears(inputs: Inputs, work: Work, found: Found) -> None:
-    hanging = [row for row in inputs.each_leg or [] if row.gap]
-    if hanging:
-        ok: bool | None = False
-        bad, instead = "A leg hangs in the air.", f"The turns count its gap in. {AGAIN}"
-    else:
-        ok = None if inputs.rocks is None else not inputs.rocks
-        bad = "It rocks, so a leg hangs in the air."
-        instead = ("Find the foot that turns by hand, from outside, and give the gap under it. "
-                   "Turn it down until it grips the floor.")  # fmt: skip
+    gaps = [f"each_leg.{number}.gap" for number, row in enumerate(inputs.each_leg or []) if not legs.empty(row)]
+    ok, bad, instead = _hanging(inputs, work, gaps)
     work.verdict("bears", ok, good="No knock and no gap: every leg carries weight.", bad=bad,
-                 needs=("rocks",), instead=instead,
+                 needs=("rocks", *gaps), instead=instead,
                  note="A level cannot see this: four legs can stand level and rock.")  # fmt: skip
 
 
+def _hanging(inputs: Inputs, work: Work, gaps: list[str]) -> tuple[bool | None, str, str]:
+    """Whether all bear, what is wrong, and what to do."""
+    if any(work.find(path)[1] for path in gaps):
+        return False, "A leg hangs in the air.", f"The turns count its gap in. {AGAIN}"
+    if inputs.rocks:
+        return False, "It rocks, so a leg hangs in the air.", (
+            "Find the foot that turns by hand, from outside, and give the gap under it. "
+            "Turn it down until it grips the floor.")  # fmt: skip
+    unknown = inputs.rocks is None or work.unknown(*gaps)
+    return None if unknown else True, "", ""
+
+
 def _after(inputs: Inputs, work: Work, found: Found, limit: Number, mend: Mend | None) -> None:
-    fine = "A finer level is wanted." if _coarse(found, limit) else ""
-    work.check("after", found.after, limit, tolerance=found.off, needs=_plan_needs(inputs), mend=mend,
-               instead="" if mend else fine or PAD)  # fmt: skip
+    fine = FINER if _coarse(found, limit) else ""
+    after = found.after if found.sure and found.settled else None
+    needs = [*_plan_needs(inputs), *_end_needs(inputs), *_nut_needs(inputs)]
+    work.check("after", after, limit, tolerance=found.off, needs=needs, mend=mend,
+               instead="" if mend else fine or PAD, note=_one_way(found))  # fmt: skip

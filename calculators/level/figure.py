@@ -78,8 +78,7 @@ def _move_said(move: Move) -> str:
     if not move.turns:
         return f"{move.leg.name}: stays."
     way = "rises" if move.turns > 0 else "comes down"
-    turns = order.fraction(move.turns)
-    return f"{move.leg.name}: {turns} turns, {order.DIRECTIONS[move.clockwise]}, {way}."
+    return f"{move.leg.name}: {order.counted(move.turns)}, {order.DIRECTIONS[move.clockwise]}, {way}."
 
 
 def _legs(pen: Drawing, inputs: Inputs, found: Found, view: View) -> None:
@@ -107,7 +106,7 @@ def _ring(pen: Drawing, at: Point, clockwise: bool) -> list[Point]:
 def _words(pen: Drawing, at: Point, move: Move, view: View) -> None:
     """Turns and what the corner does: toward the middle, or outside where rows are close."""
     lines = ["no turn"] if not move.turns else [
-        _counted(move), "rises" if move.turns > 0 else "comes down"]  # fmt: skip
+        order.counted(move.turns), "rises" if move.turns > 0 else "comes down"]  # fmt: skip
     share = at[1] / view.size[1]
     top = RING + 18.0
     above = share > 0.8 if view.outside else share < 0.2
@@ -115,11 +114,6 @@ def _words(pen: Drawing, at: Point, move: Move, view: View) -> None:
         top = -RING - 8.0 - 16.0 * (len(lines) - 1)
     for number, line in enumerate(lines):
         pen.text(at, line, dy=top + 16 * number, bold=number == 0 and bool(move.turns))
-
-
-def _counted(move: Move) -> str:
-    turns = order.fraction(move.turns)
-    return f"{turns} turn" if abs(move.turns) <= 1 else f"{turns} turns"
 
 
 def _free(pen: Drawing, found: Found, view: View) -> Point:
@@ -135,14 +129,16 @@ def _free(pen: Drawing, found: Found, view: View) -> Point:
 
 def _slope(pen: Drawing, found: Found, view: View) -> None:
     """An arrow up the slope in the middle of the drawing, its size in words below."""
-    if found.plane is None or found.slope is None:
+    slope = found.slope_read
+    if found.lean is None or slope is None:
         return
     foot = (view.size[0] / 2, -view.edge[1])
-    if found.slope < 1e-6:
-        pen.text(foot, "it reads level now", dy=30)
+    alone = "" if found.plane else f", {order.direction(found)}"
+    if slope < order.EVEN:
+        pen.text(foot, f"it reads level now{alone}", dy=30)
         return
-    pen.text(foot, f"now {pen.show.text(found.slope, 'tilt', 'up')}, up along the arrow", dy=30)
-    way = (found.plane[0] / found.slope, found.plane[1] / found.slope)
+    pen.text(foot, f"now {pen.show.text(slope, 'tilt', 'up')}, up along the arrow{alone}", dy=30)
+    way = (found.lean[0] / slope, found.lean[1] / slope)
     reach = 16 / pen.scale
     middle = _free(pen, found, view)
     pen.arrow((middle[0] - reach * way[0], middle[1] - reach * way[1]),

@@ -10,6 +10,7 @@ RULER = 1.0  # mm; a ruler held against a thread
 SHOWN = 0.5  # mm/m; what a digital level is good for
 TENTH = 0.05  # degrees; half of the last digit shown
 QUARTER = 0.25  # of a division; how finely a bubble is read
+EIGHTH = 0.125  # of a bubble; how finely it is read beside a line
 
 LAYOUTS = {
     "four": "Four, one at each corner",
@@ -51,12 +52,24 @@ def _length(label: str, text: str, most: float, example: float, **more: Any) -> 
     return Quantity(label, help=text, most=most, example=example, **more)
 
 
+BUBBLE = {
+    "middle": "In the middle: the same gap at both lines",
+    "touching": "One end touches a line",
+    "half": "Half of it is past a line",
+    "over": "All of it is past a line",
+}
+
+
 class ReadingRow(Record):
     """One reading of the level on the cabinet's body."""
 
     high = Choice("Which is high", HIGH,
-                  help="Left and right as you face the front. The bubble goes to the high side.")  # fmt: skip
-    shown_as = Choice("Read as", SHOWN_AS, default="slope", help="With a bubble choose divisions, so that its own coarseness counts.")
+                  help="Left and right as you face the front. The bubble goes to the high side: bubble to the left, "
+                  "left side high.")  # fmt: skip
+    bubble = Choice("Where the bubble stands", BUBBLE,
+                    help="On a level with two lines. Leave it blank where you give a number instead.")  # fmt: skip
+    shown_as = Choice("Read as", SHOWN_AS, default="slope",
+                      help="What the number below is. A level with a scale: divisions, so that its coarseness counts.")  # fmt: skip
     # The page sends nothing for “as usual”, which is the slope.
     slope = Quantity("Slope", kind="tilt", least=0, most=60, example=8, tolerance=SHOWN,
                      when=("shown_as", ("slope", "")), help="0 where it stands level.")  # fmt: skip
@@ -73,7 +86,7 @@ class LegRow(Record):
     leg = Choice("Which leg", LEGS, help="As you face the front.")
     out = _length("Its thread showing", "Between foot and frame; blank: as the others.", 150, 14,
                   tolerance=RULER)  # fmt: skip
-    gap = _length("Gap under it", "Between its foot and the floor, felt with cards or a feeler gauge; 0 where it bears.",
+    gap = _length("Gap under it", "Between its foot and the floor, felt with cards or a feeler gauge. Type 0 where it bears.",
                   30, 1.5, kind="fine_length", tolerance=0.2)  # fmt: skip
     x = _length("From the leftmost leg", "Only in another layout: how far to the right.", 3_000, 800,
                 tolerance=5.0)  # fmt: skip
@@ -102,7 +115,7 @@ class Inputs(Record):
                      least=150, tolerance=5.0, first=True, card=True, group="Legs",
                      when=("leg_layout", ("four", "six_wide", "six_deep")))  # fmt: skip
     thread = Choice("Thread of the legs", THREADS, first=True, card=True, group="Legs",
-                    help="Stamped on it, on the machine’s paper, or matched with a nut.")  # fmt: skip
+                    help="Stamped on it, in the machine’s manual, or matched with a nut.")  # fmt: skip
     foot = Choice("What turns", FEET, first=True, card=True, group="Legs",
                   help="Look while a helper gives it a touch with the wrench.")  # fmt: skip
     readings = Rows("What the level shows", ReadingRow, "reading", first=True, group="Readings",
@@ -110,11 +123,11 @@ class Inputs(Record):
                     "again: its own error shows.",
                     example=[{"high": "left", "slope": 8}])  # fmt: skip
 
-    rocks = Flag("It rocks", group="Readings",
+    rocks = Flag("It rocks", group="Readings", worse=("no", "yes"),
                  help="Press each front corner lightly with one flat hand: yes if you feel a knock. Never rock a "
                  "cabinet.")  # fmt: skip
-    level_limit = Quantity("Slope the machine’s paper allows", kind="tilt", least=0.2, most=30, example=3,
-                     symbol="s_card", card=True, group="Readings",
+    level_limit = Quantity("Slope the machine’s manual allows", kind="tilt", least=0.2, most=30, example=3,
+                     symbol="s_card", card=True, group="Readings", worse="less",
                      help="Left blank: what the trade keeps to.")  # fmt: skip
     vial = Quantity("Vial: slope for one division", kind="tilt", least=0.02, most=30, example=0.5,
                     symbol="v", group="Readings",
@@ -122,6 +135,10 @@ class Inputs(Record):
     vial_arc = Quantity("Vial: angle for one division", kind="arc", least=0.05, most=120, example=3,
                         group="Readings",
                         help="The same in minutes of arc; 20\" is 20 seconds. Used where the slope is blank.")  # fmt: skip
+    half_bubble = Quantity("Your level: slope with half the bubble past a line", kind="tilt", least=1, most=100,
+                           example=20, group="Readings",
+                           help="Try it: on a level top, put packing under one end until half of the bubble is past a "
+                           "line. Packing divided by the level’s length. Blank: as on an ordinary level.")  # fmt: skip
 
     thread_pitch = _length("Rise for one turn", "Measure ten threads and divide by ten.", 6, 1.5, least=0.3,
                     kind="fine_length", symbol="P", card=True, group="Thread",
@@ -134,14 +151,16 @@ class Inputs(Record):
                   help="A left-hand thread turns the other way.")  # fmt: skip
     thread_out = _length("Thread showing now", "Between foot and frame, the same at all legs.", 150, 13,
                   symbol="E", tolerance=RULER, group="Thread")  # fmt: skip
-    thread_least = _length("Least that may show", "From the machine’s paper.", 100, 5, symbol="E_least",
+    thread_least = _length("Least that may show", "From the machine’s manual.", 100, 5, symbol="E_least",
                         default=0.0, card=True, group="Thread")  # fmt: skip
-    thread_most = _length("Most that may show", "From the machine’s paper.", 150, 38, symbol="E_most",
+    thread_most = _length("Most that may show", "From the machine’s manual.", 150, 38, symbol="E_most",
                        card=True, group="Thread")  # fmt: skip
-    stud_length = _length("Whole thread of a leg", "From end to end of its thread, screwed out or from the paper.",
+    range_given = Flag("The manual says how much may show", group="Thread",
+                       help="No: then the thread that stays in the nut decides alone.")  # fmt: skip
+    stud_length = _length("Whole thread of a leg", "From end to end of its thread, screwed out or from the manual.",
                    200, 50, symbol="T", least=5, tolerance=RULER, card=True, group="Thread")  # fmt: skip
     each_leg = Rows("Legs one by one", LegRow, "leg", most=8, group="Leg by leg",
-                    help="A leg that hangs or shows another length. In another layout: every leg.")  # fmt: skip
+                    help="A leg that hangs or shows another length, one row each. In another layout: every leg.")  # fmt: skip
 
     plate_front_left = _plate("front left")
     plate_front_right = _plate("front right")

@@ -65,10 +65,20 @@ def _wide(legs: Sequence[Leg]) -> bool:
 
 
 def _usual_legs(inputs: Inputs) -> list[Leg]:
-    if inputs.leg_layout is None or inputs.span_x is None or inputs.span_y is None:
+    if inputs.leg_layout is None or inputs.span_x is None or inputs.span_y is None or _nameless(inputs):
         return []
-    rows = {row.leg: row for row in reversed(inputs.each_leg or []) if row.leg}
+    rows = {row.leg: row for row in inputs.each_leg or [] if row.leg}
     return [_usual(inputs, name, rows.get(name)) for name in LAYOUT_LEGS[inputs.leg_layout]]
+
+
+def empty(row: LegRow) -> bool:
+    """A row of which nothing is filled in is no leg."""
+    return all(value is None for value in row.values().values())
+
+
+def _nameless(inputs: Inputs) -> list[int]:
+    """Rows that say something, and not of which leg."""
+    return [number for number, row in enumerate(inputs.each_leg or []) if row.leg is None and not empty(row)]
 
 
 def _usual(inputs: Inputs, name: str, row: LegRow | None) -> Leg:
@@ -95,7 +105,7 @@ def leg_needs(inputs: Inputs) -> list[str]:
     if inputs.leg_layout is None:
         return ["leg_layout"]
     if inputs.leg_layout != "own":
-        return ["span_x", "span_y"]
+        return ["span_x", "span_y", *(f"each_leg.{number}.leg" for number in _nameless(inputs))]
     rows = [f"each_leg.{i}.{key}" for i in range(len(inputs.each_leg or [])) for key in ("x", "y")]
     return rows or ["each_leg"]
 

@@ -64,6 +64,15 @@ def fit(readings: Sequence[Reading]) -> Plane | None:
     return (d * u - b * v) / det, (a * v - b * u) / det
 
 
+def lean(readings: Sequence[Reading]) -> Plane | None:
+    """What readings in one direction alone say: the slope along it, as if level across it.
+
+    The least of all planes that are nearest to them; None without a reading.
+    """
+    a, _, d, u, v = normal_sums(readings)
+    return (u / (a + d), v / (a + d)) if readings else None
+
+
 def normal_sums(readings: Sequence[Reading]) -> tuple[float, float, float, float, float]:
     """The five sums of the normal equations: xx, xy, yy, x·s, y·s."""
     return (

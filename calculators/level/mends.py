@@ -24,7 +24,7 @@ class Plated(NamedTuple):
 
 def plates(work: Work, found: Found) -> Plated | None:
     """The thinnest plates with which all threads reach, or None where plates cannot do it."""
-    if found.plan is None or found.plan.room >= 0:
+    if found.plan is None or found.plane is None or found.plan.room >= 0:
         return None
     wanted = maths.plates(found.heights, model.spans(found))
     parts = [work.mend(leg.plate_path, leg.plate + thick, "at least")

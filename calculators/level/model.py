@@ -26,11 +26,21 @@ class Thread(NamedTuple):
 
 
 class Reach(NamedTuple):
-    """Least and most thread that may show, mm, and what the plan keeps clear of both."""
+    """Least and most thread that may show, mm, and what the plan keeps clear of both.
+
+    ``manual`` is the most that the manual allows, ``nut`` what leaves enough in the nut, ``high`` the
+    lesser of those that are known.
+    """
 
     low: float
-    high: Number
+    manual: Number
+    nut: Number
     spare: float
+
+    @property
+    def high(self) -> Number:
+        """The most that may show, as far as it is known."""
+        return min((each for each in (self.manual, self.nut) if each is not None), default=None)
 
     @property
     def ranges(self) -> bool:
@@ -49,16 +59,47 @@ class Found:
     used: list[int]
     readings: list[Reading]
     plane: Plane | None
+    lean: Plane | None  # the plane, or what readings in one direction alone say of it
     off: float
+    read: float  # how finely a bubble beside its lines is read, mm/m; 0 without such a reading
+    whole: bool  # whether no reading lacks a part
+    ended: bool  # whether the manual says how far a leg may go, or is known to say nothing
     plan: Plan | None = None
     after: Number = None
 
     @property
     def heights(self) -> list[float]:
         """Height of the frame at each leg, gaps taken off and plates added, mm."""
-        if self.plane is None:
+        if self.lean is None:
             return []
-        return [maths.height(self.plane, *leg.point) - leg.gap + leg.plate for leg in self.legs]
+        return [maths.height(self.lean, *leg.point) - leg.gap + leg.plate for leg in self.legs]
+
+    @property
+    def sure(self) -> bool:
+        """Whether the readings tell both directions, and none lacks a part."""
+        return self.plane is not None and self.whole
+
+    @property
+    def settled(self) -> bool:
+        """Whether no measurement of thread that is still missing could change the turns."""
+        if self.plan is None or not self.ended or any(leg.out is None for leg in self.legs):
+            return False
+        if self.reach.nut is not None:
+            return True
+        keep, manual = self.thread.keep, self.reach.manual
+        if keep is None or manual is None or self.plan.room < 0:
+            return False
+        # The leg has more thread than may show, so that its nut ends no turn that stays this far off.
+        most = max((leg.out or 0.0) + rise for leg, rise in zip(self.legs, self.plan.rises, strict=True))
+        return most + keep + 2 * self.reach.spare <= manual
+
+    @property
+    def known(self) -> tuple[bool, bool]:
+        """Whether the slope to the right is told, and that to the rear."""
+        told = self.plane is not None
+        across = all(reading.along == 0 for reading in self.readings)
+        along = all(reading.across == 0 for reading in self.readings)
+        return told or (bool(self.readings) and across), told or (bool(self.readings) and along)
 
     @property
     def slope(self) -> Number:
@@ -66,11 +107,16 @@ class Found:
         return None if self.plane is None else math.hypot(*self.plane)
 
     @property
+    def slope_read(self) -> Number:
+        """How steep it stands along what was read: the slope in all, or a part of it, mm/m."""
+        return None if self.lean is None else math.hypot(*self.lean)
+
+    @property
     def spread(self) -> Number:
         """The farthest reading off the plane, mm/m; two readings cannot tell."""
-        if self.plane is None or len(self.readings) < 3:
+        if self.lean is None or len(self.readings) < (3 if self.plane else 2):
             return None
-        return max(abs(each) for each in maths.residuals(self.readings, self.plane))
+        return max(abs(each) for each in maths.residuals(self.readings, self.lean))
 
     @property
     def shown_after(self) -> list[float] | None:
@@ -90,14 +136,19 @@ class Found:
 
 
 def find(inputs: Any, rules: Any) -> Found:
-    """The whole model. ``rules`` gives a figure's inner value by key, or None."""
+    """The whole model, from whatever is known. ``rules`` gives a figure's inner value by key, or None."""
     legs = legs_.legs_of(inputs)
     thread = thread_of(inputs, rules)
     step = rules("level.turn_step") or None
     reach = reach_of(inputs, thread, step)
-    used, readings = readings_.readings_of(inputs, legs)
-    found = Found(legs, thread, reach, step, used, readings, maths.fit(readings), readings_.off(inputs, used))
-    if legs and found.plane and thread.pitch and step:
+    lines = readings_.lines_of(inputs, rules) if any(row.bubble for row in inputs.readings or []) else None
+    used, readings = readings_.readings_of(inputs, legs, lines)
+    plane = maths.fit(readings)
+    read = lines.read if lines and readings_.by_lines(inputs, used) else 0.0
+    found = Found(legs, thread, reach, step, used, readings, plane, plane or maths.lean(readings),
+                  readings_.off(inputs, used, lines), read, readings_.whole(inputs, used),
+                  inputs.thread_most is not None or inputs.range_given is False)  # fmt: skip
+    if legs and found.lean and thread.pitch and step:
         _plan(found)
     return found
 
@@ -144,11 +195,10 @@ def thread_needs(inputs: Inputs) -> list[str]:
 
 
 def reach_of(inputs: Inputs, thread: Thread, step: Number) -> Reach:
-    """The lesser of what the paper allows and what leaves enough thread in the nut."""
-    ends = [inputs.thread_most] if inputs.thread_most is not None else []
-    if inputs.stud_length is not None and thread.keep is not None:
-        ends.append(inputs.stud_length - thread.keep)
+    """What the manual allows and what leaves enough thread in the nut."""
+    known = inputs.stud_length is not None and thread.keep is not None
+    nut = inputs.stud_length - thread.keep if known else None
     # A step of rounding may come on top of what the ruler may be off, at both its places.
     ruler = type(inputs).field("thread_out").tolerance + type(inputs).field("stud_length").tolerance
-    return Reach(inputs.thread_least, min(ends, default=None),
-                 ruler + HAIR + (thread.pitch or 0.0) * (step or 0.0))  # fmt: skip
+    spare = ruler + HAIR + (thread.pitch or 0.0) * (step or 0.0)
+    return Reach(inputs.thread_least, inputs.thread_most, nut, spare)

@@ -7,13 +7,14 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from ..core import Work
-from . import maths
+from . import maths, readings
 from .inputs import Inputs
 from .legs import Leg
 from .model import Found
 
 COLUMNS = ("Leg, in order", "Turns, seen from above", "Its corner; thread then")
 DIRECTIONS = {True: "clockwise", False: "counterclockwise", None: "(what turns?)"}
+EVEN = 1e-6  # mm/m; less is level
 
 
 class Move(NamedTuple):
@@ -51,12 +52,63 @@ def fraction(turns: float) -> str:
     return f"{whole} {part}" if whole else f"{part}"
 
 
+def counted(turns: float) -> str:
+    """Turns with their unit: 1/8 turn, 1 3/8 turns."""
+    return f"{fraction(turns)} turn" if 0 < abs(turns) <= 1 else f"{fraction(turns)} turns"
+
+
 def table(inputs: Inputs, work: Work, found: Found) -> None:
-    """The order of work, leg by leg."""
+    """The order of work, leg by leg; of readings in one direction, the order for that direction."""
+    work.actions += _sides(inputs, work, found)
     if found.plan is None:
         return
-    work.table("Order of work", COLUMNS, _rows(inputs, work, found), note=_note(work, found))
+    title = f"Order of work, {direction(found)}" if found.plane is None else "Order of work"
+    work.table(title, COLUMNS, _rows(inputs, work, found), note=_note(inputs, work, found))
     work.actions += _first(work, found)
+
+
+def direction(found: Found) -> str:
+    """The one direction that was read, in words."""
+    across, along = found.known
+    if across:
+        return "left to right alone"
+    return "front to back alone" if along else "corner to corner alone"
+
+
+def _sides(inputs: Inputs, work: Work, found: Found) -> list[str]:
+    """Which side to raise and about how much, where the table cannot say it or says it of one direction."""
+    if found.lean is None or (found.plane and found.plan):
+        return []
+    told = [_side(work, found, number, *names) for number, names in enumerate(
+        (("Left to right", "right", "left", "x"), ("Front to back", "rear", "front", "y"))) if found.known[number]]
+    told = told or [_corner(work, found)]
+    if readings.by_lines(inputs, found.used):
+        told.append("A bubble beside its lines tells about how much: turn half of it, then read again.")
+    if found.plane is None:
+        told.append("Then read the other direction: one alone cannot say that the cabinet stands level.")
+    return told
+
+
+def _side(work: Work, found: Found, number: int, name: str, plus: str, minus: str, axis: str) -> str:
+    """One direction: the low side, and how far it is below the other at the legs."""
+    slope = found.lean[number] if found.lean else 0.0
+    if abs(slope) < EVEN:
+        return f"{name}: it reads level."
+    low = minus if slope > 0 else plus
+    places = [getattr(leg, axis) for leg in found.legs]
+    about = work.text(abs(slope), "tilt")
+    if places:
+        about = f"{work.text(abs(slope) * (max(places) - min(places)), 'fine_length')} at its legs"
+    return f"{name}: raise the {low} by about {about}."
+
+
+def _corner(work: Work, found: Found) -> str:
+    """Readings corner to corner: the low corner."""
+    across, along = found.lean or (0.0, 0.0)
+    if max(abs(across), abs(along)) < EVEN:
+        return "Corner to corner: it reads level."
+    low = f"{'front' if along > 0 else 'rear'} {'left' if across > 0 else 'right'}"
+    return f"Corner to corner: raise the {low} corner by about {work.text(found.slope_read, 'tilt')}."
 
 
 def in_two_steps(inputs: Inputs, work: Work, plated: Found) -> None:
@@ -79,23 +131,26 @@ def _row(work: Work, number: int, move: Move) -> tuple[str, ...]:
     place = f"{number}. {move.leg.name}"
     then = "" if move.shown is None else f"; {shown}"
     if not move.turns:
-        return place, "0" + (", until it bears" if move.leg.last else ""), f"stays{then}"
+        return place, "0 turns" + (", until it bears" if move.leg.last else ""), f"stays{then}"
     about = "about " if move.leg.last else ""
-    turns = f"{about}{fraction(move.turns)} {DIRECTIONS[move.clockwise]}"
+    turns = f"{about}{counted(move.turns)} {DIRECTIONS[move.clockwise]}"
     return place, turns, ("rises" if move.turns > 0 else "comes down") + then
 
 
-def _note(work: Work, found: Found) -> str:
+def _note(inputs: Inputs, work: Work, found: Found) -> str:
     most, step = work.inner("level.pass_turns"), work.inner("level.turn_step")
     parts = []
     if found.plan and found.plan.room < 0:
         parts.append("These turns are as far as the threads go: they do not make it level.")
+    if readings.by_lines(inputs, found.used):
+        parts.append("The turns are from a bubble beside its lines: turn half of them, then read again.")
     if most:
-        parts.append(f"Go round in passes: at most {fraction(most)} turn at one leg, then the next.")
+        parts.append(f"Go round in passes: at most {counted(most)} at one leg, then the next.")
     if any(leg.last for leg in found.legs):
         parts.append("Wind the middle legs up before you start, and turn them down last, until they bear.")
     if step:
-        parts.append(f"Turns are rounded to {fraction(step)}; the slope that this leaves is given below.")
+        left = "; the slope that this leaves is given below" if found.plane else ""
+        parts.append(f"Turns are rounded to {counted(step)}{left}.")
     parts.append("Watch the bubble: if it moves the wrong way, stop and look again at what turns.")
     return " ".join(parts)
 

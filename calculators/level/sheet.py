@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ..core import Work
-from . import maths, model
-from .inputs import HIGH, Inputs
+from . import maths, model, readings
+from .inputs import BUBBLE, HIGH, Inputs
 from .model import Found
 
 
@@ -13,10 +13,11 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     work.section("What the level shows")
     work.given("u", "A slope of one in one", maths.ONE_IN_ONE, "tilt")
     _vial(inputs, work)
+    _lines(inputs, work)
     for number, reading in zip(found.used, found.readings, strict=True):
         _reading(inputs, work, number, reading)
     _plane(work, found)
-    if found.legs and found.plane:
+    if found.legs and found.lean:
         _heights(work, found)
     if found.plan:
         _thread(inputs, work, found)
@@ -25,7 +26,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
 
 
 def _vial(inputs: Inputs, work: Work) -> None:
-    if all(row.shown_as != "divisions" for row in inputs.readings or []):
+    if all(readings.kind(row) != "divisions" for row in inputs.readings or []):
         return
     if inputs.vial is not None:
         work.take("vial", "v")
@@ -35,12 +36,40 @@ def _vial(inputs: Inputs, work: Work) -> None:
         work.step("v", "Slope for one division", "u*tan(α_v)", "tilt")
 
 
+def _lines(inputs: Inputs, work: Work) -> None:
+    """Slopes at which a bubble stands beside its lines, for whoever reads it so."""
+    places = {row.bubble for row in inputs.readings or []} - {None, "middle"}
+    if not places:
+        return
+    work.rule("v_half", "level.bubble_half")
+    work.rule("v_touch", "level.bubble_touch")
+    own = inputs.half_bubble is not None
+    if own:
+        work.take("half_bubble", "v_own")
+        work.step("w_touch", "Your level: one end at a line", "v_touch*v_own/v_half", "tilt",
+                  note="Its lines stand beside its bubble as on an ordinary level.")  # fmt: skip
+    half, touch = ("v_own", "w_touch") if own else ("v_half", "v_touch")
+    work.step("w_over", "All of the bubble past a line", f"2*{half} - {touch}", "tilt",
+              note="From one line to the next place its middle moves by half its length.")  # fmt: skip
+
+
+def _place(inputs: Inputs, place: str) -> str:
+    """The symbol of the slope at a place of the bubble."""
+    own = inputs.half_bubble is not None
+    return {"touching": "w_touch" if own else "v_touch", "half": "v_own" if own else "v_half",
+            "over": "w_over"}[place]  # fmt: skip
+
+
 def _reading(inputs: Inputs, work: Work, number: int, reading: maths.Reading) -> None:
     row, n = inputs.readings[number], number + 1
     symbol = f"r_{n}"
     label = f"Reading {n}: {HIGH[row.high].lower()}"
-    level = row.high in ("none_across", "none_along")
-    if row.shown_as == "angle" and not level:
+    level = row.high in readings.LEVEL
+    if row.bubble not in (None, "middle"):
+        work.step(symbol, f"{label}; {BUBBLE[row.bubble].lower()}", _place(inputs, row.bubble), "tilt")
+    elif row.bubble is not None:
+        work.given(symbol, f"{label}; bubble in the middle", reading.slope, "tilt")
+    elif row.shown_as == "angle" and not level:
         work.take(f"readings.{number}.angle", f"α_{n}", label)
         work.step(symbol, "Its slope", f"u*tan(α_{n})", "tilt")
     elif row.shown_as == "divisions" and not level:
@@ -57,12 +86,15 @@ def _total(found: Found, left: str, right: str) -> str:
 
 
 def _plane(work: Work, found: Found) -> None:
-    """The normal equations of least squares, written out."""
-    if found.plane is None:
+    """The normal equations of least squares, written out; one direction alone needs half of them."""
+    if found.lean is None:
         return
     for symbol, left, right, kind in (("A", "a", "a", "ratio"), ("B", "a", "b", "ratio"), ("C", "b", "b", "ratio"),
                                       ("U", "a", "r", "tilt"), ("V", "b", "r", "tilt")):  # fmt: skip
         work.step(symbol, "Sum over the readings", _total(found, left, right), kind)
+    if found.plane is None:
+        _one_direction(work)
+        return
     work.step("s_x", "Slope to the right (right side high is +)", "(C*U - B*V)/(A*C - B**2)", "tilt",
               note="Least squares: the plane nearest to all readings.")  # fmt: skip
     work.step("s_y", "Slope to the rear (rear high is +)", "(A*V - B*U)/(A*C - B**2)", "tilt")
@@ -70,6 +102,13 @@ def _plane(work: Work, found: Found) -> None:
     for number in found.used:
         n = number + 1
         work.step(f"e_{n}", f"Reading {n} off that plane", f"r_{n} - a_{n}*s_x - b_{n}*s_y", "tilt")
+
+
+def _one_direction(work: Work) -> None:
+    """The middle of the readings, along the one direction that was read."""
+    work.step("s_x", "Slope to the right, of what was read", "U/(A + C)", "tilt",
+              note="Read in one direction alone: across it the cabinet counts as level here.")  # fmt: skip
+    work.step("s_y", "Slope to the rear, of what was read", "V/(A + C)", "tilt")
 
 
 def _heights(work: Work, found: Found) -> None:

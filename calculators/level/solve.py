@@ -24,15 +24,16 @@ def solve(inputs: Inputs, work: Work) -> None:
 
 
 def _values(work: Work, found: Found) -> None:
-    plane, plan = found.plane, found.plan
-    work.value("slope_x", plane[0] if plane else None, found.off)
-    work.value("slope_y", plane[1] if plane else None, found.off)
+    lean, plan = found.lean, found.plan if found.plane else None
+    across, along = found.known
+    work.value("slope_x", lean[0] if lean and across else None, found.off)
+    work.value("slope_y", lean[1] if lean and along else None, found.off)
     work.value("slope", found.slope, found.off)
     work.value("spread", found.spread)
     work.value("turns", max(abs(turns) for turns in plan.turns) if plan else None)
     work.value("rise", max(plan.rises) if plan else None)
-    work.value("longest", max(found.wanted) if found.wanted else None)
-    work.value("after", found.after)
+    work.value("longest", max(found.wanted) if plan and found.wanted else None)
+    work.value("after", found.after if plan else None)
 
 
 def _left_out(inputs: Inputs, work: Work, found: Found) -> None:

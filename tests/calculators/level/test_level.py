@@ -6,6 +6,7 @@ import copy
 import dataclasses
 import math
 import random
+import re
 from typing import Any
 
 import numpy as np
@@ -39,9 +40,9 @@ def order(result: dict[str, Any], title: str = "Order of work") -> list[tuple[st
     found = []
     table = next(each for each in result["tables"] if each["title"] == title)
     for place, turn, corner in table["rows"]:
-        turns, _, quarter = turn.removeprefix("about ").replace(", until it bears", "").rpartition(" ")
-        if not quarter.endswith("clockwise"):
-            turns, quarter = quarter, ""
+        turn = turn.removeprefix("about ").replace(", until it bears", "")
+        turns, unit, quarter = re.split(" (turns?) ?", turn)
+        assert unit == ("turn" if 0 < counted(turns) <= 1 else "turns")
         name = place.partition(". ")[2]
         found.append((KEYS.get(name, name), counted(turns), quarter, corner.partition(";")[0]))
     return found
@@ -94,7 +95,7 @@ def test_one_bad_reading_shows() -> None:
 
 def test_one_direction_alone_is_not_a_plane() -> None:
     """Three readings left to right say nothing of front to back."""
-    result = run({"readings": [{"high": "left", "slope": 4}] * 3})
+    result = run({"readings": [{"high": "left", "slope": 2}] * 3})
     assert check(result, "slope_now")["outcome"] == "unknown"
     assert "front to back" in check(result, "slope_now")["note"]
 
@@ -126,7 +127,7 @@ def asked(rng: random.Random, at: dict[str, Any], thread: str, foot: str, hand: 
     highs = ("right", "rear", "rear_left", "rear_right")
     return {
         "leg_layout": at["layout"], "span_x": at["wide"], "span_y": at["deep"], "thread": thread, "foot": foot,
-        "thread_hand": hand, "vial": 4, "rocks": False, "thread_least": 2, "thread_most": 100,
+        "thread_hand": hand, "vial": 4, "rocks": False, "range_given": True, "thread_least": 2, "thread_most": 100,
         "readings": [reading(rng, high, float(way(high, at["wide"], at["deep"]) @ at["plane"][:2]))
                      for high in highs],
         "each_leg": [{"leg": name, "out": length, "gap": gap} for name, length, gap in

@@ -30,7 +30,8 @@ def make(seed: int) -> dict[str, Any]:
     if seed % 10 < 3:
         inputs[rng.choice(["plate_front_left", "plate_rear_right"])] = rng.uniform(20, 50)
     elif seed % 10 == 3:
-        inputs["thread_least"] = rng.uniform(15, 40)  # more than may show
+        del inputs["thread_most"]  # the nut decides alone, and leaves no range
+        inputs |= {"thread": "m16", "range_given": False, "stud_length": inputs["thread_out"] + rng.uniform(0, 2)}
     elif seed % 10 == 4:
         inputs["readings"].append({"high": "left", "slope": rng.uniform(0, 16)})
     return {"inputs": inputs}

@@ -1,0 +1,132 @@
+"""Threads, gaps and rows left blank, and inputs that cannot all be true."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calculators.core import InputErrors
+from tests.support.sheet import check
+
+from .test_level import run
+
+READ = [{"high": "left", "slope": 6}, {"high": "left", "slope": 6}, {"high": "rear", "slope": 1}]
+# 6 mm/m over 850 mm and 1 mm/m over 750 mm: the farthest corner rises 5.85 mm, to 19.85 mm.
+BASE = {"leg_layout": "four", "span_x": 850, "span_y": 750, "thread": "m10", "foot": "stud", "rocks": False,
+        "thread_out": 14, "thread_least": 5, "thread_most": 38, "stud_length": 57, "readings": READ}  # fmt: skip
+
+
+def made(**changes: Any) -> dict[str, Any]:
+    return run({**BASE, **changes})
+
+
+def outcome(key: str, **changes: Any) -> str:
+    return str(check(made(**changes), key)["outcome"])
+
+
+def needs(key: str, **changes: Any) -> list[str]:
+    found = check(made(**changes), key)
+    assert found["outcome"] == "unknown", found
+    return list(found["needs"])
+
+
+def test_a_manual_without_a_most_must_be_said_to_have_none() -> None:
+    """Blank, it may say less than the nut does; “no” leaves the nut alone."""
+    assert outcome("reach") == "pass"
+    assert needs("reach", thread_most=None) == ["thread_most"]
+    assert "say so" in check(made(thread_most=None), "reach")["note"]
+    assert outcome("reach", thread_most=None, range_given=False) == "pass"
+    assert outcome("reach", thread_most=None, stud_length=20) == "stop"
+
+
+def test_the_manual_s_most_tells_of_the_nut_where_it_is_far_off() -> None:
+    """A leg has more thread than may show: 38 mm less 19.9 mm keeps the 10 mm of M10, 24 mm does not."""
+    far = check(made(stud_length=None), "engaged")
+    assert far["outcome"] == "pass"
+    assert far["text"].startswith("Whatever the whole thread is: 18.")
+    assert outcome("after", stud_length=None) == "pass"
+    for key in ("engaged", "after", "short"):
+        assert needs(key, stud_length=None, thread_most=24) == ["stud_length"], key
+    assert outcome("reach", stud_length=None, thread_most=24) == "pass"
+
+
+@pytest.mark.parametrize("most", [33.9, 34.6])
+def test_where_the_manual_tells_of_the_nut(most: float) -> None:
+    """Exactly where every longer thread leaves the turns as they are: 19.85 + 10 + 2 · 2.1975 mm."""
+    edge = 14 + 5.85 + 10 + 2 * (2 + 0.01 + 1.5 / 8)
+    assert (outcome("engaged", stud_length=None, thread_most=most) == "pass") is (most >= edge)
+
+
+def test_a_thread_of_one_s_own_wants_its_diameter() -> None:
+    """Without it nobody knows what the nut must keep."""
+    own = {"thread": "other", "thread_pitch": 1.5}
+    assert needs("engaged", **own) == ["thread_diameter"]
+    assert outcome("engaged", **own, thread_diameter=10) == "pass"
+    assert needs("reach", **own, thread_most=None, range_given=False) == ["thread_diameter"]
+
+
+def test_thread_that_is_not_measured_leaves_the_turns_open() -> None:
+    """The plan is shown, and nothing is promised of it."""
+    for key in ("reach", "short", "engaged", "after"):
+        assert needs(key, thread_out=None) == ["thread_out"], key
+    assert made(thread_out=None)["tables"]
+
+
+def test_a_leg_of_one_s_own_row_says_its_gap() -> None:
+    """A row that is silent about the gap may hide one; 0 says that the leg bears."""
+    row = {"leg": "rear_left", "out": 15}
+    assert needs("bears", each_leg=[row]) == ["each_leg.0.gap"]
+    assert outcome("bears", each_leg=[{**row, "gap": 0}]) == "pass"
+    assert outcome("bears", each_leg=[{**row, "gap": 1}]) == "stop"
+    assert outcome("bears", each_leg=[{}]) == "pass"
+    assert needs("bears", rocks=None, each_leg=[row]) == ["rocks", "each_leg.0.gap"]
+    assert outcome("bears", rocks=True, each_leg=[row]) == "stop"
+
+
+def test_a_row_without_its_leg_leaves_all_turns_open() -> None:
+    """Nobody knows which leg hangs."""
+    result = made(each_leg=[{"gap": 1}])
+    assert check(result, "reach")["needs"] == ["each_leg.0.leg"]
+    assert result["tables"] == []
+
+
+CONFLICTS: list[tuple[set[str], dict[str, Any], dict[str, Any]]] = [
+    ({"thread_least", "thread_most"}, {"thread_least": 14, "thread_most": 13.9}, {"thread_least": 14, "thread_most": 14}),
+    ({"thread_most", "stud_length"}, {"stud_length": 38}, {"stud_length": 38.1}),
+    ({"thread_out", "thread_least"}, {"thread_out": 3.9}, {"thread_out": 4.0}),
+    ({"thread_out", "stud_length"}, {"thread_out": 58.1}, {"thread_out": 58.0}),
+    ({"each_leg.0.out", "thread_least"}, {"each_leg": [{"leg": "rear_left", "out": 3.9}]}, {"each_leg": [{"leg": "rear_left", "out": 4}]}),
+    ({"thread_most", "range_given"}, {"range_given": False}, {"range_given": True}),
+    ({"thread_pitch", "thread_diameter"}, {"thread": "other", "thread_pitch": 3, "thread_diameter": 3},
+     {"thread": "m10", "thread_pitch": 3, "thread_diameter": 3}),
+    ({"vial", "vial_arc"}, {"vial": 1, "vial_arc": 3}, {"vial": 0.9, "vial_arc": 3}),
+    ({"vial", "vial_arc"}, {"vial": 0.78, "vial_arc": 3}, {"vial": 0.79, "vial_arc": 3}),
+    ({"readings.0.bubble", "readings.0.slope"}, {"readings": [{"high": "left", "bubble": "half", "slope": 3}]},
+     {"readings": [{"high": "left", "bubble": "half", "angle": 3}]}),
+    ({"readings.0.bubble", "readings.0.angle"}, {"readings": [{"high": "left", "bubble": "half", "shown_as": "angle", "angle": 0}]},
+     {"readings": [{"high": "left", "bubble": "half"}]}),
+    ({"readings.0.high", "readings.0.bubble"}, {"readings": [{"high": "none_along", "bubble": "touching"}]},
+     {"readings": [{"high": "none_along", "bubble": "middle"}]}),
+    ({"readings.0.high", "readings.0.slope"}, {"readings": [{"high": "none_along", "slope": 0.1}]},
+     {"readings": [{"high": "none_along", "slope": 0}]}),
+    ({"each_leg.0.leg", "each_leg.1.leg"}, {"each_leg": [{"leg": "rear_left"}, {"leg": "rear_left"}]},
+     {"each_leg": [{"leg": "rear_left"}, {"leg": "rear_right"}]}),
+    ({"leg_layout", "each_leg.0.leg"}, {"each_leg": [{"leg": "left_middle"}]},
+     {"leg_layout": "six_deep", "each_leg": [{"leg": "left_middle"}]}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("paths", "wrong", "right"), CONFLICTS)
+def test_inputs_that_cannot_all_be_true_are_errors_at_each(paths: set[str], wrong: dict[str, Any], right: dict[str, Any]) -> None:
+    """All are named, in a sentence that says what to do; a hair's breadth away there is no error."""
+    with pytest.raises(InputErrors) as caught:
+        made(**wrong)
+    assert {error.field for error in caught.value.errors} == paths
+    assert all(":" in error.limit or error.limit.startswith(("Give", "This")) for error in caught.value.errors)
+    made(**right)
+
+
+def test_legs_of_another_layout_may_share_a_name() -> None:
+    """There a name only helps to find a leg."""
+    made(leg_layout="own", each_leg=[{"leg": "rear_left", "x": x, "y": y, "gap": 0} for x, y in ((0, 0), (800, 0), (0, 700))])
