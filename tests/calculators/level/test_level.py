@@ -40,8 +40,8 @@ def order(result: dict[str, Any], title: str = "Order of work") -> list[tuple[st
     found = []
     table = next(each for each in result["tables"] if each["title"] == title)
     for place, turn, corner in table["rows"]:
-        turn = turn.removeprefix("about ").replace(", until it bears", "")
-        turns, unit, quarter = re.split(" (turns?) ?", turn)
+        plain = turn.removeprefix("about ").replace(", until it bears", "")
+        turns, unit, quarter = re.split(" (turns?) ?", plain)
         assert unit == ("turn" if 0 < counted(turns) <= 1 else "turns")
         name = place.partition(". ")[2]
         found.append((KEYS.get(name, name), counted(turns), quarter, corner.partition(";")[0]))
