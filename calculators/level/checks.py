@@ -14,6 +14,7 @@ Number = float | None
 PAD = "The legs alone cannot do it: have a level pad made, or choose another spot."
 RANGE = "Least, most and whole thread leave no range between them: read the machine’s manual again."
 AGAIN = "Then press each front corner again, and read the level once more."
+SURE = 0.01  # mm/m beyond the limit, so that no rounding makes a stop of what may yet be level
 FINER = "A finer level is required."
 
 
@@ -26,7 +27,7 @@ def solve(inputs: Inputs, work: Work, found: Found, plated: Plated | None) -> No
     _reach(inputs, work, found, mend)
     _short(inputs, work, found, mend)
     _engaged(inputs, work, found, mend)
-    _plate(work, found)
+    _plate(inputs, work)
     _bears(inputs, work, found)
     _after(inputs, work, found, limit, mends.levels(plated, limit))
 
@@ -50,20 +51,19 @@ def other_way(found: Found) -> str:
 
 
 def _least_slope(found: Found, limit: Number) -> Number:
-    """The slope in all; from one direction alone only where that is too steep already."""
-    if not found.whole:
-        return None
-    least = found.slope_read
-    steep = least is not None and limit is not None and least > limit
-    return least if found.plane or steep else None
+    """The slope in all; while a reading or a direction lacks, only where it is surely too steep."""
+    least = found.slope_read if found.whole else found.least
+    steep = least is not None and limit is not None and least > limit + SURE
+    return least if found.sure or steep else None
 
 
 def _slope_now(inputs: Inputs, work: Work, found: Found, limit: Number) -> None:
     turn = "Turn the legs in the order of the table." if found.plan else "Give the legs and their thread."
     fine = "A finer level may tell more." if _coarse(found, limit) else ""
+    open_ = "" if found.whole else "At least this, whatever the readings are that lack a part."
     work.check("slope_now", _least_slope(found, limit), limit, tolerance=found.off,
                needs=readings.reading_needs(inputs), note=_one_way(found),
-               instead=f"{turn} {AGAIN} {fine}".strip())  # fmt: skip
+               instead=f"{open_} {turn} {AGAIN} {fine}".strip())  # fmt: skip
 
 
 def _coarse(found: Found, limit: Number) -> bool:
@@ -157,11 +157,11 @@ def _engaged(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> Non
 # -- what bears, and what is left -------------------------------------------------------
 
 
-def _plate(work: Work, found: Found) -> None:
-    thick = max((leg.plate for leg in found.legs), default=0.0)
-    if thick > 0:
+def _plate(inputs: Inputs, work: Work) -> None:
+    plates = legs.plates_of(inputs)
+    if plates:
         most = work.inner("level.plate_most")
-        work.check("plate", thick, most, mend=mends.thinner(work, found, most),
+        work.check("plate", max(plates.values()), most, mend=mends.thinner(work, plates, most),
                    note="One solid metal plate, larger than the foot; no stack of loose shims.")  # fmt: skip
 
 

@@ -100,6 +100,16 @@ def _own_legs(inputs: Inputs) -> list[Leg]:
     return legs
 
 
+def plates_of(inputs: Inputs) -> dict[str, float]:
+    """Plates to be put under legs, by their paths; known even where the legs' places are not."""
+    if inputs.leg_layout == "own":
+        given = {f"each_leg.{number}.plate": row.plate for number, row in enumerate(inputs.each_leg or [])}
+    else:
+        names = LAYOUT_LEGS.get(inputs.leg_layout or "", tuple(PLACES))
+        given = {f"plate_{name}": getattr(inputs, f"plate_{name}") for name in names}
+    return {path: thick for path, thick in given.items() if thick}
+
+
 def leg_needs(inputs: Inputs) -> list[str]:
     """What the layout is made of."""
     if inputs.leg_layout is None:

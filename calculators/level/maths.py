@@ -16,6 +16,7 @@ ONE_IN_ONE = 1000.0  # mm/m; the slope of 45°
 Plane = tuple[float, float]
 FLAT = 1e-6  # m²; legs that enclose less lie in a line
 TIE = 1e-9  # turns; a tie must fall the same way whatever the last bits are
+ROUNDS = 60  # far more than two or three amounts need to settle
 TOUCH = 1e-7  # mm; a leg this near the plane bears
 
 
@@ -71,6 +72,35 @@ def lean(readings: Sequence[Reading]) -> Plane | None:
     """
     a, _, d, u, v = normal_sums(readings)
     return (u / (a + d), v / (a + d)) if readings else None
+
+
+def nearest(readings: Sequence[Reading]) -> Plane | None:
+    """The plane, or what readings in one direction alone say of it."""
+    return fit(readings) or lean(readings)
+
+
+def least_slope(known: Sequence[Reading], begun: Sequence[tuple[Plane, float]]) -> float:
+    """The least slope in all, mm/m, that readings without an amount may still leave.
+
+    ``begun`` are their directions and the most that each may show. The slope is convex in each amount,
+    so that going round them, each at its best, ends at the least of all.
+    """
+    shown = [0.0] * len(begun)
+    for _ in range(ROUNDS):
+        for number, (_, most) in enumerate(begun):
+            none, one = (_with(known, begun, shown, number, amount) for amount in (0.0, 1.0))
+            way = (one[0] - none[0], one[1] - none[1])
+            size = way[0] ** 2 + way[1] ** 2
+            best = -(none[0] * way[0] + none[1] * way[1]) / size if size else 0.0
+            shown[number] = min(max(best, 0.0), most)
+    return math.hypot(*_with(known, begun, shown))
+
+
+def _with(known: Sequence[Reading], begun: Sequence[tuple[Plane, float]], shown: Sequence[float],
+          number: int = -1, amount: float = 0.0) -> Plane:  # fmt: skip
+    """The plane with amounts filled in, that of one number changed."""
+    filled = [Reading(*way, amount if at == number else shown[at]) for at, (way, _) in enumerate(begun)]
+    return nearest([*known, *filled]) or (0.0, 0.0)
 
 
 def normal_sums(readings: Sequence[Reading]) -> tuple[float, float, float, float, float]:

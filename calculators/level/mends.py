@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from ..core import Record, Work
@@ -48,12 +49,12 @@ def levels(plated: Plated | None, limit: float | None) -> Mend | None:
     return plated.mend if sure else None
 
 
-def thinner(work: Work, found: Found, most: float | None) -> Mend | None:
+def thinner(work: Work, plates_: Mapping[str, float], most: float | None) -> Mend | None:
     """Each plate that is too thick, at most as thick as plates go."""
     if most is None:
         return None
-    thick = [leg for leg in found.legs if leg.plate > most]
-    return work.mends(*(work.mend(leg.plate_path, most, "at most") for leg in thick))
+    thick = [path for path, plate in plates_.items() if plate > most]
+    return work.mends(*(work.mend(path, most, "at most") for path in thick))
 
 
 def _applied(work: Work, mend: Mend) -> Inputs:

@@ -64,6 +64,7 @@ class Found:
     read: float  # how finely a bubble beside its lines is read, mm/m; 0 without such a reading
     whole: bool  # whether no reading lacks a part
     ended: bool  # whether the manual says how far a leg may go, or is known to say nothing
+    least: Number  # the least slope that readings without an amount may still leave, mm/m
     plan: Plan | None = None
     after: Number = None
 
@@ -144,10 +145,12 @@ def find(inputs: Any, rules: Any) -> Found:
     lines = readings_.lines_of(inputs, rules) if any(row.bubble for row in inputs.readings or []) else None
     used, readings = readings_.readings_of(inputs, legs, lines)
     plane = maths.fit(readings)
+    begun = readings_.begun(inputs, used, legs)
     read = lines.read if lines and readings_.by_lines(inputs, used) else 0.0
     found = Found(legs, thread, reach, step, used, readings, plane, plane or maths.lean(readings),
                   readings_.off(inputs, used, lines), read, readings_.whole(inputs, used),
-                  inputs.thread_most is not None or inputs.range_given is False)  # fmt: skip
+                  inputs.thread_most is not None or inputs.range_given is False,
+                  None if begun is None else maths.least_slope(readings, begun))  # fmt: skip
     if legs and found.lean and thread.pitch and step:
         _plan(found)
     return found

@@ -154,6 +154,31 @@ def whole(inputs: Inputs, used: Sequence[int]) -> bool:
     return begun == list(used)
 
 
+def begun(inputs: Inputs, used: Sequence[int], legs: Sequence[Leg]) -> list[tuple[Plane, float]] | None:
+    """Directions of the readings that lack their amount, with the most each can show, mm/m.
+
+    None where one lacks its direction: it may say anything.
+    """
+    found: list[tuple[Plane, float]] = []
+    for number, row in enumerate(inputs.readings or []):
+        if number in used or empty(row):
+            continue
+        way = direction(row.high, legs)
+        if way is None:
+            return None
+        found.append((way, _most(inputs, row)))
+    return found
+
+
+def _most(inputs: Inputs, row: ReadingRow) -> float:
+    """The most that a reading of its kind can show, mm/m; of a vial that is not known, anything."""
+    most = type(row).field(row.shown_as).most or math.inf
+    if row.shown_as == "angle":
+        return maths.slope_of_angle(most)
+    vial = vial_slope(inputs) if row.shown_as == "divisions" else 1.0
+    return math.inf if vial is None else most * vial
+
+
 def by_lines(inputs: Inputs, used: Sequence[int]) -> bool:
     """Whether a reading that is used says only beside which line the bubble stands, and not level."""
     rows = [inputs.readings[number] for number in used]

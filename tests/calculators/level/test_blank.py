@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 
 from calculators.core import InputErrors
+from calculators.level import maths
 from tests.support.sheet import check
 
 from .test_level import run
@@ -130,3 +132,46 @@ def test_inputs_that_cannot_all_be_true_are_errors_at_each(paths: set[str], wron
 def test_legs_of_another_layout_may_share_a_name() -> None:
     """There a name only helps to find a leg."""
     made(leg_layout="own", each_leg=[{"leg": "rear_left", "x": x, "y": y, "gap": 0} for x, y in ((0, 0), (800, 0), (0, 700))])
+
+
+def least(*rows: dict[str, Any]) -> dict[str, Any]:
+    """The level check of these readings alone."""
+    return check(run({"readings": list(rows)}), "slope_now")
+
+
+def test_an_amount_that_is_missing_cannot_level_the_other_direction() -> None:
+    """Left high by any amount: front to back stays 4 mm/m, which is a stop; at 2 mm/m it may be level."""
+    found = least({"high": "rear", "slope": 4}, {"high": "left"})
+    assert (found["outcome"], found["value"]) == ("stop", pytest.approx(4))
+    assert "whatever the readings are" in found["note"]
+    assert least({"high": "rear", "slope": 2}, {"high": "left"})["outcome"] == "unknown"
+
+
+@pytest.mark.parametrize(("kind", "most"), [("slope", 60), ("angle", 59.41), ("divisions", 40)])
+def test_an_amount_that_is_missing_goes_no_further_than_it_may(kind: str, most: float) -> None:
+    """The middle of 200 mm/m to the left and as much to the right as can be read; without a vial, anything."""
+    rows = [{"high": "left", "slope": 50}] * 4 + [{"high": "right", "shown_as": kind}, {"high": "none_along"}]
+    found = check(run({"vial": 2, "readings": rows}), "slope_now")
+    assert (found["outcome"], found["value"]) == ("stop", pytest.approx((200 - most) / 5, abs=0.01))
+    bare = check(run({"readings": rows}), "slope_now")
+    assert bare["outcome"] == ("unknown" if kind == "divisions" else "stop")
+
+
+def test_two_amounts_that_are_missing_are_sought_together() -> None:
+    """Against the least over a fine grid of both."""
+    known = [maths.Reading(1, 0, 20), maths.Reading(1, 0, 22), maths.Reading(0, 1, 9), maths.Reading(0.6, 0.8, 30)]
+    begun = [((-0.8, 0.6), 12.0), ((0.0, -1.0), 5.0)]
+    grid = min(
+        math.hypot(*(maths.fit([*known, maths.Reading(*begun[0][0], 12 * i / 200), maths.Reading(*begun[1][0], 5 * j / 200)]) or (0, 0)))
+        for i in range(201) for j in range(201))  # fmt: skip
+    assert maths.least_slope(known, begun) == pytest.approx(grid, abs=1e-3)
+    assert maths.least_slope(known, begun) <= grid + 1e-9
+
+
+def test_a_plate_is_checked_before_the_legs_are_measured() -> None:
+    """A thick plate is too thick wherever the legs stand; one that the layout has no leg for is none."""
+    found = check(run({"plate_front_left": 40}), "plate")
+    assert (found["outcome"], found["mend"]["changes"]) == ("stop", {"plate_front_left": "25 mm"})
+    assert check(run({"leg_layout": "own", "each_leg": [{"plate": 40}]}), "plate")["outcome"] == "stop"
+    keys = {each["key"] for each in run({"leg_layout": "four", "plate_front_middle": 40})["checks"]}
+    assert "plate" not in keys
