@@ -26,7 +26,7 @@ CASES: list[dict[str, Any]] = tomllib.loads(
 EXEMPT = {(case["calculator"], case["input"], check) for case in CASES for check in case["checks"]}
 # Requests of each calculator, and inputs of each that are made worse. Raise for a long run.
 REQUESTS = {"float": 8, "plan": 40, "circuit": 150, "spiral": 150}
-OTHERS = 400
+OTHERS = 250
 MOVES = 6
 each = pytest.mark.parametrize("name", calculators.NAMES)
 
@@ -56,7 +56,8 @@ def toml(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {toml(each_)}" for key, each_ in value.items()) + " }"
+        named = {f'"{key}"' if "." in key else key: each_ for key, each_ in value.items()}
+        return "{ " + ", ".join(f"{key} = {toml(each_)}" for key, each_ in named.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(toml(each_) for each_ in value) + "]"
     return f'"{value}"' if isinstance(value, str) else repr(value)
@@ -64,11 +65,17 @@ def toml(value: Any) -> str:
 
 def better(before: dict[str, Any], after: dict[str, Any]) -> Iterator[tuple[str, str, str]]:
     """Checks of the first result that come out better in the second, or are not made there any more."""
-    others = {(check["key"], check["at"]): check["outcome"] for check in after["checks"]}
+    others = {(check["key"], check["at"]): check for check in after["checks"]}
     for check in before["checks"]:
-        outcome = others.get((check["key"], check["at"]), "pass")
-        if OUTCOMES.index(outcome) > OUTCOMES.index(check["outcome"]):
-            yield check["key"], check["outcome"], outcome
+        other = others.get((check["key"], check["at"]), {"outcome": "pass"})
+        if OUTCOMES.index(other["outcome"]) > OUTCOMES.index(check["outcome"]) and not _failed_softly(check, other):
+            yield check["key"], check["outcome"], other["outcome"]
+
+
+def _failed_softly(check: dict[str, Any], other: dict[str, Any]) -> bool:
+    """A check that fails to “take care” at worst: what was open and now surely fails got no better."""
+    short = other.get("margin") is None or other["margin"] < 0
+    return (check["outcome"], other["outcome"]) == ("unknown", "caution") and short
 
 
 def search(calculator: Calculator, count: int, first: int = 0) -> Iterator[Better]:
@@ -109,9 +116,9 @@ def improved(name: str, inputs: Inputs, path: str, to: Any, rule_set: str) -> se
 @each
 def test_no_check_comes_out_better_for_a_worse_input(name: str) -> None:
     """Stop, not known yet, take care, go: a declared worse direction never goes up, in any rule set."""
-    for found in search(calculators.get(name), REQUESTS.get(name, OTHERS)):
-        if (found.calculator, found.input, found.check) not in EXEMPT:
-            pytest.fail(least(found).entry())
+    found = {(each_.input, each_.check): each_ for each_ in search(calculators.get(name), REQUESTS.get(name, OTHERS))
+             if (name, each_.input, each_.check) not in EXEMPT}  # fmt: skip
+    assert not found, "\n" + "\n".join(least(each_).entry() for each_ in found.values())
 
 
 @each
@@ -137,13 +144,15 @@ def test_with_blanks_decided_from_bounds_too(name: str) -> None:
 
 def test_every_exception_is_needed() -> None:
     """Each example still improves every check it names, by the declared direction of a declared field."""
+    idle = []
     for case in CASES:
         calculator = calculators.get(case["calculator"])
         place = next(each_ for each_ in pairs.places(calculator.inputs, case["inputs"]) if each_.path == case["path"])
         assert (place.key, bool(place.field.worse)) == (case["input"], True), case
         assert case["reason"].strip(), case
         shown = improved(case["calculator"], case["inputs"], case["path"], case["to"], case["rules"])
-        assert set(case["checks"]) <= shown, ("no longer needed: take the entry out", case)
+        idle += [(case["calculator"], case["input"], check) for check in case["checks"] if check not in shown]
+    assert not idle, "no longer needed: take these out"
 
 
 def test_the_search_finds_a_direction_that_is_wrong() -> None:

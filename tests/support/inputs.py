@@ -36,17 +36,18 @@ def typed(field: Field, value: float) -> Any:
     return METRIC.number(value, field.kind)
 
 
-def random_value(field: Field, rng: random.Random) -> Any:
-    """A value within the field's range; near the example as often as anywhere."""
+def random_value(field: Field, rng: random.Random, of: rules.RuleSet = US) -> Any:
+    """A value within the field's range, near the example as often as anywhere; None where a set offers none."""
     if isinstance(field, Flag):
         return rng.random() < 0.5
     if isinstance(field, Choice):
-        return rng.choice(list(field.words(US)))
+        words = list(field.words(of))
+        return rng.choice(words) if words else None
     if isinstance(field, Text):
         return "x"
     if isinstance(field, Rows):
         few = int(min(field.most or 0, 4))
-        return [random_record(field.record, rng) for _ in range(rng.randint(int(field.least or 0), few))]
+        return [random_record(field.record, rng, of=of) for _ in range(rng.randint(int(field.least or 0), few))]
     return typed(field, _random_number(field, rng))
 
 
@@ -59,10 +60,12 @@ def _random_number(field: Field, rng: random.Random) -> float:
     return rng.uniform(least, most)
 
 
-def random_record(record: type[Record], rng: random.Random, known: float = 0.9) -> dict[str, Any]:
+def random_record(
+    record: type[Record], rng: random.Random, known: float = 0.9, of: rules.RuleSet = US
+) -> dict[str, Any]:
     """Values for most fields of a record, as JSON would carry them in metric units."""
     return {
-        field.key: random_value(field, rng)
+        field.key: random_value(field, rng, of)
         for field in record.fields()
         if isinstance(field, Rows) or (field.offered(US) and rng.random() < known)
     }

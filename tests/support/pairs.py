@@ -10,7 +10,17 @@ from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 import calculators
-from calculators.core import Calculator, Choice, Flag, InputErrors, Quantity, Record, Rows, Text, rules
+from calculators.core import (
+    Calculator,
+    Choice,
+    Flag,
+    InputErrors,
+    Quantity,
+    Record,
+    Rows,
+    Text,
+    rules,
+)
 from calculators.core.fields import Count, Field, Money
 from calculators.core.reading import read_record
 
@@ -69,24 +79,30 @@ def made(calculator: Calculator, seed: int) -> tuple[Inputs, str]:
     rng = random.Random(f"pairs {calculator.name} {seed}")
     rule_set = SETS[seed % len(SETS)]
     if rng.random() < 0.25:
-        return agreed(calculator, random_record(calculator.inputs, rng)), rule_set
+        return agreed(calculator, filled(random_record(calculator.inputs, rng, of=rules.load(rule_set)))), rule_set
     inputs = copy.deepcopy(_example(calculator.name, rule_set))
     for _ in range(int(rng.random() * 6)):
-        _redrawn(calculator, inputs, rng)
-    return agreed(calculator, inputs), rule_set
+        _redrawn(calculator, inputs, rng, rules.load(rule_set))
+    return agreed(calculator, filled(inputs)), rule_set
 
 
-def _redrawn(calculator: Calculator, inputs: Inputs, rng: random.Random) -> None:
+def filled(inputs: Inputs) -> Inputs:
+    """The inputs without those that a rule set offers nothing for."""
+    return {key: [filled(row) for row in value] if isinstance(value, list) else value
+            for key, value in inputs.items() if value is not None}  # fmt: skip
+
+
+def _redrawn(calculator: Calculator, inputs: Inputs, rng: random.Random, of: rules.RuleSet) -> None:
     """Draw one input anew, given before or not; of a list of rows, one of a row."""
     field = rng.choice(calculator.inputs.fields())
     if not isinstance(field, Rows):
-        inputs[field.key] = random_value(field, rng)
+        inputs[field.key] = random_value(field, rng, of)
     elif inputs.get(field.key):
         row = rng.choice(inputs[field.key])
         inner = rng.choice(field.record.fields())
-        row[inner.key] = random_value(inner, rng)
+        row[inner.key] = random_value(inner, rng, of)
     else:
-        inputs[field.key] = random_value(field, rng)
+        inputs[field.key] = random_value(field, rng, of)
 
 
 @functools.cache
@@ -140,7 +156,7 @@ def any_value(field: Field, rng: random.Random, rule_set: str) -> Any:
     chosen = ends(field, rule_set)
     if isinstance(field, Choice) or (chosen and rng.random() < 0.3):
         return rng.choice(chosen)
-    return random_value(field, rng)
+    return random_value(field, rng, rules.load(rule_set))
 
 
 def worsened(field: Field, value: Any, rng: random.Random) -> Any:

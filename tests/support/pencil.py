@@ -63,24 +63,21 @@ def line(text: str) -> Line | None:
 
 def wrong(read: Line, outcome: str) -> str:
     """What a person with a pencil would object to; nothing where all agrees."""
-    if not read.value.unit == read.limit.unit == read.spare.unit:
-        return "three units"
+    return next((fault for found, fault in _faults(read, outcome) if found), "")
+
+
+def _faults(read: Line, outcome: str) -> list[tuple[bool, str]]:
     left = read.value.number - read.limit.number
-    if read.sense == "at most":
-        left = -left
+    left = -left if read.sense == "at most" else left
     short = read.tail != "to spare"
-    if read.spare.number < 0:
-        return "a negative difference"
-    if (-left if short else left) != read.spare.number:
-        return "value less limit is not what is left"
-    if ((read.tail == "short") and read.sense != "at least") or ((read.tail == "over") and read.sense != "at most"):
-        return "short of a most, or over a least"
-    if outcome == "pass" and short:
-        return "a pass on the wrong side"
-    if outcome == "stop" and (not short or not read.spare.number):
-        return "a stop on the right side"
-    if (read.off is not None) and (outcome != "caution" or short):
-        return "a doubt where there is none"
-    if read.off is not None and read.spare.number > read.off.number:
-        return "more to spare than the measuring may hide"
-    return ""
+    proper = {"at least": ("to spare", "short"), "at most": ("to spare", "over")}[read.sense]
+    return [
+        (not read.value.unit == read.limit.unit == read.spare.unit, "three units"),
+        (read.spare.number < 0, "a negative difference"),
+        ((-left if short else left) != read.spare.number, "value less limit is not what is left"),
+        (read.tail not in proper, "short of a most, or over a least"),
+        (outcome == "pass" and short, "a pass on the wrong side"),
+        (outcome == "stop" and not (short and read.spare.number), "a stop on the right side"),
+        (read.off is not None and (outcome != "caution" or short), "a doubt where there is none"),
+        (read.off is not None and read.spare.number > read.off.number, "more to spare than the measuring may hide"),
+    ]

@@ -1,0 +1,233 @@
+"""A blank is its whole range: it never hides what could be worse, and keeps nothing open that is decided.
+
+Fields whose blank says something of its own (“as the others”, “none”), and what is still open, stand in
+tests/cases/blanks.toml, each with an example that shows it; one that shows nothing any more is taken out.
+"""
+
+from __future__ import annotations
+
+import copy
+import fnmatch
+import random
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+
+import calculators
+from calculators.core import Calculator, rules
+from calculators.core.report import OUTCOMES
+from tests.support import pairs
+from tests.support.pairs import Inputs, Place
+
+from .test_worse import toml
+
+CASES: list[dict[str, Any]] = tomllib.loads(
+    (Path(__file__).parents[1] / "cases" / "blanks.toml").read_text(encoding="utf-8")
+).get("case", [])
+# Requests of each calculator; each is tried with up to three blanks. Raise for a long run.
+REQUESTS = {"float": 3, "plan": 4, "circuit": 60, "spiral": 16}
+OTHERS = 80
+FILLINGS = 36
+HIDES, OPEN = "hides", "open"
+each = pytest.mark.parametrize("name", calculators.NAMES)
+
+
+def exempt(name: str, keys: tuple[str, ...], fault: str) -> bool:
+    """Whether one of the blanks stands in the cases; a * there is any ending."""
+    return any(fnmatch.fnmatchcase(key, case["input"]) for case in CASES for key in keys
+               if (case["calculator"], case["fault"]) == (name, fault))  # fmt: skip
+
+
+class Blank(NamedTuple):
+    """Blanks that hide what is worse, or keep open what every filling decides alike."""
+
+    calculator: str
+    fault: str
+    keys: tuple[str, ...]
+    rule_set: str
+    paths: tuple[str, ...]
+    inputs: Inputs
+    fillings: tuple[Inputs, ...]
+    told: str
+
+    def entry(self) -> str:
+        """The violation as an entry of the cases."""
+        return (f"[[case]]\ncalculator = {self.calculator!r}\ninput = {self.keys[0]!r}\nfault = {self.fault!r}\n"
+                f"reason = 'open: {self.told}'\nrules = {self.rule_set!r}\npaths = {toml(list(self.paths))}\n"
+                f"inputs = {toml(self.inputs)}\nfilling = {toml(self.fillings[0])}\n")  # fmt: skip
+
+
+class Sheets:
+    """The two ways to run a calculator, and what whole sheets say."""
+
+    def __init__(self, name: str) -> None:
+        self.calculator: Calculator = calculators.get(name)
+        self._plain = pairs.runner(self.calculator, bounds=False)
+        self._bounded = pairs.runner(self.calculator, bounds=True)
+
+    def blank(self, inputs: Inputs, rule_set: str) -> str | None:
+        """The outcome as a reader gets it, blanks decided where they can be."""
+        result = self._bounded(inputs, rule_set)
+        return None if result is None else str(result["outcome"])
+
+    def filled(self, inputs: Inputs, rule_set: str, wanted: str) -> str | None:
+        """The outcome of a filling; the slow way only where the plain sheet is unknown and that would tell."""
+        result = self._plain(inputs, rule_set)
+        if result is not None and result["outcome"] == "unknown" and wanted != "unknown":
+            result = self._bounded(inputs, rule_set)
+        return None if result is None else str(result["outcome"])
+
+
+def fill(inputs: Inputs, filling: Inputs) -> Inputs:
+    """The inputs with blanks filled in."""
+    for path, value in filling.items():
+        inputs = pairs.put(inputs, path, value)
+    return inputs
+
+
+def fillings(blanks: list[Place], inputs: Inputs, rng: random.Random, rule_set: str) -> Iterator[Inputs]:
+    """What stood there, all ends at once and crosswise, every option, then values drawn at random."""
+    yield {place.path: pairs.get(inputs, place.path) for place in blanks}
+    options = [pairs.ends(place.field, rule_set) or [pairs.get(inputs, place.path)] for place in blanks]
+    for number in range(max(len(words) for words in options)):
+        for shift in range(2):
+            yield {place.path: words[(number + shift * at) % len(words)]
+                   for at, (place, words) in enumerate(zip(blanks, options, strict=True))}  # fmt: skip
+    for _ in range(FILLINGS):
+        yield {place.path: pairs.any_value(place.field, rng, rule_set) for place in blanks}
+
+
+def search(name: str, count: int, first: int = 0) -> Iterator[Blank]:
+    """Every fault of a blank among so many seeded requests."""
+    sheets = Sheets(name)
+    for seed in range(first, first + count):
+        inputs, rule_set = pairs.made(sheets.calculator, seed)
+        rng = random.Random(f"blanks {name} {seed}")
+        listed = [place for place in pairs.places(sheets.calculator.inputs, inputs) if _may_be_blank(place, rule_set)]
+        if listed:
+            blanks = list(dict.fromkeys(rng.choice(listed) for _ in range(rng.choice((1, 1, 2, 3)))))
+            yield from _tried(sheets, blanks, inputs, rng, rule_set)
+
+
+def _may_be_blank(place: Place, rule_set: str) -> bool:
+    """A field with a setting for blanks is no blank, nor is one that the rule set does not ask for."""
+    return place.field.default is None and place.field.offered(rules.load(rule_set))
+
+
+def _tried(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Random, rule_set: str) -> Iterator[Blank]:
+    name = sheets.calculator.name
+    keys = tuple(place.key for place in blanks)
+    paths = tuple(place.path for place in blanks)
+    cleared = fill(inputs, dict.fromkeys(paths))
+    if any(_emptied(cleared, path) for path in paths):
+        return
+    outcome = sheets.blank(cleared, rule_set)
+    tries = list(fillings(blanks, inputs, rng, rule_set))
+    if outcome in ("pass", "caution") and not exempt(name, keys, HIDES):
+        worse = _worse(sheets, cleared, tries, rule_set, outcome)
+        if worse:
+            yield Blank(name, HIDES, keys, rule_set, paths, cleared, (worse[0],), f"{outcome} with blanks, {worse[1]} filled")
+    if outcome == "unknown" and not exempt(name, keys, OPEN):
+        alike = _alike(sheets, cleared, tries, rule_set)
+        if alike:
+            yield Blank(name, OPEN, keys, rule_set, paths, cleared, tuple(tries), f"not known yet, {alike} whatever fills it")
+
+
+def _emptied(cleared: Inputs, path: str) -> bool:
+    """Whether nothing is left of the row a path is in: a row of blanks is no row."""
+    return "." in path and not pairs.get(cleared, path.rpartition(".")[0])
+
+
+def _worse(sheets: Sheets, cleared: Inputs, tries: list[Inputs], rule_set: str, outcome: str) -> tuple[Inputs, str] | None:
+    """A filling that comes out worse than the blank."""
+    for filling in tries:
+        found = sheets.filled(fill(cleared, filling), rule_set, outcome)
+        if found is not None and OUTCOMES.index(found) < OUTCOMES.index(outcome):
+            return filling, found
+    return None
+
+
+def _alike(sheets: Sheets, cleared: Inputs, tries: list[Inputs], rule_set: str) -> str:
+    """The one outcome of all fillings; nothing where they differ or stay unknown."""
+    found: set[str] = set()
+    for filling in tries:
+        outcome = sheets.filled(fill(cleared, filling), rule_set, "unknown" if not found else "any")
+        if outcome is not None:
+            found.add(outcome)
+        if len(found) > 1 or "unknown" in found:
+            return ""
+    return found.pop() if found else ""
+
+
+def still(found: Blank, inputs: Inputs, sheets: Sheets) -> bool:
+    """Whether a fault shows with these inputs too."""
+    if not all(_parent(inputs, path) for path in found.paths):
+        return False
+    outcome = sheets.blank(inputs, found.rule_set)
+    if found.fault == HIDES:
+        return outcome in ("pass", "caution") and _worse(sheets, inputs, list(found.fillings), found.rule_set, outcome) is not None
+    return outcome == "unknown" and bool(_alike(sheets, inputs, list(found.fillings), found.rule_set))
+
+
+def _parent(inputs: Inputs, path: str) -> bool:
+    """Whether the row in which a path ends is there."""
+    return "." not in path or pairs.get(inputs, path.rpartition(".")[0]) is not None
+
+
+def least(found: Blank) -> Blank:
+    """The same with as few inputs, and as few blanks, as show it."""
+    sheets = Sheets(found.calculator)
+    for place in [*found.paths] if len(found.paths) > 1 else []:
+        keep = tuple(path for path in found.paths if path != place)
+        less = found._replace(
+            paths=keep, keys=tuple(key_of(path) for path in keep), inputs=fill(found.inputs, {place: found.fillings[0][place]}),
+            fillings=tuple({path: value for path, value in filling.items() if path != place} for filling in found.fillings))  # fmt: skip
+        if keep and still(less, less.inputs, sheets):
+            found = less
+    inputs = pairs.fewer(copy.deepcopy(found.inputs), sheets.calculator.inputs, lambda tried: still(found, tried, sheets))
+    return found._replace(inputs=inputs)
+
+
+def key_of(path: str) -> str:
+    """The path without numbers of rows."""
+    return ".".join(part for part in path.split(".") if not part.isdigit())
+
+
+@each
+def test_a_blank_hides_nothing_and_keeps_nothing_open(name: str) -> None:
+    """Never go or take care where some filling is worse; never not known yet where all fillings agree."""
+    each_once = {(found.fault, found.keys): found for found in search(name, REQUESTS.get(name, OTHERS))}
+    faults = {(found.fault, found.keys): found.entry() for found in map(least, each_once.values())}
+    assert not faults, "\n" + "\n".join(faults.values())
+
+
+def test_every_exception_is_needed() -> None:
+    """Its example still shows it, for a field that is there and left blank in it."""
+    idle = []
+    for case in CASES:
+        sheets = Sheets(case["calculator"])
+        assert any(fnmatch.fnmatchcase(key_of(path), case["input"]) for path in case["paths"]), case
+        assert case["reason"].strip(), case
+        tries = [case["filling"]]
+        if case["fault"] == OPEN:
+            blank = [place for place in pairs.places(sheets.calculator.inputs, case["inputs"], blank=True) if place.path in case["paths"]]
+            tries += list(fillings(blank, fill(case["inputs"], case["filling"]), random.Random("needed"), case["rules"]))
+        found = Blank(case["calculator"], case["fault"], (), case["rules"], tuple(case["paths"]), case["inputs"], tuple(tries), "")
+        if not still(found, case["inputs"], sheets):
+            idle.append((case["calculator"], case["input"], case["fault"]))
+    assert not idle, "no longer needed: take these entries out"
+
+
+def test_the_search_finds_a_blank_that_hides() -> None:
+    """With the rock test left out of the level, a blank one hides that the cabinet rocks."""
+    case = {"leg_layout": "four", "span_x": 800.0, "span_y": 700.0, "thread": "m10", "foot": "stud", "rocks": False,
+            "thread_out": 14.0, "thread_least": 2.0, "thread_most": 40.0, "stud_length": 60.0,
+            "readings": [{"high": "none_across", "slope": 0.0}, {"high": "none_along", "slope": 0.0}] * 2}  # fmt: skip
+    sheets = Sheets("level")
+    assert sheets.blank(case, "us") == "pass"
+    place = next(each_ for each_ in pairs.places(sheets.calculator.inputs, case) if each_.path == "rocks")
+    assert _worse(sheets, fill(case, {"rocks": None}), list(fillings([place], case, random.Random(1), "us")), "us", "pass")
+    assert sheets.blank(fill(case, {"rocks": None}), "us") == "unknown"
