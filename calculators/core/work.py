@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from . import formula as formulas
-from .fields import Choice, Field, Quantity, Record, Rows
+from .fields import Choice, Field, Money, Quantity, Record, Rows
 from .report import Check, Mend, Section, Step, Table, Value
 from .rules import Rule, RuleSet
 from .units import Units
@@ -251,6 +251,8 @@ class Work:
                 return None
         shown = field.shown(target, self.show)
         word = field.options.get(shown, shown) if isinstance(field, Choice) else shown
+        if isinstance(field, Money):  # a form's box has no sign before it, a sentence needs one
+            word = self.show.text(target, "money")
         middle = "" if sense == "is" else f" {sense}"
         text = f"{self.label_of(path)}:{middle} {word}."
         return Mend(f"{how} {text}".strip(), {path: shown})

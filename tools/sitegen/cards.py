@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from calculators.core.fields import Choice, Money
+from calculators.core.fields import Choice, Money, Quantity
 from calculators.core.html import badge, grid
 from calculators.core.units import Units
 
@@ -24,6 +25,8 @@ SIZES = ("shape", "diameter", "foot_diameter", "sides", "breadth", "thickness", 
          "height", "mass", "squeeze", "pillow", "lane_width", "height_above", "rail_height", "strip_height", "drop_limit")  # fmt: skip
 # What a loader wants to know of the coil that was chosen.
 VALUES = ("wanted_lane", "wanted_height", "foot", "lean", "fall", "capacity", "lane_mass")
+# A cell without a unit is in the house's own, which its reader does not know.
+BARE = re.compile(r"[\d ./]+")
 NOT_CARD = ("key", "name")
 
 
@@ -94,6 +97,8 @@ def _text(field: Any, row: Row, key: str, system: str) -> str:
     cell = row.typed.get(key, "")
     if isinstance(field, Money) and cell:
         return Units(system).text(row.values[key], "money")
+    if isinstance(field, Quantity) and BARE.fullmatch(cell):
+        return f"{cell} {Units(system).unit(field.kind)}".strip()
     return str(field.options.get(cell, cell)) if isinstance(field, Choice) else cell
 
 
