@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from calculators.core.progress import Progress, Steps, finish
 
 
@@ -26,10 +28,9 @@ def test_a_step_that_is_told_to_stop_answers_with_what_it_has() -> None:
     steps = counted([])
     assert next(steps) == Progress("step 0", 0.0)
     assert steps.send(None).share == 1 / 3
-    try:
+    with pytest.raises(StopIteration) as end:
         steps.send(True)
-    except StopIteration as end:
-        assert end.value == 1
+    assert end.value.value == 1
 
 
 def test_progress_needs_no_share() -> None:
