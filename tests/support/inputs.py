@@ -67,7 +67,7 @@ def random_record(
     return {
         field.key: random_value(field, rng, of)
         for field in record.fields()
-        if isinstance(field, Rows) or (field.offered(US) and rng.random() < known)
+        if isinstance(field, Rows) or (field.offered(of) and rng.random() < known)
     }
 
 

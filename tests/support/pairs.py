@@ -79,11 +79,18 @@ def made(calculator: Calculator, seed: int) -> tuple[Inputs, str]:
     rng = random.Random(f"pairs {calculator.name} {seed}")
     rule_set = SETS[seed % len(SETS)]
     if rng.random() < 0.25:
-        return agreed(calculator, filled(random_record(calculator.inputs, rng, of=rules.load(rule_set)))), rule_set
+        return _agreed(calculator, random_record(calculator.inputs, rng, of=rules.load(rule_set)), rule_set), rule_set
     inputs = copy.deepcopy(_example(calculator.name, rule_set))
     for _ in range(int(rng.random() * 6)):
         _redrawn(calculator, inputs, rng, rules.load(rule_set))
-    return agreed(calculator, filled(inputs)), rule_set
+    return _agreed(calculator, inputs, rule_set), rule_set
+
+
+def _agreed(calculator: Calculator, inputs: Inputs, rule_set: str) -> Inputs:
+    """Without what a rule set offers nothing for, and without contradictions."""
+    request = {"inputs": filled(inputs), "units": "si", "typed": "si", "rules": rule_set}
+    found: Inputs = agreed(calculator, request)["inputs"]
+    return found
 
 
 def filled(inputs: Inputs) -> Inputs:
