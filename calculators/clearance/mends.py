@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Any, cast
 
 from ..core import Work
-from ..core.fields import Record
 from ..core.report import Mend
 from ..core.work import judge
 from . import maths, sidedoor
@@ -33,15 +32,7 @@ def fit_mend(work: Work, number: int, key: str, trial: Trial) -> Mend | None:
 
 def applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with a mend's changes read from its printed words."""
-    inputs = cast(Inputs, work.inputs).copied()
-    for path, typed in mend.changes.items():
-        record: Record = inputs
-        *rows, last = path.split(".")
-        for name, number in zip(rows[::2], rows[1::2], strict=True):
-            record = getattr(record, name)[int(number)]
-        record.__dict__[last] = type(record).field(last).read(typed, work.show.system)
-        record.given |= {last}
-    return inputs
+    return cast(Inputs, work.inputs).retyped(mend.changes, work.show.system)
 
 
 def _passes(work: Work, number: int, key: str, mend: Mend) -> bool:

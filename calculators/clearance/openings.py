@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import cast
 
 from ..core import Work
-from .fit import Room, Trial, box_needs, height_needs, leaf_off, leg_at
+from .fit import Room, Trial, box_needs, box_pair, height_needs, leaf_off, leg_at
 from .inputs import Inputs, Leg
 from .mends import NO_WAY, fit_mend
+from .turning import trials
 
 LEAF = (
     "The door leaf is in the way. Ask the building's owner, who alone may have it taken off: "
@@ -93,6 +94,8 @@ def room_check(
     """Compare one room of the best way round, with the change that would mend it."""
     room = trial.room(key)
     if room is None:
+        room = _surely_short(work, number, key)
+    if room is None:
         work.check(key, None, None, at=at, needs=needs)
         return
     how = way or ROUND[trial.side_first]
@@ -102,6 +105,20 @@ def room_check(
     work.check(
         key, room.have, room.want, at=at, tolerance=room.off, needs=needs, mend=mend, note=note
     )
+
+
+def _surely_short(work: Work, number: int, key: str) -> Room | None:
+    """The comparison of the least box that may move there, where even that is too large every way round.
+
+    A cabinet takes no less room tipped than upright, and none on its skid than off it.
+    """
+    inputs = cast(Inputs, work.inputs)
+    if inputs.tilt is False and inputs.skid == "off":
+        return None
+    least = box_pair(inputs.changed({"tilt": False, "skid": "off"}), work.inner("space.hand_room"))
+    rooms = [room for trial in trials(leg_at(work, number), *least) if (room := trial.room(key))]
+    best = max(rooms, key=lambda room: room.have - room.want, default=None)
+    return best if best and best.have < best.want else None
 
 
 def _leaf_note(work: Work, number: int, key: str, room: Room) -> str:

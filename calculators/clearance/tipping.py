@@ -139,16 +139,18 @@ def _pull(inputs: Inputs, work: Work, edge: Span) -> None:
         work.verdict("tilt_pull", True, good="Gear tips it and holds it; nobody pulls.")
         return
     skid = {"on": inputs.skid_beyond, "off": 0.0}.get(inputs.skid or "")
-    far = Span(*(None if each is None or skid is None else each + skid for each in edge))
+    # A skid only makes it harder: where its reach is not known it reaches at least as far as the cabinet.
+    far = Span(None if edge.least is None else edge.least + (skid or 0.0),
+               None if edge.most is None or skid is None else edge.most + skid)  # fmt: skip
     work.take("tilt_hands", "h_h")
     work.rule("k", "handling.gravity")
     limit = work.rule("f_p", "handling.pull_start")
     low, high = _force(work, "1", far.least, "at least"), _force(work, "2", far.most, "at most")
     off = _pull_off(inputs, far.most, high)
     force = high
-    if low is not None and high is not None and limit is not None and not far.known:
-        sure, lost = judge(limit - high, limit, off, False) == "pass", judge(limit - low, limit, off, False) == "stop"
-        force = high if sure else low if lost else None
+    if low is not None and limit is not None and not far.known:
+        sure = high is not None and judge(limit - high, limit, off, False) == "pass"
+        force = high if sure else low if judge(limit - low, limit, off, False) == "stop" else None
     needs = ("tilt_hands", "tilt_gear", "tilt_over", "cabinet_mass", *cg_needs(inputs, inputs.tilt_over)[1:],
              *(() if inputs.skid == "off" else ("skid_beyond",)))  # fmt: skip
     mend = work.mend("tilt_gear", True, how="Use gear that tips it by a winch, a jack or a motor, or lifts it upright.")

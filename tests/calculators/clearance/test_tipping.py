@@ -162,3 +162,20 @@ def test_the_bounds_and_the_lean_are_every_country_s(name: str) -> None:
     """Physics and practice that stand in common."""
     held = rules.load(name)
     assert (held["handling.lean"].inner, held["handling.cg_least"].inner, held["handling.cg_most"].inner) == (10, 30, 70)
+
+
+@pytest.mark.parametrize("more", [{"tilt": True}, {"skid": "on"}])
+def test_what_is_too_large_without_it_is_so_with_it_too(more: dict[str, Any]) -> None:
+    """How far it leans, how high its skid is: not measured, and the door is too low upright and off its skid."""
+    low = {"kind": "doorway", "width": 2000, "height": 1800, "sill": 0}
+    result = run({**CABINET, **more, "route": [low]})
+    assert check(result, "height")["outcome"] == "stop"
+    assert check(result, "height")["value"] == pytest.approx(1800)
+    assert check(run({**CABINET, **more, "route": [{**low, "height": 1906}]}), "height")["outcome"] == "unknown"
+
+
+def test_a_skid_of_unknown_reach_never_makes_the_pull_less() -> None:
+    """Too much without it is too much with it."""
+    skid = {**TIPPED, "skid": "on", "skid_height": 120}
+    assert outcome(skid, "tilt_pull") == "stop"
+    assert outcome({**skid, "cabinet_mass": 30}, "tilt_pull") == "unknown"
