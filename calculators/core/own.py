@@ -117,7 +117,7 @@ def _unit_error(found: Rule, unit: str) -> str:
         return "" if unit == found.unit else f"It must be in {found.unit or 'plain numbers'}."
     try:
         units.to_inner(1.0, unit, found.kind)
-    except (KeyError, AttributeError):
+    except (KeyError, AttributeError, TypeError):
         return f"The unit “{_short(unit)}” does not fit."
     return ""
 
