@@ -26,7 +26,7 @@ def route(inputs: Inputs, work: Work, cargo: Cargo, tight: Passage | None) -> st
     leg, trial = tight.leg, tight.trial
     if leg.kind == "ramp" and leg.rise is not None and leg.run is not None:
         return _ramp(inputs, work, leg, tight.at)
-    if trial is None or cargo.width is None or cargo.depth is None or cargo.hand is None:
+    if trial is None or not trial.rooms or None in (cargo.width, cargo.depth, cargo.hand):
         return ""
     room = min(trial.rooms, key=lambda each: each.sure)
     draw = _DRAWN.get(room.key, _through)

@@ -140,3 +140,11 @@ def _distance(point: tuple[float, float], start: tuple[float, float], end: tuple
     run = math.dist(start, end)
     share = max(0.0, min(1.0, ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / run**2))
     return math.hypot(x - x1 - share * (x2 - x1), y - y1 - share * (y2 - y1))
+
+
+def test_a_leg_whose_kind_is_not_told_is_not_drawn() -> None:
+    """A place and the cabinet's sizes alone: an answer that asks on, and no figure of a way nobody knows."""
+    result = CALCULATOR.run({"typed": "si", "inputs": {"cabinet_width": 990, "cabinet_depth": 860, "gear_wide": 0,
+                                                       "route": [{"place": "loading door"}]}})  # fmt: skip
+    assert result["outcome"] == "unknown"
+    assert len(result["figures"]) == 1  # the spot alone
