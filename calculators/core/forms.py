@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from html import escape
 from typing import Any
@@ -11,6 +12,9 @@ from .fields import Choice, Field, Quantity, Rows
 from .html import symbol
 from .rules import RuleSet
 from .units import SYSTEM_NAMES, Units
+
+# A number and nothing else, as the page's own script has it (inputs.js).
+_BARE = re.compile(r"[\d\s.,/⁄+−–\-¼½¾⅛⅜⅝⅞]*")
 
 
 def form(
@@ -97,9 +101,10 @@ def _entry(field: Field, value: Any, show: Units, ident: str, path: str, describ
     plain_number = numeric and not (field.kind in ("length", "run") and show.system == "us")
     mode = ' inputmode="decimal"' if plain_number else ""
     unit = show.unit(field.kind) if numeric else ""
-    suffix = f'<span class="hb-unit" data-unit-of="{field.kind}">{escape(unit)}</span>' if unit else ""
-    # The unit stands beside the box already.
+    # The unit stands beside the box already; a value in a unit of its own stands alone.
     shown = str(value or "").removesuffix(f" {unit}") if unit else str(value or "")
+    own = "" if _BARE.fullmatch(shown) else " hidden"
+    suffix = f'<span class="hb-unit" data-unit-of="{field.kind}"{own}>{escape(unit)}</span>' if unit else ""
     return (
         f'<span class="hb-entry"><input type="text" id="{ident}" name="{path}" '
         f'value="{escape(shown)}"{mode}{described}>{suffix}</span>'

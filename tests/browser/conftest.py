@@ -1,10 +1,16 @@
 """The built handbook and the browser it is read in."""
 
+import functools
 import time
 from collections.abc import Callable, Iterator
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+# Seconds after which a state that is waited for is not coming any more. A net for a page that hangs, and no
+# measure of anything: what is waited for comes after a second, on a machine with ten other things to do after
+# ten. Less than the net round the whole test (pyproject.toml), so that the test can say what it waited for.
+PATIENCE = 900
 
 FLAGS = [
     "--no-sandbox",
@@ -28,8 +34,23 @@ def browser(chromium: str) -> Iterator[Browser]:
     """One Chromium for all tests of a file."""
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield started
+        yield patient(started)
         started.close()
+
+
+def patient(started: Browser) -> Browser:
+    """A browser whose pages wait as long as we do: the driver's own 30 s are a limit on the machine."""
+    for name in ("new_page", "new_context"):
+        make = getattr(started, name)
+
+        @functools.wraps(make)
+        def made(*args: object, make: Callable = make, **options: object) -> Page | BrowserContext:
+            opened = make(*args, **options)
+            opened.set_default_timeout(PATIENCE * 1000)
+            return opened
+
+        setattr(started, name, made)
+    return started
 
 
 class Watched:
@@ -53,22 +74,22 @@ class Watched:
         """Return what the policy refused so far on this page."""
         return self.page.evaluate("window.violations")
 
-    def wait(self, expression: str, seconds: float = 20) -> object:
+    def wait(self, expression: str) -> object:
         """Poll until an expression is true; return its value.
 
         The driver's own wait helper uses eval, which the policy forbids.
         """
-        return until(lambda: self.page.evaluate(expression), expression, seconds)
+        return until(lambda: self.page.evaluate(expression), expression)
 
 
-def until(ask: Callable[[], object], what: str, seconds: float = 20) -> object:
+def until(ask: Callable[[], object], what: str) -> object:
     """Poll until ``ask`` gives something true, or fail saying what was waited for."""
-    end = time.monotonic() + seconds
+    end = time.monotonic() + PATIENCE
     while time.monotonic() < end:
         if value := ask():
             return value
-        time.sleep(0.05)
-    raise AssertionError(f"waited {seconds} s in vain for: {what}")
+        time.sleep(0.05)  # only how often is asked: no test rests on it
+    raise AssertionError(f"waited {PATIENCE} s in vain for: {what}")
 
 
 @pytest.fixture

@@ -37,7 +37,7 @@ STATE = "document.querySelector('[data-calculator]').dataset.state"
 
 def open_ready(watched: Any, site: Path, name: str) -> Any:
     watched.page.goto((site / "calculators" / f"{name}.html").as_uri())
-    watched.wait(f"{STATE} === 'ready' || {STATE} === 'failed'", 60)
+    watched.wait(f"{STATE} === 'ready' || {STATE} === 'failed'")
     assert watched.page.evaluate(STATE) == "ready", watched.page.inner_text(".hb-status")
     return watched.page
 
@@ -182,7 +182,7 @@ def test_a_link_carries_what_was_typed(watched: Any, site: Path) -> None:
     carried = {"calculator": "clearance", "units": "us", "inputs": {"cabinet_width": "41 1/2"}}
     address = (site / "calculators" / "clearance.html").as_uri()
     watched.page.goto(f"{address}#inputs={json.dumps(carried)}")
-    watched.wait(f"{STATE} === 'ready'", 60)
+    watched.wait(f"{STATE} === 'ready'")
     assert watched.page.input_value("[name=cabinet_width]") == "41 1/2"
     assert watched.page.input_value("[name=cabinet_depth]") == ""
 
@@ -203,7 +203,7 @@ def test_without_webassembly_the_page_says_so(watched: Any, site: Path) -> None:
     """The state is failed, in words, and the example stays."""
     watched.page.add_init_script("delete window.WebAssembly")
     watched.page.goto((site / "calculators" / "clearance.html").as_uri())
-    watched.wait(f"{STATE} === 'failed'", 60)
+    watched.wait(f"{STATE} === 'failed'")
     assert "WebAssembly" in watched.page.inner_text(".hb-status")
     assert watched.page.locator(".hb-check").count() >= 1
 
@@ -238,7 +238,7 @@ def test_the_stop_button_ends_a_plan(watched: Any, site: Path) -> None:
     page.wait_for_selector(".hb-progress:not([hidden])", timeout=20_000)
     assert page.inner_text(".hb-progress span").startswith("Trying your coils")
     page.click(".hb-progress [data-do=stop]")
-    watched.wait("document.querySelector('.hb-progress').hidden", 30)
+    watched.wait("document.querySelector('.hb-progress').hidden")
     assert page.get_attribute(".hb-outcome", "data-outcome") == "unknown"
     assert not watched.complaints
 

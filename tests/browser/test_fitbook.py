@@ -132,7 +132,7 @@ def test_the_page_refuses_what_the_build_refuses(watched: Watched, site: Path) -
     read(page, as_csv(ROW).replace(",who,", ",hoo,", 1))
     assert "no column “hoo”" in said(page)
     read(page, as_csv(ROW) + "# seen by the lead\n")
-    watched.wait(f"document.querySelectorAll('{ROWS}').length === 1", 60)
+    watched.wait(f"document.querySelectorAll('{ROWS}').length === 1")
 
 
 def test_a_new_size_is_read_by_the_calculator(watched: Watched, site: Path) -> None:
@@ -143,7 +143,7 @@ def test_a_new_size_is_read_by_the_calculator(watched: Watched, site: Path) -> N
     assert page.locator("#fit-thickness").is_hidden()
     page.fill("#fit-diameter", "3 ft")
     page.click("[data-fit-book] [type=submit]")
-    watched.wait("!document.querySelector('[data-fit-book] form .hb-errors').hidden", 60)
+    watched.wait("!document.querySelector('[data-fit-book] form .hb-errors').hidden")
     assert "It must lie between" in said(page)
     page.fill("#fit-diameter", "2 3/4")
     page.click("[data-fit-book] [type=submit]")

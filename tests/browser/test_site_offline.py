@@ -211,7 +211,7 @@ def server(site, tmp_path) -> Iterator[Server]:
 def install(watched, server: Server) -> None:
     """Open the home page and wait until the handbook is kept and answers."""
     watched.page.goto(server.address + "index.html")
-    watched.wait("document.documentElement.dataset.offline", seconds=60)
+    watched.wait("document.documentElement.dataset.offline")
     assert watched.page.evaluate("document.documentElement.dataset.offline") == "ready"
     watched.wait("Boolean(navigator.serviceWorker.controller)")
 
@@ -229,7 +229,7 @@ def test_installed_it_opens_with_the_server_stopped(watched, server, site):
         assert watched.page.evaluate(HEADER_STAYS) == "sticky"
     # The calculator is open last: it fetches its Python from what is kept, and computes.
     state = f"document.querySelector('{CALCULATOR}').dataset.state"
-    watched.wait(f"['ready', 'failed'].includes({state})", seconds=60)
+    watched.wait(f"['ready', 'failed'].includes({state})")
     assert watched.page.evaluate(state) == "ready"
     assert watched.page.locator(f"{CALCULATOR}[data-outcome]").count() == 1
     assert search(watched, "cabinet").startswith(server.address)

@@ -11,8 +11,16 @@
 
 // unpack.js
 
-  /** A slow phone needs 20 seconds; three times that is not coming any more. */
+  /** While it starts: a slow phone needs 20 seconds from its last part on, a slow line many for a part.
+   * Where nothing has moved for a minute, nothing will. */
   const START_LIMIT_MS = 60000;
+  /** While it works: Python tells how far it is, or answers, long before. */
+  const QUIET_MS = 20000;
+
+  /** An error whose message is for the reader; every other one is the machine's. */
+  class Plain extends Error {
+    plain = true;
+  }
 
   /** @typedef {"idle"|"loading"|"ready"|"failed"} State */
   /** @typedef {{build: string, python: string, ms: Record<string, number>}} Info */
@@ -22,6 +30,14 @@
     idle: "Calculators have not been started.",
     loading: "Getting the calculators ready…",
     ready: "Calculators are ready.",
+    stopped: "The calculators were stopped.",
+    gone: "The calculators have stopped by themselves.",
+    slow: "Nothing has come for a minute: the connection may be slow or broken. Try again.",
+    lacking: (what) => `This browser cannot run the calculators: it has no ${what}. Use a newer browser.`,
+    missing: (name) => `A part of this handbook is missing: ${name}.js. Try again; if that does not help, copy the whole handbook again.`,
+    damaged:
+      "This copy of the handbook seems to be damaged: copy the whole handbook again. " +
+      "If that does not help, the browser lacks memory: close other pages and try again.",
   };
 
   /** @type {State} */
@@ -47,26 +63,36 @@
   }
 
   /** Run one calculator, starting Python first if need be. One that takes long tells how far it
-   * is, and `halt` ends it with the best answer so far.
+   * is, and `halt` ends it with the best answer so far. `quiet` is called where nothing was heard of
+   * Python for long: it may be gone, as browsers end a worker without a word.
    * @param {string} name @param {string} jsonText
    * @param {(progress: {text: string, share: number | null}, halt: () => void) => void} [watch]
-   * @returns {Promise<string>} */
-  async function run(name, jsonText, watch = () => {}) {
+   * @param {() => void} [quiet]
+   * @returns {Promise<string>} rejects with an Error; where it is `plain`, its message is for the reader */
+  async function run(name, jsonText, watch = () => {}, quiet = () => {}) {
     await start();
-    const { waiting } = session;
-    const worker = await session.worker;
+    const mine = session;
+    if (!mine) throw new Plain(MESSAGES.stopped);
+    const worker = await mine.worker;
     const id = nextId++;
     const halt = () => worker.postMessage({ id, stop: true });
     return new Promise((resolve, reject) => {
-      waiting.set(id, { resolve, reject, told: (text) => watch(JSON.parse(text).progress, halt) });
+      mine.waiting.set(id, { resolve, reject, quiet, told: (text) => watch(JSON.parse(text).progress, halt) });
+      listen(mine);
       worker.postMessage({ id, name, json: jsonText });
     });
+  }
+
+  /** Something was heard of Python, or asked: from now on it may be silent for a while. */
+  function listen(mine) {
+    clearTimeout(mine.quiet);
+    if (mine.waiting.size) mine.quiet = setTimeout(() => mine.waiting.forEach(({ quiet }) => quiet()), QUIET_MS);
   }
 
   /** End Python at once, whatever it is doing; running work is rejected. */
   function stop() {
     if (!session) return;
-    end(session, new Error("Stopped."));
+    end(session, new Plain(MESSAGES.stopped));
     setState("idle");
   }
 
@@ -89,18 +115,24 @@
     const mine = { waiting: new Map(), began: performance.now() };
     mine.started = new Promise((resolve, reject) => Object.assign(mine, { resolve, reject }));
     mine.started.catch(() => {}); // the state tells it too
-    mine.timer = setTimeout(() => fail(mine, "Python did not start within a minute."), START_LIMIT_MS);
+    moved(mine);
     setState("loading");
-    launch(mine).catch((error) => fail(mine, error.message));
+    launch(mine).catch((error) => fail(mine, error.plain ? error.message : MESSAGES.damaged, error));
     return mine;
+  }
+
+  /** Something has come while Python starts. */
+  function moved(mine) {
+    clearTimeout(mine.timer);
+    mine.timer = setTimeout(() => fail(mine, MESSAGES.slow), START_LIMIT_MS);
   }
 
   async function launch(mine) {
     const lacking = ["WebAssembly", "DecompressionStream", "Worker"].find((name) => !(name in window));
-    if (lacking) throw new Error(`This browser cannot run the calculators: it has no ${lacking}.`);
+    if (lacking) throw new Plain(MESSAGES.lacking(lacking));
     // All tags at once, so that the files are read side by side; the program
     // first, because the worker starts with it alone.
-    mine.worker = loadPart("program", 0).then((text) => newWorker(mine, text));
+    mine.worker = arrival(mine, "program", 0).then((text) => newWorker(mine, text));
     await Promise.all([mine.worker, ...allParts().map((part) => deliver(mine, part))]);
   }
 
@@ -111,8 +143,15 @@
   }
 
   async function deliver(mine, { asset, index }) {
-    const text = await loadPart(asset, index);
+    const text = await arrival(mine, asset, index);
     (await mine.worker).postMessage({ type: "part", asset, index, text });
+  }
+
+  /** One part, and the word that something has come. */
+  async function arrival(mine, asset, index) {
+    const text = await loadPart(asset, index);
+    if (session === mine && state === "loading") moved(mine);
+    return text;
   }
 
   /** Add one asset's script tag. Its text is taken off the global at once, so
@@ -124,12 +163,12 @@
     return new Promise((resolve, reject) => {
       script.onload = () => {
         const text = window.HandbookAssets?.[name];
-        if (!text) return reject(new Error(`A part of this handbook is damaged: ${name}.js`));
+        if (!text) return reject(new Error(`${name}.js holds no part`));
         delete window.HandbookAssets[name];
         script.remove();
         resolve(text);
       };
-      script.onerror = () => reject(new Error(`A part of this handbook is missing: ${name}.js`));
+      script.onerror = () => reject(new Plain(MESSAGES.missing(name)));
       script.src = new URL(`${name}.js`, here).href;
       document.head.append(script);
     });
@@ -140,7 +179,9 @@
     mine.url = URL.createObjectURL(source);
     const worker = new Worker(mine.url);
     worker.onmessage = ({ data }) => receive(mine, data);
-    worker.onerror = (event) => fail(mine, event.message || "The browser refused to start the worker.");
+    worker.onerror = worker.onmessageerror = (event) => {
+      fail(mine, state === "ready" ? MESSAGES.gone : MESSAGES.damaged, event);
+    };
     worker.postMessage({ type: "start", parts: PACKED.parts });
     return worker;
   }
@@ -152,10 +193,11 @@
   }
 
   function receive(mine, data) {
-    if (data.type === "ready") ready(mine, data);
-    else if (data.type === "failed") fail(mine, data.message);
-    else if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
+    if (data.type === "ready") return ready(mine, data);
+    if (data.type === "failed") return fail(mine, MESSAGES.damaged, data);
+    if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
     else settle(mine, data);
+    listen(mine);
   }
 
   function ready(mine, { build, python, ms }) {
@@ -175,15 +217,16 @@
   }
 
   function settle({ waiting }, { id, json, error, detail }) {
-    const { resolve, reject } = waiting.get(id);
+    const asked = waiting.get(id);
     waiting.delete(id);
-    if (error === undefined) resolve(json);
-    else reject(Object.assign(new Error(error), { detail }));
+    if (error === undefined) asked?.resolve(json);
+    else asked?.reject(Object.assign(new Error(error), { detail }));
   }
 
-  function fail(mine, reason) {
+  /** @param {string} reason for the reader @param {{message?: string}} [machine] what the machine says */
+  function fail(mine, reason, machine = {}) {
     if (session !== mine) return;
-    end(mine, new Error(reason));
+    end(mine, Object.assign(new Plain(reason), { detail: machine.message }));
     setState("failed", `The calculators cannot run here. ${reason}`);
   }
 
@@ -191,6 +234,7 @@
   function end(mine, error) {
     session = null;
     clearTimeout(mine.timer);
+    clearTimeout(mine.quiet);
     mine.worker?.then((worker) => worker.terminate()).catch(() => {});
     if (mine.url) URL.revokeObjectURL(mine.url);
     mine.reject(error);

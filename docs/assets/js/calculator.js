@@ -1,13 +1,44 @@
 // A calculator in the page: reads the form, asks Python, shows the fragment that comes back.
-// Plain script, no framework; every text a reader sees about a result is written by Python.
+// Plain script, no framework; it needs inputs.js, link.js and answer.js before it. Every text a reader
+// sees about a result is written by Python.
 (() => {
   "use strict";
+
+  const { read, write, convert, rowCount, addRow, number, follow, nameUnits, isAsBuilt } = window.HandbookInputs;
+  const { withdraw, showErrors, clearErrors, paragraph } = window.HandbookAnswer;
+  const Link = window.HandbookLink;
+
+  /** A reader's pause after a key. */
+  const PAUSE_MS = 350;
+  const SLOW_MS = 300;
 
   const WORDS = {
     loading: "Getting the calculator ready …",
     ready: "Ready. It works without a network.",
-    failed: "The calculator cannot run in this browser",
+    working: "Working it out …",
+    refused: "Not worked out: some answers cannot be used. They are marked in the form.",
+    listed: "Some answers cannot be used; they are listed above the form.",
+    mixed: "This page and its calculator are of different editions. Load the page again; if that does not help, copy the whole folder again.",
+    broke: "The calculation broke off. What you typed still stands; start the calculator again.",
+    quiet: "No answer yet. It may still come; if you do not want to wait, start the calculator again. What you typed stays.",
+    built: "The result below is the one that the handbook was built with.",
+    none: "There is no result for what stands in the form, so there is nothing to print or copy.",
+    cleared: "The form is empty; the choice from our data is taken back too.",
+    linked: "Filled in from the link.",
+    unused: "Nothing of it was used. What stands in the form is not from the link.",
+    emptied: "Nothing of it was used, and the form is empty.",
+    again: "Start again",
+    reload: "Load the page again",
   };
+
+  /** What went wrong, in words for the reader. */
+  class Trouble extends Error {
+    constructor(text, reload = false) {
+      super(text);
+      this.plain = true;
+      this.reload = reload;
+    }
+  }
 
   /** All parts of one calculator that the functions below need. */
   class Panel {
@@ -19,17 +50,31 @@
       this.result = root.querySelector(".hb-result");
       this.status = root.querySelector(".hb-status");
       this.errors = root.querySelector(".hb-errors");
+      this.presets = root.querySelector(".hb-presets select");
       this.facts = JSON.parse(root.querySelector(".hb-facts").textContent);
       this.plain = this.facts.plain;
-      this.units = this.form.elements.units.value;
-      this.asked = 0;
+      this.units = this.form.querySelector("[name=units][checked]").value;
+      this.preset = [...(this.presets?.options ?? [])].find((each) => each.defaultSelected)?.value ?? "";
       this.line = root.querySelector(".hb-progress");
+      /** Counts questions: an answer to any but the last is dropped. */
+      this.asked = 0;
+      /** What the answer that stands, or is being worked out, is about. */
+      this.about = null;
+      this.trouble = null;
+      /** A reader's pause is being waited for; the next question is sure to come. */
+      this.isPaused = false;
       this.halt = () => {};
+      this.notice = Object.assign(paragraph("hb-notice", ""), { hidden: true });
+      this.notice.setAttribute("role", "status");
+      this.restart = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-again", hidden: true });
+      this.restart.dataset.do = "again";
+      this.status.after(this.notice, this.restart);
     }
 
     /** How far a long calculation is; the button beside it ends it with the best so far. */
     progress({ text, share }, halt) {
       this.halt = halt;
+      this.restart.hidden = true;
       this.line.hidden = false;
       this.line.querySelector("span").textContent = text;
       const bar = this.line.querySelector("progress");
@@ -41,233 +86,241 @@
       this.halt = () => {};
       if (this.line.contains(document.activeElement)) this.result.focus();
       this.line.hidden = true;
+      this.root.removeAttribute("aria-busy");
+      if (!this.trouble) this.restart.hidden = true;
     }
 
     say(text) {
       this.status.textContent = text;
     }
 
-    state(state, message) {
-      this.root.dataset.state = state;
-      this.say(state === "failed" ? `${WORDS.failed}: ${message} The example still shows how it is done.` : WORDS[state]);
+    /** What stays said until the reader does the next thing. */
+    note(text) {
+      this.notice.textContent = text;
+      this.notice.hidden = !text;
+    }
+
+    offerRestart(reload) {
+      this.restart.textContent = reload ? WORDS.reload : WORDS.again;
+      this.restart.hidden = false;
+    }
+
+    get isWithdrawn() {
+      return this.root.hasAttribute("data-withdrawn");
     }
   }
 
-  /** The form's values as nested inputs; blank ones are left out. */
-  function read(form) {
-    const inputs = {};
-    for (const control of form.querySelectorAll("input[name], select[name]")) {
-      const value = control.value.trim();
-      if (control.type === "radio" || !value || control.closest("[hidden]")) continue;
-      put(inputs, control.name.split("."), value);
-    }
-    for (const rows of form.querySelectorAll("[data-rows]")) {
-      const list = inputs[rows.dataset.rows] || [];
-      const count = rows.querySelectorAll(".hb-row").length;
-      inputs[rows.dataset.rows] = Array.from({ length: count }, (_, i) => list[i] || {});
-    }
-    return inputs;
+  /** Everything that an answer depends on and a reader can change. */
+  function signature(panel) {
+    return JSON.stringify([panel.form.elements.units.value, panel.units, read(panel.form)]);
   }
 
-  function put(target, path, value) {
-    if (path.length === 1) target[path[0]] = value;
-    else {
-      const list = (target[path[0]] ||= []);
-      (list[Number(path[1])] ||= {})[path[2]] = value;
-    }
+  function stands(panel) {
+    return !panel.isWithdrawn && panel.about === signature(panel);
   }
 
-  /** Write inputs into the form, making as many rows as they hold. */
-  function write(panel, inputs) {
-    for (const rows of panel.form.querySelectorAll("[data-rows]")) {
-      const wanted = (inputs[rows.dataset.rows] || []).length;
-      while (rows.querySelectorAll(".hb-row").length > wanted) rows.querySelector(".hb-row").remove();
-      while (rows.querySelectorAll(".hb-row").length < wanted) addRow(rows);
-      number(rows);
-    }
-    for (const control of panel.form.querySelectorAll("input[name], select[name]")) {
-      if (control.type !== "radio") control.value = withoutUnit(control, lookUp(inputs, control.name.split(".")));
-    }
-    showWhen(panel.form);
+  // -- asking ---------------------------------------------------------------------------
+
+  /** The form has changed: what was answered is not about it any more, and what is asked neither. */
+  function changed(panel, whose = "reader") {
+    panel.root.dataset.from = whose;
+    panel.asked++;
+    panel.halt();
+    panel.done();
+    withdraw(panel, panel.trouble ? notWorkedOut(panel.trouble) : WORDS.working, { keepsPlace: !panel.trouble });
+    if (panel.root.dataset.state === "ready") panel.say("");
   }
 
-  function lookUp(inputs, path) {
-    let value = inputs;
-    for (const key of path) value = value == null ? undefined : value[key];
-    if (typeof value === "boolean") return value ? "yes" : "no";
-    return value == null ? "" : String(value);
+  function notWorkedOut(trouble) {
+    return `Not worked out. ${trouble.message}`;
   }
 
-  /** The unit stands beside the box already; a value in another unit keeps its own. */
-  function withoutUnit(control, value) {
-    const unit = control.parentElement.querySelector(".hb-unit");
-    const tail = unit ? ` ${unit.textContent}` : "";
-    return tail && value.endsWith(tail) ? value.slice(0, -tail.length) : value;
-  }
-
-  function addRow(rows) {
-    const row = rows.querySelector("template").content.firstElementChild.cloneNode(true);
-    rows.querySelector("div").append(row);
-    return row;
-  }
-
-  /** Rows are numbered afresh after each change, so that names and labels stay in order. */
-  function number(rows) {
-    rows.querySelectorAll(".hb-row").forEach((row, index) => {
-      row.querySelector("legend").textContent = `${row.dataset.noun} ${index + 1}`;
-      for (const part of row.querySelectorAll("[name], [id], [for], [aria-describedby]")) {
-        for (const mark of ["name", "id", "for", "aria-describedby"]) {
-          const old = part.getAttribute(mark);
-          if (old) part.setAttribute(mark, old.replace(/([.-])(?:#|\d+)([.-][^.]*)$/, `$1${index}$2`));
-        }
-      }
-    });
-  }
-
-  /** Show a field only where the field it depends on has one of its values. */
-  function showWhen(form) {
-    for (const field of form.querySelectorAll("[data-when]")) {
-      const control = field.querySelector("[name]");
-      const path = control.name.split(".");
-      path[path.length - 1] = field.dataset.when;
-      const other = form.elements[path.join(".")];
-      field.hidden = !other || !field.dataset.is.split(" ").includes(other.value);
-    }
-  }
-
-  /** Ask Python once; answers that arrive after a newer question are dropped. */
-  async function work(panel, { focus = false, refill = false } = {}) {
-    const units = panel.form.elements.units.value;
-    const request = { units, typed: panel.units, inputs: read(panel.form), local: panel.facts.local, rules: panel.facts.rules, html: true };
+  /** Ask Python once; answers that arrive after a newer question, or a newer form, are dropped. */
+  async function work(panel, { focus = false } = {}) {
+    clearTimeout(panel.pause);
+    panel.isPaused = false;
+    if (panel.trouble) return stay(panel);
+    const about = signature(panel);
+    if (!stands(panel)) withdraw(panel, WORDS.working, { keepsPlace: true });
+    panel.about = about;
     const asked = ++panel.asked;
     panel.halt(); // a question still worked on is not wanted any more
     panel.root.setAttribute("aria-busy", "true");
-    const slow = setTimeout(() => panel.say("Working it out …"), 300);
     try {
-      const answer = JSON.parse(await window.HandbookPython.run(panel.name, JSON.stringify(request), (progress, halt) => {
-        if (asked === panel.asked) panel.progress(progress, halt);
-        else halt();
-      }));
-      if (asked === panel.asked) show(panel, answer, { focus, refill, units });
+      const answer = await answered(panel, asked);
+      if (asked !== panel.asked) return;
+      if (signature(panel) !== about) check(panel); // filled in without a word, as browsers do after Back
+      else show(panel, answer, focus);
     } catch (error) {
-      panel.say(`That did not work: ${error.message || error}`);
+      if (asked === panel.asked) breakOff(panel, error);
     } finally {
-      clearTimeout(slow);
-      if (asked === panel.asked) {
-        panel.root.removeAttribute("aria-busy");
-        panel.done();
-      }
+      if (asked === panel.asked) panel.done();
     }
   }
 
-  function show(panel, answer, { focus, refill, units }) {
-    showErrors(panel, answer.errors || [], focus);
+  async function answered(panel, asked) {
+    const request = {
+      units: panel.form.elements.units.value, typed: panel.units, inputs: read(panel.form),
+      local: panel.facts.local, rules: panel.facts.rules, html: true,
+    };
+    const isLast = () => asked === panel.asked;
+    await sameEdition(panel);
+    const slow = setTimeout(() => isLast() && panel.say(WORDS.working), SLOW_MS);
+    try {
+      const watch = (progress, halt) => (isLast() ? panel.progress(progress, halt) : halt());
+      return JSON.parse(await window.HandbookPython.run(panel.name, JSON.stringify(request), watch, () => isLast() && quiet(panel)));
+    } finally {
+      clearTimeout(slow);
+    }
+  }
+
+  /** A page and a calculator of two editions may count differently: they never work together. */
+  async function sameEdition(panel) {
+    const info = await window.HandbookPython.start();
+    const { build } = panel.root.dataset;
+    if (build && info.build && build !== info.build) throw new Trouble(WORDS.mixed, true);
+  }
+
+  /** Nothing was heard of Python for long. It may be gone; waiting is the reader's choice. */
+  function quiet(panel) {
+    panel.say(WORDS.quiet);
+    if (panel.isWithdrawn) withdraw(panel, WORDS.quiet, { keepsPlace: true });
+    panel.offerRestart(false);
+  }
+
+  function breakOff(panel, error) {
+    panel.trouble = error.plain ? error : new Trouble(WORDS.broke);
+    console.info(error.detail ?? error); // for whoever looks after the handbook
+    stay(panel);
+  }
+
+  /** Nothing is asked before the reader has it started again. */
+  function stay(panel) {
+    panel.done();
+    panel.root.dataset.state = "failed";
+    panel.form.elements.units.value = panel.units; // nothing was converted
+    if (isAsBuilt(panel.form) && !panel.isWithdrawn) panel.say(`${panel.trouble.message} ${WORDS.built}`);
+    else {
+      withdraw(panel, notWorkedOut(panel.trouble));
+      panel.say(notWorkedOut(panel.trouble));
+    }
+    panel.offerRestart(panel.trouble.reload);
+  }
+
+  function show(panel, answer, focus) {
+    showErrors(panel, answer.errors ?? [], focus);
     if (answer.errors) {
       panel.form.elements.units.value = panel.units;
-      panel.say("Some answers cannot be used; they are listed above the form.");
+      panel.about = signature(panel);
+      withdraw(panel, WORDS.refused);
+      panel.say(WORDS.listed);
       return;
     }
-    const open = [...panel.result.querySelectorAll("details")].map((each) => each.open);
-    panel.result.replaceChildren(...fragment(answer.html));
-    panel.result.querySelectorAll("details").forEach((each, index) => (each.open = Boolean(open[index])));
-    panel.plain = answer.plain;
-    panel.root.dataset.outcome = answer.outcome;
-    for (const unit of panel.form.querySelectorAll("[data-unit-of]")) unit.textContent = answer.unit_names[unit.dataset.unitOf] || "";
-    if (refill && panel.units !== units) {
-      panel.units = units;
-      write(panel, answer.inputs);
+    window.HandbookAnswer.show(panel, answer);
+    if (panel.units !== answer.units) {
+      panel.units = answer.units;
+      convert(panel.form, answer.inputs, panel.facts.unit_names[answer.units]);
+      panel.about = signature(panel);
     }
     panel.say(answer.headline);
     if (focus) panel.result.focus();
   }
 
-  function fragment(html) {
-    return new DOMParser().parseFromString(html, "text/html").body.childNodes;
+  /** The form may have been filled in without an event: by Back, by a reload, by a browser's helper. */
+  function check(panel) {
+    if (panel.presets) panel.presets.value = panel.preset;
+    if (panel.isPaused || panel.about === signature(panel)) return;
+    useUnits(panel, panel.form.elements.units.value);
+    follow(panel.form);
+    clearErrors(panel);
+    changed(panel);
+    ask(panel);
   }
 
-  function showErrors(panel, errors, focus) {
-    for (const control of panel.form.querySelectorAll("[aria-invalid]")) control.removeAttribute("aria-invalid");
-    panel.errors.hidden = !errors.length;
-    panel.errors.replaceChildren();
-    if (!errors.length) return;
-    const head = document.createElement("p");
-    head.textContent = errors.length === 1 ? "One answer cannot be used:" : `${errors.length} answers cannot be used:`;
-    const list = document.createElement("ul");
-    for (const error of errors) list.append(errorLine(panel, error));
-    panel.errors.append(head, list);
-    if (focus) panel.errors.focus();
+  function ask(panel, options) {
+    return panel.started ? work(panel, options) : start(panel, options);
   }
 
-  function errorLine(panel, error) {
-    const item = document.createElement("li");
-    const control = panel.form.elements[error.field];
-    if (!control || !control.id) {
-      item.textContent = error.message;
-      return item;
+  // -- what the reader presses ----------------------------------------------------------
+
+  /** Put other values into the form; nobody typed them, so nothing is waited for. */
+  function fill(panel, whose, { units = panel.units, inputs = {} }, preset = "") {
+    panel.note("");
+    panel.preset = preset;
+    if (panel.presets) panel.presets.value = preset;
+    clearErrors(panel);
+    useUnits(panel, units);
+    write(panel.form, inputs);
+    changed(panel, whose);
+    ask(panel);
+  }
+
+  function refill(panel, ...what) {
+    forgetLink();
+    fill(panel, ...what);
+  }
+
+  /** An address that carries other values than the form would bring them back. */
+  function forgetLink() {
+    if (!Link.isOne(location.hash)) return;
+    try {
+      history.replaceState(history.state, "", location.href.split("#")[0]);
+    } catch {
+      // A browser that refuses it for a file: the address stays as it was opened.
     }
-    control.setAttribute("aria-invalid", "true");
-    const link = document.createElement("a");
-    link.href = `#${control.id}`;
-    link.textContent = error.message;
-    link.addEventListener("click", (event) => {
-      event.preventDefault();
-      const closed = control.closest("details");
-      if (closed) closed.open = true;
-      control.focus();
-    });
-    item.append(link);
-    return item;
   }
 
   const DO = {
     stop: (panel) => panel.halt(),
+    again: (panel) => {
+      if (panel.trouble?.reload) return location.reload();
+      panel.trouble = null;
+      panel.started = false;
+      panel.restart.hidden = true;
+      window.HandbookPython.stop();
+      start(panel);
+      panel.result.focus();
+    },
     clear: (panel) => {
-      from(panel, "reader");
-      write(panel, {});
-      work(panel);
+      refill(panel, "reader", {});
+      panel.note(WORDS.cleared);
     },
-    example: (panel) => {
-      from(panel, "example");
-      useUnits(panel, panel.facts.example.units);
-      write(panel, panel.facts.example.inputs);
-      work(panel);
-    },
+    example: (panel) => refill(panel, "example", panel.facts.example),
     add: (panel, button) => {
       const rows = button.closest("[data-rows]");
-      if (rows.querySelectorAll(".hb-row").length >= Number(rows.dataset.most)) {
-        panel.say(`There may be ${rows.dataset.most} of them at most.`);
-        return;
-      }
+      if (rowCount(rows) >= Number(rows.dataset.most)) return panel.say(`There may be ${rows.dataset.most} of them at most.`);
       const row = addRow(rows);
       number(rows);
-      showWhen(panel.form);
       row.querySelector("[name]").focus();
+      edited(panel);
     },
     remove: (panel, button) => {
       const rows = button.closest("[data-rows]");
+      clearErrors(panel);
       button.closest(".hb-row").remove();
       number(rows);
       rows.querySelector('[data-do="add"]').focus();
-      work(panel);
+      edited(panel, 0);
     },
-    print: () => window.print(),
-    copy: (panel) => copy(panel, panel.plain, "The result is copied."),
-    link: (panel) => copy(panel, linkOf(panel), "The link is copied; it carries what you typed."),
+    print: (panel) => withAnswer(panel, () => window.print()),
+    copy: (panel) => withAnswer(panel, () => copy(panel, panel.plain, "The result is copied.")),
+    link: (panel) => withAnswer(panel, () => copy(panel, linkOf(panel), "The link is copied; it carries what you typed.")),
   };
 
-  /** Whose values stand in the form: on paper only the reader's own answer is printed beside a step. */
-  function from(panel, whose) {
-    panel.root.dataset.from = whose;
+  function withAnswer(panel, act) {
+    check(panel);
+    if (stands(panel)) act();
+    else panel.say(WORDS.none);
   }
 
   function useUnits(panel, units) {
     panel.units = units;
     panel.form.elements.units.value = units;
+    nameUnits(panel.form, panel.facts.unit_names[units]);
   }
 
   function linkOf(panel) {
-    const carried = { calculator: panel.name, units: panel.units, inputs: read(panel.form) };
-    return `${location.href.split("#")[0]}#inputs=${encodeURIComponent(JSON.stringify(carried))}`;
+    return Link.make({ calculator: panel.name, units: panel.units, rules: panel.facts.rules, inputs: read(panel.form) });
   }
 
   async function copy(panel, text, done) {
@@ -276,6 +329,7 @@
       panel.say(done);
     } catch {
       // A page opened as a file may not have the clipboard; show the text to copy by hand.
+      if (!stands(panel)) return;
       const box = document.createElement("textarea");
       box.value = text;
       box.setAttribute("aria-label", "Copy this text");
@@ -288,70 +342,79 @@
     }
   }
 
-  /** What a link carries, for this calculator; null where it carries nothing usable. */
-  function carried(panel) {
-    const found = location.hash.match(/^#inputs=(.*)$/);
-    if (!found) return null;
+  // -- links ----------------------------------------------------------------------------
+
+  /** Take the link in the address, if there is one: at the start, and when one arrives later. */
+  function arrive(panels) {
+    if (!Link.isOne(location.hash)) return;
+    let panel = panels[0];
     try {
-      const value = JSON.parse(decodeURIComponent(found[1]));
-      return value.calculator === panel.name ? value : null;
-    } catch {
-      panel.say("The link is damaged: what was typed could not be read from it.");
-      return null;
+      const link = Link.read(location.hash);
+      panel = panels.find((each) => each.name === link.calculator) ?? panel;
+      Link.check(link, panel.name, panel.form);
+      take(panel, link);
+    } catch (error) {
+      if (!(error instanceof Link.Unusable)) throw error;
+      refuse(panel, error.message);
     }
+    panel.root.scrollIntoView();
   }
 
-  function usePreset(panel, index) {
-    const preset = panel.facts.presets[Number(index)];
-    if (!preset) return;
-    from(panel, "reader");
-    useUnits(panel, preset.units);
-    write(panel, preset.inputs);
-    work(panel);
+  function take(panel, link) {
+    fill(panel, "reader", link);
+    panel.note([WORDS.linked, Link.remark(link, panel.facts.rules)].filter(Boolean).join(" "));
+  }
+
+  /** What a reader typed stays; an example must not stand there as if it were the link's. */
+  function refuse(panel, text) {
+    const isTheirs = panel.root.dataset.from === "reader";
+    if (isTheirs) forgetLink();
+    else fill(panel, "", {});
+    panel.note(`${text} ${isTheirs ? WORDS.unused : WORDS.emptied}`);
+  }
+
+  // -- beginning ------------------------------------------------------------------------
+
+  /** The reader changed something: the answer goes at once, the next comes after a pause. */
+  function edited(panel, pause = PAUSE_MS) {
+    follow(panel.form);
+    panel.note("");
+    forgetLink();
+    changed(panel);
+    clearTimeout(panel.pause);
+    panel.isPaused = true;
+    panel.pause = setTimeout(() => ask(panel), pause);
   }
 
   function listen(panel) {
     panel.form.addEventListener("submit", (event) => {
       event.preventDefault();
-      work(panel, { focus: true });
+      ask(panel, { focus: true });
     });
-    let pause;
-    panel.form.addEventListener("input", (event) => {
-      from(panel, "reader");
-      showWhen(panel.form);
-      if (event.target.name === "units") return;
-      clearTimeout(pause);
-      pause = setTimeout(() => work(panel), 350);
-    });
-    for (const radio of panel.form.querySelectorAll('[name="units"]')) {
-      radio.addEventListener("change", () => work(panel, { refill: true }));
-    }
+    panel.form.addEventListener("input", (event) => edited(panel, event.target.name === "units" ? 0 : PAUSE_MS));
+    // Not every browser tells of a chosen word or a pressed button while it is being put in.
+    panel.form.addEventListener("change", () => panel.about === signature(panel) || panel.isPaused || edited(panel, 0));
     panel.root.addEventListener("click", (event) => {
       const button = event.target.closest("[data-do]");
       if (button) DO[button.dataset.do](panel, button);
     });
-    panel.root.querySelector(".hb-presets select")?.addEventListener("change", (event) => usePreset(panel, event.target.value));
+    panel.presets?.addEventListener("change", () => {
+      const preset = panel.facts.presets[Number(panel.presets.value || NaN)];
+      if (preset) refill(panel, "reader", preset, panel.presets.value);
+      else panel.preset = "";
+    });
   }
 
-  async function start(panel) {
+  async function start(panel, options = {}) {
     if (panel.started) return;
     panel.started = true;
-    panel.state("loading");
-    try {
-      const info = await window.HandbookPython.start();
-      const build = panel.root.dataset.build;
-      if (build && info.build && build !== info.build) throw new Error("the page and its calculator are of different editions; copy the whole folder again.");
-      const link = carried(panel);
-      if (link) {
-        from(panel, "reader");
-        useUnits(panel, link.units === "si" ? "si" : "us");
-        write(panel, link.inputs);
-      }
-      await work(panel);
-      panel.state("ready");
-    } catch (error) {
-      panel.state("failed", error.message || String(error));
-    }
+    panel.root.dataset.state = "loading";
+    panel.say(WORDS.loading);
+    const wasBuilt = !panel.isWithdrawn;
+    await work(panel, options);
+    if (panel.trouble) return;
+    panel.root.dataset.state = "ready";
+    if (wasBuilt && stands(panel)) panel.say(WORDS.ready);
   }
 
   function begin() {
@@ -362,17 +425,33 @@
       for (const entry of entries) if (entry.isIntersecting) start(panels.find((each) => each.root === entry.target));
     }, { rootMargin: "300px" });
     for (const panel of panels) {
-      showWhen(panel.form);
+      follow(panel.form);
       panel.say("");
       listen(panel);
+      if (isAsBuilt(panel.form)) panel.about = signature(panel);
       panel.form.addEventListener("focusin", () => start(panel), { once: true });
       seen.observe(panel.root);
     }
-    addEventListener("beforeprint", () => document.querySelectorAll(".hb-details").forEach((each) => (each.open = true)));
+    arrive(panels);
+    for (const panel of panels) check(panel);
+    addEventListener("hashchange", () => arrive(panels));
+    addEventListener("pageshow", ({ persisted }) => panels.forEach((panel) => back(panel, persisted)));
+    addEventListener("beforeprint", () => {
+      for (const panel of panels) check(panel);
+      document.querySelectorAll(".hb-details").forEach((each) => (each.open = true));
+    });
     // The theme opens every fold before printing: remember which ones a reader opened.
     for (const fold of document.querySelectorAll(".hb-more > summary")) {
       fold.addEventListener("click", () => fold.parentElement.classList.toggle("hb-wanted", !fold.parentElement.open));
     }
+  }
+
+  /** After Back some browsers fill the form in again, and a kept page may have lost its Python. */
+  function back(panel, persisted) {
+    check(panel);
+    if (!persisted || !panel.started || panel.isPaused) return;
+    changed(panel, panel.root.dataset.from);
+    work(panel);
   }
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", begin);

@@ -27,11 +27,18 @@
     const inputs = Object.fromEntries(given.map((column) => [column, row[column]]));
     try {
       const text = JSON.stringify({ units: book.facts.units, inputs });
-      const answer = JSON.parse(await window.HandbookPython.run("spiral", text));
+      const answer = JSON.parse(await sized(text));
       return (answer.errors ?? []).filter((each) => given.includes(each.field)).map((each) => [each.field, each.message]);
     } catch {
       return []; // the calculators cannot run here: the build reads the size all the same
     }
+  }
+
+  /** A calculator that has gone quiet must not keep a test from being saved. */
+  function sized(text) {
+    return new Promise((resolve, reject) => {
+      window.HandbookPython.run("spiral", text, undefined, reject).then(resolve, reject);
+    });
   }
 
   function showFaults(book, found) {

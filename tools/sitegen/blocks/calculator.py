@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import calculators
 from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms
 from calculators.core import html as fragments
-from calculators.core.units import Units
+from calculators.core.units import KINDS, SYSTEMS, Units
 
 from .options import read_options
 from .tree import Node
@@ -87,6 +87,12 @@ def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]]
     return {**filled, **given}, drawer.context.data.units, " ".join(rows.values())
 
 
+def unit_names(system: str) -> dict[str, str]:
+    """The unit that stands beside a box of each kind that has one: a page changes system by itself."""
+    show = Units(system)
+    return {kind: show.unit(kind) for kind in KINDS if show.unit(kind)}
+
+
 def _paper_line(title: str) -> str:
     """What stands for a calculator on paper: a printed procedure, a booklet."""
     return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use this sheet’s own table, "
@@ -101,6 +107,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         "example": {"units": example_units, "inputs": dict(example)},
         "presets": drawer.context.data.presets(found.name),
         "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
+        "unit_names": {each: unit_names(each) for each in SYSTEMS},
     }  # fmt: skip
     data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
     return (

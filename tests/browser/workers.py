@@ -1,0 +1,47 @@
+"""Scripts that take hold of a page's worker, so that a test waits for states and never for a time."""
+
+from __future__ import annotations
+
+# Every worker of the page is kept; while `window.held` is a list, what it says waits in it.
+HOLD = """
+window.workers = [];
+window.held = null;
+window.Worker = class extends Worker {
+  constructor(...given) { super(...given); window.workers.push(this); }
+  set onmessage(hear) { super.onmessage = (event) => (window.held ? window.held.push(() => hear(event)) : hear(event)); }
+};
+window.hold = () => { window.held = []; };
+window.release = () => { const waiting = window.held; window.held = null; waiting.forEach((each) => each()); };
+"""
+
+# What stands before the worker's own text.
+_BEFORE = """
+const PLAIN = window.Blob;
+window.Blob = class extends PLAIN {
+  constructor(parts, options = {}) {
+    super(options.type === "text/javascript" ? [%s, ...parts] : parts, options);
+  }
+};
+"""
+# Each look at the clock finds a second gone: a slice is one step of the work, however fast the machine is.
+_COUNTED = "performance.now = ((now) => () => (now += 1000))(0);"
+# The slice after the first waits until somebody asks to stop.
+_STEPPED = """(() => {
+  const later = self.setTimeout;
+  let asked = false;
+  let next = null;
+  self.setTimeout = (then, ms, ...rest) => (asked && ms === 0 ? void (next = then) : later(then, ms, ...rest));
+  addEventListener("message", ({ data }) => {
+    asked ||= Boolean(data.name);
+    if (data.stop && next) later(next, 0);
+  });
+})();"""
+
+
+def before_the_worker(text: str) -> str:
+    """A page's script that puts a text before its worker's."""
+    return _BEFORE % repr(text.replace("\n", " "))
+
+
+COUNTED = before_the_worker(_COUNTED)
+STEPPED = before_the_worker(_COUNTED + _STEPPED)
