@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import until
+
 ROOT = Path(__file__).parent.parent.parent
 AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
 WIDTHS = {"phone": 360, "desk": 1280}
@@ -59,13 +61,16 @@ def pages_of(site: Path) -> list[Path]:
 
 
 def settle(page: Page) -> None:
-    """Wait until scripts have run and the layout is done."""
+    """Wait until scripts have run, the theme's own too, and what watches the layout has seen it."""
     page.wait_for_load_state("load")
-    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 60)))")
+    until(lambda: page.evaluate("document.documentElement.classList.contains('js')"), "the theme's script")
+    page.evaluate("""async () => { for (let frame = 0; frame < 3; frame++) await new Promise(requestAnimationFrame);
+      await Promise.all(document.getAnimations()
+        .filter((each) => each.effect.getComputedTiming().endTime < Infinity).map((each) => each.finished.catch(() => {}))); }""")
 
 
 @pytest.mark.slow
-@pytest.mark.timeout(900)
+@pytest.mark.timeout(7200)  # a net, as in pyproject.toml, for a hundred pages in place of one
 def test_no_page_has_a_fault(page, site, axe, scheme):
     """axe-core finds nothing, on any page; and no page is wider than the screen."""
     wrong = []

@@ -187,7 +187,7 @@ def test_a_slow_line_has_a_minute_for_each_part(watched: Any, site: Path) -> Non
     page = watched.page
     page.clock.install()
     kept: list[Any] = []
-    page.route("**/python-*.js", lambda route: kept.append(route))
+    page.route("**/python-*.js", kept.append)
     page.goto((site / "calculators" / "clearance.html").as_uri(), wait_until="domcontentloaded")
     watched.wait(f"{STATE} === 'loading' && document.querySelectorAll('script[src*=python-]').length > 4")
     for number in range(3):

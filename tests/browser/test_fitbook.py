@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Watched
+from tests.browser.conftest import Watched, until
 from tests.browser.test_accessibility import AXE, WIDTHS, faults, settle
 from tests.sitegen.test_fits import ROW, SEEDED
 from tools.sitegen.data import fits
@@ -61,7 +61,14 @@ def as_csv(*rows: dict[str, str]) -> str:
 
 
 def read(page: Page, text: str) -> None:
-    page.set_input_files(".hb-file", {"name": "t.csv", "mimeType": "text/csv", "buffer": text.encode()})
+    give(page, ".hb-file", {"name": "t.csv", "mimeType": "text/csv", "buffer": text.encode()})
+
+
+def give(page: Page, where: str, file: object) -> None:
+    """Choose a file, and wait until the page has said what came of it: files are read in the background."""
+    page.evaluate("document.querySelectorAll('.hb-said').forEach((each) => { each.textContent = ''; })")
+    page.set_input_files(where, file)
+    until(lambda: page.inner_text(".hb-device .hb-said"), "what is said of the file")
 
 
 def test_a_test_is_kept_and_comes_out_as_a_row(watched: Watched, site: Path) -> None:
@@ -245,7 +252,7 @@ def test_all_kept_lists_can_be_carried_to_another_device(watched: Watched, site:
     with page.expect_download() as caught:
         page.click("[data-do=pack]")
     page.get_by_role("button", name="Remove:").click()
-    page.set_input_files(".hb-packed", caught.value.path())
+    give(page, ".hb-packed", caught.value.path())
     assert "Brought back" in said(page)
     assert page.locator(ROWS).count() == 1
 
@@ -301,6 +308,7 @@ def test_filled_it_has_no_fault_and_fits_the_screen(width: int, scheme: str, bro
     read(page, DEMO.read_text(encoding="utf-8"))
     page.get_by_text("The product measured differently").click()
     page.click("[data-fit-book] [type=submit]")
+    page.wait_for_selector("[data-fit-book] form .hb-errors:not([hidden])")
     settle(page)
     assert faults(page, AXE.read_text(encoding="utf-8")) == []
     assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")

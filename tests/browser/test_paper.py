@@ -71,8 +71,14 @@ def test_only_the_reader_s_own_answer_is_printed_beside_a_step(browser: Browser,
     before = page.evaluate(shown)
     page.emulate_media(media="screen")
     page.locator(".hb-step .hb-calculator input[type=text]").first.fill("38 in")
+    # Until their own answer has come there is none to print.
+    page.emulate_media(media="print")
+    asked = page.evaluate("() => document.querySelector('.hb-step .hb-calculator .hb-on-paper').checkVisibility()")
+    page.emulate_media(media="screen")
+    page.wait_for_selector(".hb-step .hb-calculator[data-outcome]:not([aria-busy])")
     page.emulate_media(media="print")
     after = page.evaluate(shown)
     page.close()
     assert before == [True, False]
+    assert asked
     assert after == [False, True]

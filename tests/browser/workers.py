@@ -2,16 +2,34 @@
 
 from __future__ import annotations
 
-# Every worker of the page is kept; while `window.held` is a list, what it says waits in it.
+# Every worker of the page is kept, and what it was told; while `window.held` is a list, what it says waits in it.
 HOLD = """
 window.workers = [];
+window.told = [];
 window.held = null;
 window.Worker = class extends Worker {
   constructor(...given) { super(...given); window.workers.push(this); }
+  postMessage(message) { window.told.push(message); super.postMessage(message); }
   set onmessage(hear) { super.onmessage = (event) => (window.held ? window.held.push(() => hear(event)) : hear(event)); }
 };
 window.hold = () => { window.held = []; };
 window.release = () => { const waiting = window.held; window.held = null; waiting.forEach((each) => each()); };
+"""
+
+# Counts what would hold up the page's own thread: assets unpacked and programs compiled in it.
+HEAVY = """
+window.unpacked = 0;
+window.compiled = 0;
+window.DecompressionStream = class extends DecompressionStream {
+  constructor(...given) { super(...given); window.unpacked++; }
+};
+for (const name of ["compile", "instantiate", "compileStreaming", "instantiateStreaming", "Module", "Instance"]) {
+  const plain = WebAssembly[name];
+  WebAssembly[name] = function (...given) {
+    window.compiled++;
+    return new.target ? new plain(...given) : plain(...given);
+  };
+}
 """
 
 # What stands before the worker's own text.
@@ -25,14 +43,15 @@ window.Blob = class extends PLAIN {
 """
 # Each look at the clock finds a second gone: a slice is one step of the work, however fast the machine is.
 _COUNTED = "performance.now = ((now) => () => (now += 1000))(0);"
-# The slice after the first waits until somebody asks to stop.
+# From the second question on (the first is the page's own), the slice after the first waits until somebody
+# asks to stop.
 _STEPPED = """(() => {
   const later = self.setTimeout;
-  let asked = false;
+  let asked = 0;
   let next = null;
-  self.setTimeout = (then, ms, ...rest) => (asked && ms === 0 ? void (next = then) : later(then, ms, ...rest));
+  self.setTimeout = (then, ms, ...rest) => (asked > 1 && ms === 0 ? void (next = then) : later(then, ms, ...rest));
   addEventListener("message", ({ data }) => {
-    asked ||= Boolean(data.name);
+    asked += Boolean(data.name);
     if (data.stop && next) later(next, 0);
   });
 })();"""

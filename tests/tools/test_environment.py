@@ -21,13 +21,14 @@ from tools.commands.progress import Progress, Trouble
 ROOT = Path(__file__).resolve().parents[2]
 LOCKS = sorted((ROOT / "tools" / "locks").glob("*.txt"))
 PYTHON = Path(sys.executable)
+NET = 900  # seconds: only for a command that hangs
 
 
 def run(*arguments: str, folder: Path = ROOT, **options: object) -> subprocess.CompletedProcess:
     """Run the one command as a person does, without the environment's packages."""
     command = [environment.outer_python(), "-S", str(ROOT / "tools" / "handbook.py"), *arguments]
     return subprocess.run(
-        command, cwd=folder, capture_output=True, text=True, timeout=60, check=False, **options
+        command, cwd=folder, capture_output=True, text=True, timeout=NET, check=False, **options
     )
 
 
@@ -258,7 +259,7 @@ def test_two_commands_do_not_change_it_at_once():
         other = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True)
         assert other.stdout is not None
         assert "waiting" in other.stdout.readline()
-    assert other.communicate(timeout=30)[0] == "in\n"
+    assert other.communicate(timeout=NET)[0] == "in\n"
 
 
 def test_variables_that_send_files_elsewhere_are_dropped(monkeypatch):

@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from . import bench_float, build, inside_page, node, planning
+from . import bench_float, bench_page, build, inside_page, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -49,10 +49,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def main(args: argparse.Namespace) -> int:
-    """Print the ratio of first results, the round trips, the folder's size and the plan's ratio."""
+    """Print the ratio of first results, round trips, longest tasks, the folder's size and the plan's ratio."""
+    import calculators
+
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(5)
+    progress = Progress(6)
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Starting a browser")
@@ -61,12 +63,15 @@ def main(args: argparse.Namespace) -> int:
         ours, stock = _first_results(browser, address, args.runs)
         progress.step("Asking for results again and again")
         trips = _round_trips(browser)
+        progress.step("Looking for the longest task of the page")
+        tasks = bench_page.longest_tasks(browser, calculators.NAMES)
         progress.step("Planning cabinets, here and in the page, against a general solver")
         plans = planning.compare(_asker(browser))
     progress.step("Looking for a float, and playing it event by event")
     _print(ours, stock, trips)
     _print_float(bench_float.ratios())
     print(planning.told(plans))
+    print(bench_page.told(tasks))
     return 0
 
 
