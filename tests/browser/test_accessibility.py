@@ -101,6 +101,19 @@ def test_a_half_filled_checklist_has_no_fault(page, site, axe):
     assert faults(page, axe) == []
 
 
+def test_a_calculator_without_an_answer_has_no_fault(page, site, axe):
+    """A link refused, a value that cannot be read: notice, errors at their fields, buttons that wait."""
+    page.goto((site / "calculators" / "clearance.html").as_uri() + "#inputs=broken")
+    page.fill("[name=cabinet_width]", "wide")
+    page.locator(".hb-wrong").wait_for()
+    page.evaluate("location.hash = '#inputs=broken-too'")
+    page.locator(".hb-notice:not([hidden])").wait_for()
+    settle(page)
+    assert page.locator(".hb-pending").count() == 1
+    assert faults(page, axe) == []
+    assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")
+
+
 def test_the_open_search_has_no_fault(page, site, axe):
     """The search dialog with hits in it."""
     page.goto((site / "index.html").as_uri())

@@ -187,7 +187,11 @@ def test_a_slow_line_has_a_minute_for_each_part(watched: Any, site: Path) -> Non
     page = watched.page
     page.clock.install()
     kept: list[Any] = []
-    page.route("**/python-*.js", kept.append)
+
+    def keep(route: Any) -> None:
+        kept.append(route)
+
+    page.route("**/python-*.js", keep)
     page.goto((site / "calculators" / "clearance.html").as_uri(), wait_until="domcontentloaded")
     watched.wait(f"{STATE} === 'loading' && document.querySelectorAll('script[src*=python-]').length > 4")
     for number in range(3):
