@@ -36,10 +36,15 @@ def roomiest(coil: Coil, pose: Pose, plain: Opening, lane: float | None, strips:
     there = at(plain.shift)
     if not plain.shift or lane is None:
         return there
-    tried = [there, at(0.0)]
+    middle = at(0.0)
+    tried = [there, middle]
     if not beside.plain(coil, pose.sides, beside.foot_of(coil, there.rest, strips)):
         tried += _passing(at, plain.shift, lane)
-    return max(tried, key=lambda stood: stood.spot.opening.size)
+    best = max(tried, key=lambda stood: stood.spot.opening.size)
+    if best is middle:
+        return best
+    opening = best.spot.opening._replace(middle=middle.spot.opening.size)
+    return best._replace(spot=best.spot._replace(opening=opening))
 
 
 def _passing(at: Callable[[float], Stood], shift: float, lane: float) -> list[Stood]:

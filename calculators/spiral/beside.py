@@ -155,6 +155,8 @@ def flat_room(coil: Coil, pose: Pose, foot: float, lane: float | None) -> float:
         room = 2 * pose.sides.widest + coil.pitch * face.cos - 2 * one
     if lane is None or pose.skew == 0.0:
         return room
+    if pose.pillow:
+        return min(room, flat.lens_lane(pose.breadth, pose.skew, lane))
     return min(room, (lane - pose.breadth * face.cos) / face.sin)
 
 

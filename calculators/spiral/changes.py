@@ -16,7 +16,7 @@ from .fit import Found
 from .inputs import Inputs
 from .ranking import Assess, Choice, scratch
 
-WATCHED = ("held", "goes_in", "pressed", "ride", "short", "height", "lean", "first", "lane", "coil_lane", "side")
+WATCHED = ("held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "first", "lane", "coil_lane", "side")
 COUNTS = 3  # next counts that are tried either way
 WIDER = (5.0, 10.0, 20.0, 40.0, 80.0)  # mm more of lane
 Standing = tuple[int, int]

@@ -29,6 +29,7 @@ class Fit:
     along: Number = None
     turned: bool = False
     skew: float = 0.0
+    most_skew: float = 0.0  # the greatest at which it still goes in
     pose: Pose | None = None
     rest: Rest | None = None
     spot: Spot | None = None  # where it is not at full width beside the wire that decides
@@ -41,13 +42,25 @@ class Fit:
     @property
     def at_ease(self) -> Pose:
         """The pose with the most room, in which it has all its slack; needs coil and opening."""
+        return self.turned_to(self.opening.skew if self.opening else 0.0)
+
+    def turned_to(self, skew: float) -> Pose:
+        """The pose at a skew, midway between the wires behind and before it; needs coil and opening."""
         pose, opening = self.pose, self.opening
         if self.coil is None or pose is None or opening is None:
-            raise ValueError("A coil, a pose and an opening are wanted.")
+            raise ValueError("A coil, a pose and an opening are required.")
         if pose.round or not opening.shift:
-            return pose._replace(skew=opening.skew)
-        ahead, aside = flat.pack_middle(self.coil, pose.breadth, opening.skew, opening.shift)
-        return pose._replace(skew=opening.skew, ahead=ahead, aside=aside)
+            return pose._replace(skew=skew)
+        ahead, aside = flat.pack_middle(self.coil, pose.breadth, skew, opening.shift)
+        return pose._replace(skew=skew, ahead=ahead, aside=aside)
+
+
+class Leaning(NamedTuple):
+    """How far it leans at worst: the wire that stops it, its skew, and its foot above the tray's floor."""
+
+    wire: Lean
+    skew: float
+    foot: float
 
 
 @dataclass
@@ -64,13 +77,18 @@ class Found:
     riser: Number = None
     tip: Number = None
     lean: Number = None
-    contact: Lean | None = None
+    leaning: Leaning | None = None
     wanted_lane: Number = None
     play: Number = None
     fall: Number = None
     speed: Number = None
     capacity: Number = None
     lane_mass: Number = None
+
+    @property
+    def contact(self) -> Lean | None:
+        """The wire that stops it where it leans furthest."""
+        return self.leaning.wire if self.leaning else None
 
 
 COIL_NEEDS = ("coil_count", "usable_length", "coil_outside", "wire")
@@ -218,15 +236,16 @@ def _flat(inputs: Inputs, coil: Coil | None, lane: Number, *, turned: bool) -> F
     ahead = flat.dual_middle(coil, across, full, pillow=inputs.pillow) if coil.offset else coil.pitch / 2
     pose = Pose(False, across, full, full, ahead, 0.0, inputs.pillow, flat_shape(inputs, full, turned=turned))
     placed = _placed(coil, pose, opening, along, lane if skewed else None, inputs.strip_height)
-    return Fit(coil, placed.opening, across, along, turned, placed.pose.skew, placed.pose,
+    return Fit(coil, placed.opening, across, along, turned, placed.pose.skew, placed.most_skew, placed.pose,
                stand.rest(coil, placed.pose))  # fmt: skip
 
 
 class Placed(NamedTuple):
-    """A pack's opening, and the pose with the least skew at which it goes in."""
+    """A pack's opening, the pose with the least skew at which it goes in, and the greatest such skew."""
 
     opening: Opening
     pose: Pose
+    most_skew: float = 0.0
 
 
 @functools.lru_cache(maxsize=512)
@@ -234,20 +253,31 @@ def _placed(coil: Coil, pose: Pose, opening: Opening, along: float, lane: Number
     foot = beside.standing(coil, pose, strips)
     more = beside.flat_beside(coil, pose, lane, foot, opening.skew)
     if more is not None and more.size > opening.size + SEEN:
-        skew = _least_skew(lambda skew: beside.flat_room(coil, pose._replace(skew=skew), foot(skew), None),
-                           along, more)  # fmt: skip
-        return Placed(more, pose._replace(skew=skew))
-    skew = _least_skew(lambda skew: _full_room(coil, pose, skew, opening.shift), along, opening)
+        def less(skew: float, within: Number) -> float:
+            return beside.flat_room(coil, pose._replace(skew=skew), foot(skew), within)
+
+        return _between(less, along, lane, more, pose)
+    def full(skew: float, within: Number) -> float:
+        return _full_room(coil, pose, skew, opening.shift, within)
+
+    placed = _between(full, along, lane, opening, pose)
     if opening.shift:
-        ahead, aside = flat.pack_middle(coil, pose.breadth, skew, opening.shift)
-        return Placed(opening, pose._replace(skew=skew, ahead=ahead, aside=aside))
-    return Placed(opening, pose._replace(skew=skew))
+        ahead, aside = flat.pack_middle(coil, pose.breadth, placed.pose.skew, opening.shift)
+        return placed._replace(pose=placed.pose._replace(ahead=ahead, aside=aside))
+    return placed
 
 
-def _full_room(coil: Coil, pose: Pose, skew: float, shift: float) -> float:
+def _between(room: Callable[[float, Number], float], along: float, lane: Number, opening: Opening,
+             pose: Pose) -> Placed:  # fmt: skip
+    least = _least_skew(lambda skew: room(skew, None), along, opening)
+    most = 0.0 if lane is None else _most_skew(lambda skew: room(skew, lane), along, opening)
+    return Placed(opening, pose._replace(skew=least), max(most, least))
+
+
+def _full_room(coil: Coil, pose: Pose, skew: float, shift: float, lane: Number) -> float:
     if pose.pillow:
-        return flat.lens_room(coil, pose.breadth, skew)
-    return flat.flat_room(coil, pose.breadth, skew, coil.offset or shift, None)
+        return flat.lens_in_lane(coil, pose.breadth, skew, lane)
+    return flat.flat_room(coil, pose.breadth, skew, coil.offset or shift, lane)
 
 
 def _least_skew(room: Callable[[float], float], along: float, opening: Opening) -> float:
@@ -261,3 +291,16 @@ def _least_skew(room: Callable[[float], float], along: float, opening: Opening) 
         middle = (low + high) // 2
         low, high = (low, middle) if room(middle / 10) >= along else (middle, high)
     return high / 10
+
+
+def _most_skew(room: Callable[[float], float], along: float, opening: Opening) -> float:
+    """The greatest skew, in tenths of a degree, at which the pack still goes in."""
+    low, high = math.floor(opening.skew * 10), round(maths.STEEPEST * 10)
+    if opening.size < along:
+        return 0.0
+    if room(high / 10) >= along:
+        return high / 10
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if room(middle / 10) >= along else (low, middle)
+    return max(low / 10, opening.skew)

@@ -202,15 +202,37 @@ def flat_opening(coil: Coil, breadth: float, lane: float | None, *, skewed: bool
     return _shifted(coil, breadth, lane, opening, skewed) if lane is not None else opening
 
 
+def lens_across(breadth: float, belly: float, skew: float) -> float:
+    """Width across the lane that a skewed pillow bag takes up.
+
+    From seal to seal, unless the belly of a thick and steeply turned one stands out further: the
+    farthest point of a parabola seen from the side. Both are one width where tan s is b / 2t.
+    """
+    turn = math.radians(skew)
+    sealed, bulge = breadth * math.cos(turn), belly * math.sin(turn)
+    return sealed if 2 * bulge <= sealed else bulge + sealed * sealed / (4 * bulge)
+
+
+def lens_lane(breadth: float, skew: float, lane: float) -> float:
+    """The thickest belly that a lane has room for at a skew: :func:`lens_across` the other way round."""
+    turn = math.radians(skew)
+    sealed = breadth * math.cos(turn)
+    if sealed > lane:
+        return -math.inf
+    return (lane + math.sqrt(lane * lane - sealed * sealed)) / (2 * math.sin(turn)) if skew else math.inf
+
+
+def lens_in_lane(coil: Coil, breadth: float, skew: float, lane: float | None, pieces: Pieces = WHOLE) -> float:
+    """Room for a pillow bag's belly at a skew; skewed it must be between the wires and in its lane."""
+    full = lens_room(coil, breadth, skew, pieces)
+    if skew == 0.0 or lane is None:
+        return full
+    return -math.inf if math.isinf(full) else min(full, lens_lane(breadth, skew, lane))
+
+
 def _lens_opening(coil: Coil, breadth: float, lane: float | None) -> Opening:
     def room(skew: float) -> float:
-        full = lens_room(coil, breadth, skew)
-        if skew == 0.0 or lane is None:
-            return full
-        if math.isinf(full):
-            return -math.inf
-        turn = math.radians(skew)
-        return min(full, (lane - breadth * math.cos(turn)) / math.sin(turn))
+        return lens_in_lane(coil, breadth, skew, lane)
 
     skew = 0.0 if lane is None else skew_for(room)
     return Opening(room(skew), skew)
@@ -253,7 +275,9 @@ def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: b
             at, best = ahead, room(*ahead)
         else:
             step //= 2
-    return Opening(best, at[0] / 100, at[1] / 100) if best > middle.size + 0.01 else middle
+    if best <= middle.size + 0.01:
+        return middle
+    return Opening(best, at[0] / 100, at[1] / 100, middle=middle.size)
 
 
 def pack_middle(coil: Coil, breadth: float, skew: float, shift: float) -> tuple[float, float]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from .fit import Found, Number, coil_needs, opening_needs, product_sizes
+from . import flat
+from .fit import Fit, Found, Number, coil_needs, opening_needs, product_sizes
 from .inputs import Inputs
 from .standing import stand_needs
 
@@ -25,13 +26,22 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
         work.given("W", "Width of the product", None, "length")
     else:
         work.given("s_in", "Least skew at which it goes in", found.fit.skew, "angle", "found by search")
-        work.step("W", "Width it takes up", "b * cos(s_in) + t * sin(s_in)", "length")
+        work.step("W", "Width it takes up", _across(inputs, found.fit), "length")
     found.wanted_lane = work.step("W_want", "Lane it wants", "W + g_play", "length")
     span = "O" if inputs.coil_kind == "single" else "2 * c + O"
     coil = work.step("W_coil", "Lane the coil wants", f"{span} + g_coil", "length")
     found.play = work.step("g_side", "Play at its sides, all on one side", "w - W", "length")
     work.share("g_side")
     _widths(inputs, work, found.wanted_lane, coil)
+
+
+def _across(inputs: Inputs, fit: Fit) -> str:
+    """A box with its corners; a bag is a lens, from seal to seal unless its belly stands out further."""
+    if not inputs.pillow or fit.pose is None:
+        return "b * cos(s_in) + t * sin(s_in)"
+    if flat.lens_across(fit.pose.breadth, fit.pose.thick, fit.skew) == fit.pose.breadth * math.cos(math.radians(fit.skew)):  # fmt: skip
+        return "b * cos(s_in)"
+    return "t * sin(s_in) + (b * cos(s_in))**2 / (4 * t * sin(s_in))"
 
 
 def _widths(inputs: Inputs, work: Work, wanted: Number, coil: Number) -> None:

@@ -40,7 +40,8 @@ class Opening(NamedTuple):
     """The largest product that goes in, and where: skew in degrees, shift along the skewed pack.
 
     A round one has its middle ``ahead`` of the first turn's middle, ``shift`` to the side, and
-    the nearest wire at the clock angle ``contact``.
+    the nearest wire at the clock angle ``contact``. ``middle`` is the room in the middle of the lane,
+    given where the place is off it.
     """
 
     size: float
@@ -48,6 +49,7 @@ class Opening(NamedTuple):
     shift: float = 0.0
     ahead: float = 0.0
     contact: float = 0.0
+    middle: float | None = None
 
 
 def root(slope: Callable[[float], float], low: float, high: float) -> float:
@@ -190,4 +192,4 @@ def round_opening(coil: Coil, lane: float | None) -> Opening:
         # The middle of the lane is the plain answer; leave it only for a gain one can see.
         best = best if size(best) > size(0.0) + 0.01 else 0.0
     _, ahead, contact = _between(coil, best)
-    return Opening(size(best), 0.0, best, ahead, math.degrees(contact))
+    return Opening(size(best), 0.0, best, ahead, math.degrees(contact), size(0.0) if best else None)

@@ -10,7 +10,7 @@ from ..core.report import Check, Mend
 from .inputs import Inputs
 from .ranking import Assess, Choice, scratch
 
-BY_COIL = ("goes_in", "pressed", "held", "lean", "ride", "coil_lane", "side", "lane")
+BY_COIL = ("goes_in", "middle", "held", "lean", "upright", "ride", "coil_lane", "side", "lane")
 RULER = 1.0  # mm; more than what is just enough
 MOST_COUNTS = 8  # neighbours in count that are tried; beyond them another coil is wanted
 
@@ -44,7 +44,7 @@ def _candidates(work: Work, check: Check, choices: list[Choice], assess: Assess)
         yield from (own(work, each) for each in choices if each.rank < 2 and each.row.stock != 0)
     if check.key in ("held", "lean"):
         yield from _raised(work, inputs)
-    if check.key in ("goes_in", "pressed", "ride", "lean"):
+    if check.key in ("goes_in", "middle", "ride", "lean", "upright"):
         yield from placed(work, inputs)
         yield from counts(work, inputs, 1 if check.key == "lean" else -1)
     elif check.key == "side":

@@ -18,7 +18,7 @@ Assess = Callable[[Inputs, Work], Found]
 
 # What a choice of coil can change; the first three say why a coil cannot be used at all.
 UNFIT = ("pair", "held", "coil_lane")
-JUDGED = (*UNFIT, "goes_in", "pressed", "lean", "ride", "lane", "side")
+JUDGED = (*UNFIT, "goes_in", "middle", "lean", "upright", "ride", "lane", "side")
 WORDS = {0: "Best", 1: "Usable", 2: "Not known", 3: "Too loose", 4: "Too tight", 5: "Does not suit"}
 
 

@@ -13,6 +13,7 @@ TIGHT = "Too tight drives the gas out of a bag, scuffs labels and lifts the coil
 BETWEEN = "It would stand between the two coils, with no wire before or behind it."
 BELOW = "No wire before or behind it: all of a turn’s upper half is above its top or below its foot."
 RAISE = "Use strips or a riser as high as the coil’s axis, or another coil."
+ASIDE = "There it rubs on the divider and is not held by the middle of the wire. Use a coil with fewer turns."
 OTHER = "Use a coil with fewer turns, stand it in another way, or sell another product there."
 
 
@@ -143,7 +144,19 @@ def _checks(inputs: Inputs, work: Work, fit: Fit) -> None:
     if size is not None and math.isinf(size):
         return
     off = tolerance(inputs, work)
-    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, instead=OTHER)
-    if inputs.shape == "flat" and inputs.squeeze and fit.pose is not None:
-        work.check("pressed", size, fit.pose.thick, tolerance=off, needs=needs,
-                   instead=f"It goes in pressed by the stated amount at most. {TIGHT}")  # fmt: skip
+    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, instead=OTHER, note=_pressed(inputs, work, fit))
+    if fit.opening is not None and fit.opening.shift and fit.goes_in:
+        work.check("middle", fit.opening.middle, fit.along, tolerance=off, needs=needs,
+                   instead=f"It goes in pressed aside, its middle {work.text(fit.opening.shift, 'length')} from the "
+                   f"lane’s. {ASIDE}")  # fmt: skip
+
+
+def _pressed(inputs: Inputs, work: Work, fit: Fit) -> str:
+    """By how much a soft pack is pressed where it goes in no other way."""
+    if not inputs.squeeze or fit.opening is None or fit.pose is None or not fit.goes_in:
+        return ""
+    pressed = fit.pose.thick - fit.opening.size
+    if pressed <= 0:
+        return ""
+    return (f"Pressed by {work.text(pressed, 'length', 'up')} of the {work.text(inputs.squeeze, 'length')} "
+            f"that it bears. {TIGHT}")  # fmt: skip

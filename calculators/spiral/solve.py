@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from . import changes, figure, front, lane, mends, ranking, room, standing
+from . import changes, figure, front, lane, mends, ranking, room, standing, upright
 from .fit import Found, fit_of
 from .inputs import Inputs
 
@@ -34,7 +34,7 @@ def assess(inputs: Inputs, work: Work) -> Found:
     standing.stands_on(inputs, work, found)
     room.room(inputs, work, found)
     standing.heights(inputs, work, found)
-    standing.leans(inputs, work, found)
+    upright.leans(inputs, work, found)
     front.first_pack(inputs, work, found)
     lane.across(inputs, work, found)
     lane.sideways(inputs, work, found)

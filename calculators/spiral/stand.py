@@ -16,6 +16,8 @@ from .profile import Profile, grown, lift, straight
 
 COARSE = 20  # tenths of a degree: about 1.3 mm of wire, less than its own thickness
 NEARER = 4
+CLOSELY = (COARSE, NEARER, 1)
+ROUGHLY = (60,)  # to tell which of several poses leans furthest; the angle itself is looked for closely
 UPRIGHT = 0.8  # share of a heel's height from which its side is as good as upright
 QUARTER = 900
 
@@ -68,10 +70,10 @@ class Lean(NamedTuple):
 Clear = Callable[[float], float | None]
 
 
-def _best_tenth(height: Callable[[float], float], first: int = -QUARTER) -> float:
-    """The place of the greatest value up to 90°, to a tenth of a degree."""
+def _best_tenth(height: Callable[[float], float], first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY) -> float:
+    """The place of the greatest value up to 90°, to the last step in tenths of a degree."""
     low, high, best = first, QUARTER, 0
-    for step in (COARSE, NEARER, 1):
+    for step in steps:
         best = max(range(low, high + 1, step), key=lambda k: height(k / 10))
         low, high = max(best - step, first), min(best + step, QUARTER)
     return best / 10
@@ -141,15 +143,15 @@ def _under_flat(coil: Coil, pose: Pose) -> Clear:
 # -- what it leans against --------------------------------------------------------------
 
 
-def lean(coil: Coil, pose: Pose, foot: float, top: float) -> Lean | None:
+def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...] = CLOSELY) -> Lean | None:
     """The wire in front that a product, pushed back as far as it goes, meets first when it falls.
 
     ``foot`` and ``top`` are the heights of its underside and its top. It is pushed and falls square
     to its own faces, a round one along the lane. None: there is no wire beside it between the two,
-    so that nothing holds it.
+    so that nothing holds it. ``steps`` are those of the search along the wire.
     """
     behind, before = (_clear(coil, pose, foot, turn) for turn in (0, 1))
-    back, front = (_or_inf(clear(_best_tenth(lambda angle: -_or_inf(clear(angle)))))  # noqa: B023 - used at once
+    back, front = (_or_inf(clear(_best_tenth(lambda angle: -_or_inf(clear(angle)), steps=steps)))  # noqa: B023 - used at once
                    for clear in (behind, before))  # fmt: skip
     if math.isinf(front):
         return None
@@ -168,7 +170,7 @@ def lean(coil: Coil, pose: Pose, foot: float, top: float) -> Lean | None:
         # Leaned so far its face must still reach that high: a low one slips under the wire.
         return -math.inf if way is None or math.hypot(way, up) > top - foot else -way / up
 
-    angle = _best_tenth(soonest)
+    angle = _best_tenth(soonest, steps=steps)
     way = gap(angle)
     return None if way is None or math.isinf(soonest(angle)) else Lean(angle, way, _height(coil, angle))
 

@@ -1,16 +1,11 @@
-"""How the product stands: what it rests on, the height it takes up, how far it can lean."""
+"""How the product stands: what it rests on, and the height it takes up."""
 
 from __future__ import annotations
 
-import math
-
 from ..core import Work
-from . import stand
 from .fit import Found, Number, opening_needs, product_sizes
 from .inputs import Inputs
-from .room import tolerance
 
-FALLS = "A product that falls over in its coil hangs, jams the turn or drops on its cap."
 RISER = "It is shorter than the coil: use a riser under it or a pusher on the coil."
 
 
@@ -81,52 +76,3 @@ def stand_needs(inputs: Inputs) -> tuple[str, ...]:
         return ("foot_diameter",)
     wedge = inputs.shape == "flat" and inputs.thick_end != "even" and not inputs.pillow
     return ("thin_end",) if wedge else ()
-
-
-def leans(inputs: Inputs, work: Work, found: Found) -> None:
-    """Forward: how far it leans before a wire stops it, and whether it has fallen by then."""
-    work.section("How far it can lean")
-    sizes = product_sizes(inputs, found.fit)
-    tip = work.step("τ", "Tips over past", f"atan({sizes.base} / (2 * e_mid))", "angle") if sizes.base else None
-    found.tip = tip
-    if found.slack is not None and found.slack < 0:
-        return  # it does not go in; nothing can be said of its stand
-    wire = found.contact = _contact(found)
-    work.given("φ_c", "Clock angle of the wire that stops it, from the top",
-               wire.angle if wire else None, "angle", "found by search")  # fmt: skip
-    work.given("g", "Gap to that wire, pushed back as far as it goes", wire.gap if wire else None,
-               "length", "found by search")  # fmt: skip
-    height = work.step("z_c", "Height of that wire", "O / 2 + R * cos(φ_c)", "length")
-    if sizes.drawn_in:
-        work.step("k", "Its side drawn in from its foot at that height", f"{sizes.drawn_in} * (z_c - h) / H", "length")
-        leans_by = "atan(k / (z_c - h)) + atan((g - k) / (z_c - h))"
-    else:
-        leans_by = "atan(g / (z_c - h))"
-    found.lean = work.step("λ", "It leans by", leans_by, "angle")
-    _lean_check(inputs, work, found, tip, height)
-
-
-def _contact(found: Found) -> stand.Lean | None:
-    fit = found.fit
-    if fit.coil is None or fit.pose is None or fit.opening is None:
-        return None
-    if found.slack is None or found.foot is None or found.top is None:
-        return None
-    return stand.lean(fit.coil, fit.at_ease, found.foot, found.top)
-
-
-def _lean_check(inputs: Inputs, work: Work, found: Found, tip: Number, height: Number) -> None:
-    soft = inputs.shape == "flat" and bool(inputs.squeeze or inputs.pillow)
-    unheld = height is None and found.fit.opening is not None and None not in (found.foot, found.top)
-    if unheld:
-        work.verdict("lean", False, bad="No wire beside it above its foot: nothing holds it.",
-                     instead=f"Use a riser, a pusher or another coil. {FALLS}", soft=soft)  # fmt: skip
-    elif height is not None and found.middle is not None and height >= found.middle:
-        work.verdict("lean", True, good="The wire holds it at or above its middle of mass.")
-    else:
-        off = 0.0
-        if height is not None and found.foot is not None:
-            off = math.degrees(math.atan(tolerance(inputs, work) / (height - found.foot)))
-        work.check("lean", found.lean, tip, tolerance=off, soft=soft,
-                   needs=("height", *stand_needs(inputs), *opening_needs(inputs)),
-                   instead=f"Too loose in this coil: use one with more turns. {FALLS}")  # fmt: skip
