@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from .contradict import contradictions
 from .inputs import Inputs
 from .solve import solve
 
@@ -26,6 +27,8 @@ VALUES = (
 )  # fmt: skip
 
 CHECKS = (
+    CheckSpec("own", "Your coils"),
+    CheckSpec("tried", "Tried by hand"),
     CheckSpec("pair", "Room between the two coils", "length", "at least"),
     CheckSpec("foot", "Foot no wider than the body", "length", "at most"),
     CheckSpec("thin", "Thin end no thicker than the thick one", "length", "at most"),
@@ -37,7 +40,7 @@ CHECKS = (
     CheckSpec("height", "Room under the tray above", "length", "at least", ("goods.height_room",)),
     CheckSpec("lean", "Held, front to back", "angle", "at most", ("goods.lean_most",)),
     CheckSpec("upright", "Stands upright, front to back", "angle", "at most", ("goods.lean_care",), soft=True),
-    CheckSpec("first", "First pack when the tray is drawn out", rules=("goods.stands_alone",)),
+    CheckSpec("first", "First pack when the tray is drawn out", "angle", "at most", ("goods.stands_alone", "goods.lean_most")),
     CheckSpec("lane", "Room across the lane", "length", "at least", ("goods.side_play",)),
     CheckSpec("coil_lane", "Room for the coil in the lane", "length", "at least", ("goods.coil_room",)),
     CheckSpec("side", "Held upright, side to side", "angle", "at most", ("goods.stands_alone",)),
@@ -47,7 +50,7 @@ CHECKS = (
 EXAMPLE = {
     "shape": "round", "diameter": "65 mm", "foot_diameter": "60 mm", "height": "205 mm", "mass": "520 g",
     "coil_count": 7, "usable_length": "21 1/2 in", "coil_outside": "3 in", "wire": "4 mm", "end_clock": 12,
-    "lane_width": "79 mm", "height_above": "9 1/2 in", "rail_height": "5 in", "drop_height": "22 in",
+    "lane_width": "79 mm", "height_above": "9 1/2 in", "rail_height": "5 in", "drop_height": "22 in", "drop_limit": "10 ft",
     "coils": [
         {"name": "six-count", "coil_count": 6, "coil_outside": "3 in", "wire": "4 mm", "stock": 20},
         {"name": "seven-count", "coil_count": 7, "coil_outside": "3 in", "wire": "4 mm", "stock": 20},
@@ -67,6 +70,7 @@ CALCULATOR = Calculator(
     values=VALUES,
     checks=CHECKS,
     solve=solve,
+    contradictions=contradictions,
     example=EXAMPLE,
     caution=f"{_TURNING} Then try three packs by hand and ten test sales: they decide, not the number.",
     not_checked=(

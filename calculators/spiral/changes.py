@@ -16,8 +16,7 @@ from .fit import Found
 from .inputs import Inputs
 from .ranking import Assess, Choice, scratch
 
-WATCHED = ("held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "first", "lane", "coil_lane", "side")
-COUNTS = 3  # next counts that are tried either way
+WATCHED = ("own", "held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "first", "lane", "coil_lane", "side")
 WIDER = (5.0, 10.0, 20.0, 40.0, 80.0)  # mm more of lane
 Standing = tuple[int, int]
 
@@ -46,7 +45,7 @@ def find(work: Work, found: Found, choices: list[Choice], assess: Assess) -> lis
     if not failing.intersection(WATCHED):
         return []
     made: dict[str, tuple[Standing, Change]] = {}
-    for way in _ways(work, found, failing, choices):
+    for way in _ways(work, found, failing, choices, assess):
         helps = _first(work, (mend for mend in way if mend), failing, assess)
         if helps:
             made.setdefault(helps[1].mend.text, helps)
@@ -69,13 +68,11 @@ def _first(work: Work, way: Iterator[Mend], failing: set[str],
     return second
 
 
-def _ways(work: Work, found: Found, failing: set[str],
-          choices: list[Choice]) -> Iterator[Iterator[Mend | None]]:  # fmt: skip
+def _ways(work: Work, found: Found, failing: set[str], choices: list[Choice],
+          assess: Assess) -> Iterator[Iterator[Mend | None]]:  # fmt: skip
     """The ways in which a product can be made to fit; of each the first that helps is told."""
     inputs: Inputs = work.inputs  # type: ignore[assignment]
-    yield (mends.own(work, each) for each in choices if each.rank < 2 and each.row.stock != 0)
-    yield mends.counts(work, inputs, -1, COUNTS)
-    yield mends.counts(work, inputs, 1, COUNTS)
+    yield mends.other_coils(work, choices, assess)
     yield mends.placed(work, inputs)
     if inputs.lane_width is not None:
         yield _lanes(work, inputs.lane_width)

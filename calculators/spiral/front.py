@@ -1,49 +1,96 @@
-"""The coil's end and the first pack: is there wire before it when the tray is drawn out?
+"""The coil's end and the first pack: does the wire before it still stop it when the tray is drawn out?
 
 Clock angles as in :mod:`.maths`, from the top of the turn before the pack. The end of a
 right-hand coil goes back round the clock as the wire goes on to the front; a left-hand one's
-goes with it.
+goes with it. The first pack is judged as any other, by the wire that is there.
 """
 
 from __future__ import annotations
 
+import copy
+
 from ..core import Work
-from .fit import Found
-from .inputs import Inputs
+from ..core.report import Check
+from . import upright
+from .fit import Found, opening_needs, product_sizes
+from .inputs import Inputs, put
 from .standing import stand_needs
 
 HOUR = 30.0  # degrees of a clock face
-HELD = "Held: the coil’s end reaches past the wire that stops it."
+EVERY = range(1, 13)
 LOOSE = "Loose: the coil ends short of the wire that would stop it, but it is broad enough to stand."
 FALLS = "It falls forward when the tray is drawn out or pushed home: the coil ends short of the wire that would stop it."
 INSTEAD = "Leave the first turn empty, or set the coil’s end as the machine card shows."
+NO_WIRE = -90.0  # degrees from the top: before it a turn is below the coil's axis
 
 
 def first_pack(inputs: Inputs, work: Work, found: Found) -> None:
-    """Whether the end of the coil reaches past the wire that stops the first pack."""
+    """Whether the first pack is held by the wire that there is before it."""
+    if (found.slack is not None and found.slack < 0) or _unheld(found):
+        return  # it does not go in, or no turn holds it: other checks say so
     if inputs.end_clock is None:
+        _anywhere(inputs, work, found)
+    else:
+        _at_hour(inputs, work, found)
+
+
+def _unheld(found: Found) -> bool:
+    return found.leaning is None and found.fit.opening is not None and None not in (found.foot, found.top)
+
+
+def _anywhere(inputs: Inputs, work: Work, found: Found) -> None:
+    """The hour is not known: told only where every hour comes out alike, with the one that leaves least wire."""
+    work.section("The coil’s end and the first pack")
+    sheets = [_tried(inputs, work, found, hour) for hour in EVERY] if found.leaning else []
+    worst = max(sheets, key=lambda check: check.value or 0.0, default=None)
+    if worst is None or len({check.outcome for check in sheets}) > 1:
+        work.verdict("first", None, needs=(*_needs(inputs), "end_clock"))
         return
+    worst.text = f"Wherever the coil’s end points, at worst: {worst.text}"
+    work.checks.append(worst)
+
+
+def _tried(inputs: Inputs, work: Work, found: Found, hour: int) -> Check:
+    """The check at an hour, on a sheet nobody sees."""
+    given = put(inputs, {"end_clock": hour})
+    sheet = copy.copy(work)
+    sheet.inputs, sheet.sections, sheet.checks = given, [*work.sections], []
+    _at_hour(given, sheet, found)
+    return sheet.checks[-1]
+
+
+def _at_hour(inputs: Inputs, work: Work, found: Found) -> None:
     work.section("The coil’s end and the first pack")
     work.take("end_clock")
     work.take("end_empty")
+    work.given("c_off", "The reading of the hour may be off by", HOUR * work.tolerance("end_clock"), "angle")
     right = inputs.hand == "right" or inputs.coil_kind == "dual"
     turned = "360 - 30 * (K - 12 * floor(K / 12))" if right else "30 * K"
     work.step("θ_end", "The wire goes on past the top of its last turn by", turned, "angle")
-    wire = found.contact
-    work.given("φ_1", "Clock angle of the wire that stops a pack, from the top",
-               wire.angle if wire else None, "angle", "as for the lean")  # fmt: skip
-    beyond = work.step("θ_past", "The wire before the first pack goes on past that place by",
-                       "θ_end + 360 * N_empty - 360 - φ_1", "angle")  # fmt: skip
-    _check(inputs, work, found, beyond)
+    last = work.step("θ_1", "The wire before the first pack surely reaches as far as this from its top",
+                     "θ_end + 360 * N_empty - 360 - c_off", "angle")  # fmt: skip
+    _judge(inputs, work, found, last or 0.0)
 
 
-def _check(inputs: Inputs, work: Work, found: Found, beyond: float | None) -> None:
+def _needs(inputs: Inputs) -> tuple[str, ...]:
+    return ("height", *stand_needs(inputs), *opening_needs(inputs))
+
+
+def _judge(inputs: Inputs, work: Work, found: Found, last: float) -> None:
+    """As the lean of any pack, with the wire up to its end."""
     alone = work.inner("goods.stands_alone")
-    if found.slack is not None and found.slack < 0:
-        return  # it does not go in at all
-    if beyond is None and found.contact is None and None not in (found.foot, found.top):
-        return  # no wire of any turn holds it, as the check of the lean says
-    held = None if beyond is None else beyond > HOUR * work.tolerance("end_clock")
     broad = alone is not None and found.tip is not None and found.tip >= alone
-    work.verdict("first", held, good=HELD, bad=LOOSE if broad else FALLS, soft=broad, instead=INSTEAD,
-                 needs=("height", *stand_needs(inputs)))  # fmt: skip
+    leaning = found.leaning
+    if leaning is None:
+        work.check("first", None, None, needs=_needs(inputs))
+        return
+    if last < leaning.wire.angle:
+        leaning = upright.leaning_at(inputs, found.fit, leaning.skew, last=last) if last >= NO_WIRE else None
+    if leaning is None:
+        work.verdict("first", False, bad=LOOSE if broad else FALLS, soft=broad, instead=INSTEAD)
+        return
+    drawn_in = product_sizes(inputs, found.fit).drawn_in
+    angle = upright.angle(work, found.fit, leaning, drawn_in)
+    limit = upright.limit(inputs, work, found, leaning)
+    work.check("first", angle, limit, tolerance=upright.off_by(inputs, work, leaning), needs=_needs(inputs), soft=broad,
+               instead=INSTEAD)  # fmt: skip

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import copy
+from collections.abc import Mapping
 from typing import Any
 
 from ..core import Choice, Count, Flag, Quantity, Record, Rows, Text
 
 PRODUCT = 1.0  # mm; what a ruler against a product is good for
 TAPE = 2.0  # mm; a steel tape along the tray
+ANY_DROP = 3100.0  # mm; more than any tray is above where goods land
 
 SHAPES = {"round": "Round: bottle, can, cup", "flat": "Flat: bag, box, wedge, bar"}
 SIDES = {"straight": "Straight above a rounded heel: bottle, can, jar",
@@ -37,6 +40,17 @@ class CoilRow(Record):
                           "From the middle of the lane to the middle of one coil.", 15, 200, 40,
                           tolerance=0.5, when=("coil_kind", ("dual",)))  # fmt: skip
     stock = Count("In stock", least=0, most=10_000, example=12, help="Blank: at least one.")
+
+
+UNTRIED, KEPT = "no", "keep"
+TRIED = {UNTRIED: "Not tried", KEPT: "Kept", "tight": "Too tight", "loose": "Too loose", "other": "Does not suit"}
+
+
+class OwnCoil(CoilRow):
+    """A coil with what a test by hand said of this product in it."""
+
+    tried = Choice("Tried by hand", TRIED, default=UNTRIED,
+                   help="Three packs lifted and ten test sales with this product in this cabinet.")  # fmt: skip
 
 
 class Inputs(Record):
@@ -94,8 +108,9 @@ class Inputs(Record):
         "May be turned sideways", help="Its narrow side to the front.", default=False,
         when=("shape", ("flat",)), group="Product")  # fmt: skip
     drop_limit = _length(
-        "Greatest drop it bears", "For glass, eggs, cakes and the like; blank where a drop does no "
-        "harm.", 1, 3000, 300, symbol="h_limit", tolerance=0.0, card=True, group="Product")  # fmt: skip
+        "Greatest drop it bears", "For glass, eggs, cakes and the like; 3 m or 10 ft for one that no drop "
+        "harms.", 1, ANY_DROP, 300, symbol="h_limit", tolerance=0.0, card=True, worse="less",
+        group="Product")  # fmt: skip
 
     usable_length = _length(
         "Usable length of the coil", "From the motor's plate to the end of the last turn.", 100, 1500,
@@ -126,20 +141,27 @@ class Inputs(Record):
         default=1, group="Coil")  # fmt: skip
     end_empty = Count(
         "Turns left empty at the front", help="Where the end of the coil cannot hold one.",
-        symbol="N_empty", least=0, most=3, example=0, default=0, group="Coil")  # fmt: skip
+        symbol="N_empty", least=0, most=3, example=0, default=0, worse="less", group="Coil")  # fmt: skip
 
     height_above = _length(
         "Height under the tray above", "From this tray's floor to the lowest part above it.", 30, 900,
-        250, symbol="A", tolerance=TAPE, card=True, group="Tray")  # fmt: skip
+        250, symbol="A", tolerance=TAPE, card=True, worse="less", group="Tray")  # fmt: skip
     strip_height = _length(
         "Raised strips", "Height of strips or a riser that the product stands on; 0 for none.", 0, 150,
         0, symbol="u", default=0.0, card=True, group="Tray")  # fmt: skip
     rail_height = _length(
         "Height of divider or rail", "From the tray's floor to the top of what holds a product "
-        "sideways.", 1, 400, 120, symbol="r", card=True, group="Tray")  # fmt: skip
+        "sideways.", 1, 400, 120, symbol="r", card=True, worse="less", group="Tray")  # fmt: skip
     drop_height = _length(
         "Drop to where goods land", "From this tray's floor down to the chute's floor or the flap.",
-        0, 2500, 600, symbol="h_tray", tolerance=5.0, card=True, group="Tray")  # fmt: skip
+        0, 2500, 600, symbol="h_tray", tolerance=5.0, card=True, worse="more", group="Tray")  # fmt: skip
     coils = Rows(
-        "Coils you own", CoilRow, "coil", most=12, group="Coils you own",
+        "Coils you own", OwnCoil, "coil", most=12, group="Coils you own",
         help="Each is tried for this product in this lane, with the same usable length.")  # fmt: skip
+
+
+def put(inputs: Inputs, values: Mapping[str, Any]) -> Inputs:
+    """The inputs with some values in place of their own."""
+    made = copy.copy(inputs)
+    made.__dict__ = {**inputs.__dict__, **values}
+    return made

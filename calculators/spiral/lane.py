@@ -95,10 +95,9 @@ def drop(inputs: Inputs, work: Work, found: Found) -> None:
     work.rule("h_1", "goods.fall_height")
     work.rule("v_1", "goods.fall_speed")
     found.speed = work.step("v", "It lands at", "v_1 * sqrt(h_drop / h_1)", "speed")
-    if inputs.drop_limit is not None:
-        work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
-                   needs=("drop_height", *stand_needs(inputs), *opening_needs(inputs)),
-                   instead="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
+    work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
+               needs=("drop_height", "drop_limit", *stand_needs(inputs), *opening_needs(inputs)),
+               instead="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
 
 
 def amount(inputs: Inputs, work: Work, found: Found) -> None:

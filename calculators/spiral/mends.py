@@ -1,68 +1,113 @@
-"""Changes that turn a failing check to pass: each is tried on a scratch sheet before it is printed."""
+"""Changes that turn a failing check to pass: each is tried on a scratch sheet before it is printed.
+
+A change is one that can be made: a coil that the operator owns and has not found wanting, or one "to
+buy". One sheet names one coil and one value of each input, and no change makes another check stop.
+"""
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator
 
 from ..core import Work
 from ..core.report import Check, Mend
-from .inputs import Inputs
-from .ranking import Assess, Choice, scratch
+from . import owned, ranking
+from .inputs import CoilRow, Inputs, OwnCoil
+from .inputs import put as with_values
+from .ranking import COIL, Assess, Choice, scratch
 
-BY_COIL = ("goes_in", "middle", "held", "lean", "upright", "ride", "coil_lane", "side", "lane")
+BY_COIL = ("goes_in", "middle", "held", "lean", "upright", "ride", "coil_lane", "side", "lane", "first")
+BY_PLACE = ("goes_in", "middle", "ride", "lean", "upright")
+FAILING = ("stop", "caution")
 RULER = 1.0  # mm; more than what is just enough
-MOST_COUNTS = 8  # neighbours in count that are tried; beyond them another coil is wanted
 
 
-def find(work: Work, check: Check, choices: list[Choice], assess: Assess) -> Mend | None:
-    """The first change that works, the plainest first; None where no input can mend it."""
-    return next((mend for mend in _candidates(work, check, choices, assess)
-                 if mend is not None and _passes(work, mend, check.key, assess)), None)  # fmt: skip
+def put(work: Work, choices: list[Choice], assess: Assess) -> None:
+    """The first change that works beside each failing check, none against another."""
+    coils = list(other_coils(work, choices, assess))
+    made: list[Mend] = []
+    for check in work.checks:
+        if check.outcome in FAILING:
+            check.mend = _find(work, check, coils, made, assess)
+            made += [check.mend] if check.mend else []
+
+
+def _find(work: Work, check: Check, coils: list[Mend], made: list[Mend], assess: Assess) -> Mend | None:
+    """The first change that works, one that is told already before others; None where no input can mend it."""
+    tried = (mend for mend in (*made, *_candidates(work, check, coils, assess)) if mend is not None)
+    return next((mend for mend in tried if not _against(mend, made) and _passes(work, mend, check.key, assess)), None)
+
+
+def _against(mend: Mend, made: list[Mend]) -> bool:
+    """Whether it asks for another value of an input that a change beside it asks for too."""
+    return any(path in other.changes and other.changes[path] != typed
+               for other in made for path, typed in mend.changes.items())  # fmt: skip
 
 
 def applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with a mend's changes read from its printed words."""
-    inputs: Inputs = copy.copy(work.inputs)  # type: ignore[assignment]
-    inputs.__dict__ = dict(work.inputs.__dict__)
-    for path, typed in mend.changes.items():
-        inputs.__dict__[path] = type(inputs).field(path).read(typed, work.show.system)
-    return inputs
+    fields = type(work.inputs)
+    typed = mend.changes.items()
+    return with_values(work.inputs, {path: fields.field(path).read(value, work.show.system)  # type: ignore[arg-type]
+                                    for path, value in typed})  # fmt: skip
 
 
 def _passes(work: Work, mend: Mend, key: str, assess: Assess) -> bool:
+    """Whether the check passes then, and no other check stops that did not."""
     _, checks = scratch(work, applied(work, mend), assess)
+    stopped = {check.key for check in work.checks if check.outcome == "stop"}
+    if any(check.outcome == "stop" and other not in stopped for other, check in checks.items()):
+        return False
     # A single coil's wire before and behind it is told only where it is missing.
-    return checks[key].outcome == "pass" if key in checks else key == "held"
+    return checks[key].outcome == "pass" if key in checks else key in ("held", "middle")
 
 
-def _candidates(work: Work, check: Check, choices: list[Choice], assess: Assess) -> Iterator[Mend | None]:
+def _candidates(work: Work, check: Check, coils: list[Mend], assess: Assess) -> Iterator[Mend | None]:
     inputs: Inputs = work.inputs  # type: ignore[assignment]
     if check.key in ("lane", "coil_lane"):
         yield from _wider(work, check, assess)
-    if check.key in BY_COIL:
-        yield from (own(work, each) for each in choices if each.rank < 2 and each.row.stock != 0)
-    if check.key in ("held", "lean"):
+    if check.key in ("held", "lean", "upright"):
         yield from _raised(work, inputs)
-    if check.key in ("goes_in", "middle", "ride", "lean", "upright"):
+    if check.key in BY_PLACE:
         yield from placed(work, inputs)
-        yield from counts(work, inputs, 1 if check.key == "lean" else -1)
-    elif check.key == "side":
+    if check.key in BY_COIL:
+        yield from coils
+    if check.key == "side":
         yield from _sides(work, check, assess)
     elif check.key == "first":
         yield from ends(work, inputs)
-    elif check.key != "held":
+    elif check.key not in BY_COIL:
         yield _measure(work, check)
 
 
-def own(work: Work, choice: Choice) -> Mend | None:
-    """One of the operator's own coils."""
-    row = choice.row
-    keys = ["coil_count", "coil_outside", "wire", "coil_kind"]
-    if row.coil_kind == "dual":
-        keys.append("axis_offset")
-    how = f"Use your coil {row.name}." if row.name else "Use another of your coils."
-    return work.mends(*(work.mend(key, getattr(row, key), how=how if key == keys[0] else "") for key in keys))
+# -- another coil -----------------------------------------------------------------------
+
+
+def other_coils(work: Work, choices: list[Choice], assess: Assess) -> Iterator[Mend]:
+    """The best of the operator's own coils, or else the nearest to buy; never the one on the sheet."""
+    inputs: Inputs = work.inputs  # type: ignore[assignment]
+    best = next((each for each in choices if each.suits), None)
+    rows = [each.row for each in choices]
+    how = f"Use your coil {best.name}." if best else ""
+    if best is None:
+        best = owned.nearest(work, rows or _on_sheet(inputs), assess)
+        how = f"{'To buy' if rows else 'Another coil'}: {owned.described(best.row, rows)}." if best else ""
+    mend = _coil(work, best, how) if best and ranking.with_coil(inputs, best.row).__dict__ != inputs.__dict__ else None
+    if mend:
+        yield mend
+
+
+def _on_sheet(inputs: Inputs) -> list[CoilRow]:
+    """The form's own coil as one whose size is in use; none where it is not measured."""
+    row = OwnCoil(**{key: getattr(inputs, key) for key in COIL})
+    return [row] if owned.sized(row) else []
+
+
+def _coil(work: Work, found: Choice, how: str) -> Mend | None:
+    keys = COIL if found.row.coil_kind == "dual" else COIL[:-1]
+    return work.mends(*(work.mend(key, getattr(found.row, key), how=how if key == keys[0] else "") for key in keys))
+
+
+# -- the same coil ----------------------------------------------------------------------
 
 
 def placed(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
@@ -71,17 +116,6 @@ def placed(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
         yield work.mend("may_skew", True, how="Let it stand skewed.")
     if inputs.shape == "flat" and not inputs.may_turn:
         yield work.mend("may_turn", True, how="Turn it sideways.")
-
-
-def counts(work: Work, inputs: Inputs, step: int, most: int = MOST_COUNTS) -> Iterator[Mend | None]:
-    """The same coil with fewer turns (−1) or more (+1), the nearest first."""
-    field = type(inputs).field("coil_count")
-    if inputs.coil_count is None or field.least is None or field.most is None:
-        return
-    how = "A coil with more turns." if step > 0 else "A coil with fewer turns."
-    for count in range(inputs.coil_count + step, inputs.coil_count + step * (most + 1), step):
-        if field.least <= count <= field.most:
-            yield work.mend("coil_count", count, how=how)
 
 
 def ends(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
@@ -113,7 +147,6 @@ def _wider(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
         wanted = again.limit if again else None
 
 
-
 def _sides(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
     """A rail above the middle of mass, or a lane narrow enough that it cannot lean so far."""
     found, _ = scratch(work, work.inputs, assess)  # type: ignore[arg-type]
@@ -122,7 +155,10 @@ def _sides(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
         off = work.tolerance("rail_height", "height")
         yield work.mend("rail_height", found.middle + off, "at least", how="A higher divider or rail.")
     if found.wanted_lane is not None and inputs.lane_width is not None:
-        yield work.mend("lane_width", found.wanted_lane, "at least", beyond=2.0, how="A narrower lane.")
+        # Narrower by all that the lane can spare, and still wide enough beyond what the tape may hide.
+        off = next((each.tolerance for each in work.checks if each.key == "lane"), 0.0)
+        if found.wanted_lane + off + RULER < inputs.lane_width:
+            yield work.mend("lane_width", found.wanted_lane, "at least", beyond=off + RULER, how="A narrower lane.")
 
 
 def _measure(work: Work, check: Check) -> Mend | None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import copy
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 from weakref import WeakKeyDictionary
@@ -12,14 +11,19 @@ from weakref import WeakKeyDictionary
 from ..core import Work
 from ..core.report import Check, tightest
 from .fit import Found, Number
-from .inputs import CoilRow, Inputs
+from .inputs import KEPT, TRIED, UNTRIED, CoilRow, Inputs, put
 
 Assess = Callable[[Inputs, Work], Found]
+COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 
 # What a choice of coil can change; the first three say why a coil cannot be used at all.
 UNFIT = ("pair", "held", "coil_lane")
 JUDGED = (*UNFIT, "goes_in", "middle", "lean", "upright", "ride", "lane", "side")
-WORDS = {0: "Best", 1: "Usable", 2: "Not known", 3: "Too loose", 4: "Too tight", 5: "Does not suit"}
+BEST, USABLE, UNKNOWN, LOOSE, TIGHT, OTHER = range(6)
+WORDS = {BEST: "Best", USABLE: "Usable", UNKNOWN: "Not known", LOOSE: "Too loose", TIGHT: "Too tight",
+         OTHER: "Does not suit"}  # fmt: skip
+# A test by hand stands over the calculation.
+BY_HAND = {KEPT: USABLE, "loose": LOOSE, "tight": TIGHT, "other": OTHER}
 
 
 @dataclass
@@ -39,19 +43,40 @@ class Choice:
         return WORDS[self.rank]
 
     @property
-    def order(self) -> tuple[int, int, float]:
-        """Best first: by verdict, then fewest cautions, then the closest hold."""
+    def tried(self) -> str:
+        """What a test by hand said, or that there was none."""
+        return tried_word(self.row)
+
+    @property
+    def suits(self) -> bool:
+        """Whether it is there and may be used."""
+        return self.rank <= USABLE and self.row.stock != 0
+
+    @property
+    def name(self) -> str:
+        """What the operator calls it, or its count."""
+        return name_of(self.row.name, self.row.coil_count, self.row.coil_kind)
+
+    @property
+    def order(self) -> tuple[int, bool, int, float]:
+        """Best first: by verdict, kept by hand, then fewest cautions, then the closest hold."""
         cautions = sum(check.outcome != "pass" for check in self.checks.values())
-        return self.rank, cautions, math.inf if self.slack is None else self.slack
+        return self.rank, self.tried != KEPT, cautions, math.inf if self.slack is None else self.slack
+
+
+def tried_word(row: CoilRow) -> str:
+    """The word of a row's test by hand; a row of another form has none."""
+    return str(getattr(row, "tried", None) or UNTRIED)
+
+
+def name_of(name: str | None, count: int | None, kind: str | None) -> str:
+    """What a coil is called: by its owner, or by its count."""
+    return name or f"{'?' if count is None else count}-count{' dual' if kind == 'dual' else ''}"
 
 
 def with_coil(inputs: Inputs, row: CoilRow) -> Inputs:
     """The inputs with a row's coil in place of the form's own."""
-    tried = copy.copy(inputs)
-    tried.__dict__ = dict(inputs.__dict__)
-    for key in ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset"):
-        tried.__dict__[key] = getattr(row, key)
-    return tried
+    return put(inputs, {key: getattr(row, key) for key in COIL})
 
 
 Tried = tuple[Found, dict[str, Check]]
@@ -73,73 +98,68 @@ def scratch(work: Work, inputs: Inputs, assess: Assess) -> Tried:
 def choices(work: Work, assess: Assess) -> list[Choice]:
     """The operator's coils, best first."""
     inputs: Inputs = work.inputs  # type: ignore[assignment]
-    tried = [_tried(work, row, number, assess) for number, row in enumerate(inputs.coils)]
+    tried = [choice(work, row, number, assess) for number, row in enumerate(inputs.coils or ())]
     tried.sort(key=lambda each: (each.order, each.number))
-    usable = [each for each in tried if each.rank == 1 and each.row.stock != 0]
+    usable = [each for each in tried if each.suits]
     if usable:
-        usable[0].rank = 0
+        usable[0].rank = BEST
     return sorted(tried, key=lambda each: (each.order, each.number))
 
 
-def _tried(work: Work, row: CoilRow, number: int, assess: Assess) -> Choice:
+def choice(work: Work, row: CoilRow, number: int, assess: Assess) -> Choice:
+    """One coil tried for the sheet's product."""
     found, checks = scratch(work, with_coil(work.inputs, row), assess)  # type: ignore[arg-type]
     judged = {key: checks[key] for key in JUDGED if key in checks}
     opening = found.fit.opening.size if found.fit.opening else None
-    return Choice(row, number, rank(judged), opening, found.slack, judged)
+    return Choice(row, number, BY_HAND.get(tried_word(row), rank(judged)), opening, found.slack, judged)
 
 
-def rank(checks: dict[str, Check]) -> int:
+def rank(checks: Mapping[str, Check]) -> int:
     """The verdict of those checks, a key of WORDS."""
     outcome = {key: check.outcome for key, check in checks.items()}
     if any(outcome.get(key) == "stop" for key in UNFIT):
-        return 5
+        return OTHER
     if "unknown" in (outcome.get("goes_in"), outcome.get("lean")) and outcome.get("goes_in") != "stop":
-        return 2
+        return UNKNOWN
     if outcome.get("goes_in") == "stop":
-        return 4
+        return TIGHT
     if outcome.get("lean") == "stop":
-        return 3
-    return 5 if "stop" in outcome.values() else 1
+        return LOOSE
+    return OTHER if "stop" in outcome.values() else USABLE
 
 
 def table(work: Work, found: list[Choice]) -> None:
-    """The table of coils, and what to do about it."""
+    """The table of coils."""
     if not found:
         return
-    rows: list[tuple[str, ...]] = [(_name(each), each.word, _room(work, each) + why(each)) for each in found]
+    rows: list[tuple[str, ...]] = [(each.name, each.word, _room(work, each) + why(each)) for each in found]
     work.table("Your coils for this product", ("Coil", "Verdict", "Why"), rows,
-               "Best holds it most closely of those it goes into freely.")  # fmt: skip
-    if found[0].rank == 0:
-        work.actions.append(f"Best of your coils: {_name(found[0])}.")
+               "Best holds it most closely of those it goes into freely. A test by hand stands over the "
+               "calculation.")  # fmt: skip
 
 
-def _name(choice: Choice) -> str:
-    row = choice.row
-    count = "?" if row.coil_count is None else str(row.coil_count)
-    kind = " dual" if row.coil_kind == "dual" else ""
-    return row.name or f"{count}-count{kind}"
-
-
-def _room(work: Work, choice: Choice) -> str:
-    if choice.opening is None or choice.slack is None or math.isinf(choice.opening):
+def _room(work: Work, found: Choice) -> str:
+    if found.opening is None or found.slack is None or math.isinf(found.opening):
         return ""
-    room = work.text(choice.opening, "length", "down")
-    short = choice.slack < 0
-    spare = work.text(abs(choice.slack), "length", "up" if short else "down")
+    room = work.text(found.opening, "length", "down")
+    short = found.slack < 0
+    spare = work.text(abs(found.slack), "length", "up" if short else "down")
     return f"Room {room}, {spare} {'too little' if short else 'to spare'}. "
 
 
-def why(choice: Choice) -> str:
-    """The check that decides, of those that the verdict rests on."""
-    none = "None in stock. " if choice.row.stock == 0 else ""
-    decisive = tightest(_grounds(choice))
+def why(found: Choice) -> str:
+    """The test by hand, or else the check that decides, of those that the verdict rests on."""
+    none = "None in stock. " if found.row.stock == 0 else ""
+    if found.tried in BY_HAND:
+        return f"{none}Tried by hand in this cabinet: {TRIED[found.tried].lower()}."
+    decisive = tightest(_grounds(found))
     if decisive is None:
         return none
     lead = "Tightest: " if decisive.outcome == "pass" else ""
     return f"{none}{lead}{decisive.label}: {decisive.text}"
 
 
-def _grounds(choice: Choice) -> list[Check]:
-    keys = {3: ("lean",), 4: ("goes_in",), 5: UNFIT}.get(choice.rank, JUDGED)
-    stops = [choice.checks[key] for key in keys if key in choice.checks and choice.checks[key].outcome == "stop"]
-    return stops or list(choice.checks.values())
+def _grounds(found: Choice) -> list[Check]:
+    keys = {LOOSE: ("lean",), TIGHT: ("goes_in",), OTHER: UNFIT}.get(found.rank, JUDGED)
+    stops = [found.checks[key] for key in keys if key in found.checks and found.checks[key].outcome == "stop"]
+    return stops or list(found.checks.values())

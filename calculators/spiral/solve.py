@@ -5,22 +5,23 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from . import changes, figure, front, lane, mends, ranking, room, standing, upright
+from . import changes, figure, front, lane, mends, owned, ranking, room, standing, upright
 from .fit import Found, fit_of
 from .inputs import Inputs
 
 
 def solve(inputs: Inputs, work: Work) -> None:
     """One product in one coil with every check, then the coils the operator owns, and the drawing."""
+    choices = ranking.choices(work, assess)
+    found_coil = owned.answer(inputs, work, choices, assess)
+    inputs = work.inputs = found_coil.inputs
     found = assess(inputs, work)
+    owned.tell(work, found_coil, choices)
     if work.again:
         return
     _values(work, found)
-    choices = ranking.choices(work, assess)
     ranking.table(work, choices)
-    for check in work.checks:
-        if check.outcome in ("stop", "caution"):
-            check.mend = mends.find(work, check, choices, assess)
+    mends.put(work, choices, assess)
     changes.table(work, changes.find(work, found, choices, assess))
     for svg in figure.draw(inputs, work, found):
         work.figure(svg)

@@ -70,12 +70,13 @@ class Lean(NamedTuple):
 Clear = Callable[[float], float | None]
 
 
-def _best_tenth(height: Callable[[float], float], first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY) -> float:
-    """The place of the greatest value up to 90°, to the last step in tenths of a degree."""
-    low, high, best = first, QUARTER, 0
+def _best_tenth(height: Callable[[float], float], first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY,
+                last: int = QUARTER) -> float:  # fmt: skip
+    """The place of the greatest value between two ends, to the last step; all in tenths of a degree."""
+    low, high, best = first, last, first
     for step in steps:
-        best = max(range(low, high + 1, step), key=lambda k: height(k / 10))
-        low, high = max(best - step, first), min(best + step, QUARTER)
+        best = max((*range(low, high + 1, step), high), key=lambda k: height(k / 10))
+        low, high = max(best - step, first), min(best + step, last)
     return best / 10
 
 
@@ -143,12 +144,14 @@ def _under_flat(coil: Coil, pose: Pose) -> Clear:
 # -- what it leans against --------------------------------------------------------------
 
 
-def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...] = CLOSELY) -> Lean | None:
+def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...] = CLOSELY,
+         last: float = 90.0) -> Lean | None:  # fmt: skip
     """The wire in front that a product, pushed back as far as it goes, meets first when it falls.
 
     ``foot`` and ``top`` are the heights of its underside and its top. It is pushed and falls square
     to its own faces, a round one along the lane. None: there is no wire beside it between the two,
-    so that nothing holds it. ``steps`` are those of the search along the wire.
+    so that nothing holds it. ``steps`` are those of the search along the wire, and ``last`` is the
+    clock angle from the top at which the turn before it ends.
     """
     behind, before = (_clear(coil, pose, foot, turn) for turn in (0, 1))
     back, front = (_or_inf(clear(_best_tenth(lambda angle: -_or_inf(clear(angle)), steps=steps)))  # noqa: B023 - used at once
@@ -170,7 +173,10 @@ def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...]
         # Leaned so far its face must still reach that high: a low one slips under the wire.
         return -math.inf if way is None or math.hypot(way, up) > top - foot else -way / up
 
-    angle = _best_tenth(soonest, steps=steps)
+    end = math.floor(min(last, 90.0) * 10)
+    if end < -QUARTER:
+        return None
+    angle = _best_tenth(soonest, steps=steps, last=end)
     way = gap(angle)
     return None if way is None or math.isinf(soonest(angle)) else Lean(angle, way, _height(coil, angle))
 

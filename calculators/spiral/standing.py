@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..core import Work
-from .fit import Found, Number, opening_needs, product_sizes
+from .fit import Found, opening_needs, product_sizes
 from .inputs import Inputs
 
 RISER = "It is shorter than the coil: use a riser under it or a pusher on the coil."

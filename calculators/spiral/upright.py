@@ -28,7 +28,11 @@ def leans(inputs: Inputs, work: Work, found: Found) -> None:
     """The furthest lean over all skews at which it goes in, and the two checks of it."""
     work.section("How far it can lean")
     sizes = product_sizes(inputs, found.fit)
-    found.tip = work.step("τ", "Tips over past", f"atan({sizes.base} / (2 * e_mid))", "angle") if sizes.base else None
+    if sizes.base:
+        found.tip = work.step("τ", "Tips over past", f"atan({sizes.base} / (2 * e_mid))", "angle")
+    else:
+        work.given("τ", "Tips over past", None, "angle")
+    work.share("τ")
     if found.slack is not None and found.slack < 0:
         return  # it does not go in; nothing can be said of its stand
     found.leaning = _leaning(inputs, found)
@@ -36,7 +40,7 @@ def leans(inputs: Inputs, work: Work, found: Found) -> None:
         work.verdict("lean", False, bad="No wire beside it above its foot: nothing holds it.",
                      instead=f"Use a riser, a pusher or another coil. {FALLS}")  # fmt: skip
         return
-    _angle(work, found, sizes.drawn_in)
+    found.lean = angle(work, found.fit, found.leaning, sizes.drawn_in)
     _checks(inputs, work, found, sizes.base)
 
 
@@ -45,11 +49,10 @@ def _leaning(inputs: Inputs, found: Found) -> Leaning | None:
     fit = found.fit
     if fit.coil is None or fit.pose is None or fit.opening is None or inputs.height is None:
         return None
-    rough = [_at(inputs, fit, skew, stand.ROUGHLY) for skew in _skews(fit)]
+    rough = [leaning_at(inputs, fit, skew, stand.ROUGHLY) for skew in _skews(fit)]
     worst = max((each for each in rough if each), key=lambda each: each.wire.gap / (each.wire.height - each.foot),
                 default=None)  # fmt: skip
-    skew = worst.skew if worst else fit.opening.skew
-    return _at(inputs, fit, skew, stand.CLOSELY)
+    return leaning_at(inputs, fit, worst.skew if worst else fit.opening.skew)
 
 
 def _skews(fit: Fit) -> list[float]:
@@ -59,20 +62,21 @@ def _skews(fit: Fit) -> list[float]:
     return [best, *(fit.skew + k * step for k in range(SKEWS + 1))] if step else [best]
 
 
-def _at(inputs: Inputs, fit: Fit, skew: float, steps: tuple[int, ...]) -> Leaning | None:
-    """How far it leans at a skew, at which it stands on other wire."""
+def leaning_at(inputs: Inputs, fit: Fit, skew: float, steps: tuple[int, ...] = stand.CLOSELY,
+               last: float = 90.0) -> Leaning | None:  # fmt: skip
+    """How far it leans at a skew, at which it stands on other wire; ``last`` as for :func:`.stand.lean`."""
     if fit.coil is None:
         return None
     pose = fit.turned_to(skew)
     foot = beside.foot_of(fit.coil, stand.rest(fit.coil, pose), inputs.strip_height)
-    wire = stand.lean(fit.coil, pose, foot, foot + (inputs.height or 0.0), steps)
+    wire = stand.lean(fit.coil, pose, foot, foot + (inputs.height or 0.0), steps, last)
     return None if wire is None else Leaning(wire, skew, foot)
 
 
-def _angle(work: Work, found: Found, drawn_in: str) -> None:
-    leaning = found.leaning
+def angle(work: Work, fit: Fit, leaning: Leaning | None, drawn_in: str) -> Number:
+    """The steps from the wire that stops it to its lean."""
     wire = leaning.wire if leaning else None
-    if leaning and found.fit.most_skew:
+    if leaning and fit.most_skew:
         work.given("s_λ", "Skew at which it leans furthest", leaning.skew, "angle", "of all at which it goes in")
     work.given("h_λ", "Height of its foot there", leaning.foot if leaning else None, "length", "on wire or strips")
     work.given("φ_c", "Clock angle of the wire that stops it, from the top",
@@ -80,22 +84,24 @@ def _angle(work: Work, found: Found, drawn_in: str) -> None:
     work.given("g", "Gap to that wire, pushed back as far as it goes", wire.gap if wire else None,
                "length", "found by search")  # fmt: skip
     work.step("z_c", "Height of that wire", "O / 2 + R * cos(φ_c)", "length")
-    leans_by = "atan(g / (z_c - h_λ))"
-    if drawn_in:
-        work.step("k", "Its side drawn in from its foot at that height", f"{drawn_in} * (z_c - h_λ) / H", "length")
-        leans_by = "atan(k / (z_c - h_λ)) + atan((g - k) / (z_c - h_λ))"
-    found.lean = work.step("λ", "It leans by", leans_by, "angle")
+    return work.step("λ", "It leans by", _leans_by(work, drawn_in), "angle")
+
+
+def _leans_by(work: Work, drawn_in: str) -> str:
+    """The formula of a lean from the gap to the wire, its height, and what a sloped side draws in."""
+    if not drawn_in:
+        return "atan(g / (z_c - h_λ))"
+    work.step("k", "Its side drawn in from its foot at that height", f"{drawn_in} * (z_c - h_λ) / H", "length")
+    return "atan(k / (z_c - h_λ)) + atan((g - k) / (z_c - h_λ))"
 
 
 def _checks(inputs: Inputs, work: Work, found: Found, base: str) -> None:
     needs = ("height", *stand_needs(inputs), *opening_needs(inputs))
     work.rule("λ_care", "goods.lean_care")
-    work.rule("λ_most", "goods.lean_most")
-    falls = _falls(inputs, work, found)
-    limit = work.step("λ_lim", *falls, "angle") if base else None
+    most = limit(inputs, work, found, found.leaning) if base else None
     note = "The worst of all skews at which it goes in." if found.fit.most_skew else ""
-    off = _off(inputs, work, found)
-    work.check("lean", found.lean, limit, tolerance=off, needs=needs, note=note,
+    off = off_by(inputs, work, found.leaning)
+    work.check("lean", found.lean, most, tolerance=off, needs=needs, note=note,
                instead=_instead(inputs, work, found, base))  # fmt: skip
     soft = "λ_care" if _is_soft(inputs) else "min(λ_care, τ)"
     upright = work.step("λ_up", "Upright enough up to", soft, "angle") if base else None
@@ -103,11 +109,15 @@ def _checks(inputs: Inputs, work: Work, found: Found, base: str) -> None:
                instead=f"It leans on the wire before it, and falls with its top first. {TURNS}")  # fmt: skip
 
 
-def _falls(inputs: Inputs, work: Work, found: Found) -> tuple[str, str]:
-    """What the limit of the lean is, and its formula."""
-    if _is_soft(inputs) or _holds(work, found):
-        return "That wire is at or above its middle of mass, or it is soft: too loose past", "max(τ, λ_most)"
-    return "That wire is below its middle of mass: it falls past", "τ"
+def limit(inputs: Inputs, work: Work, found: Found, leaning: Leaning | None) -> Number:
+    """The lean past which it falls over the wire that stops it, or rests on it too far over."""
+    work.rule("λ_most", "goods.lean_most")
+    if _is_soft(inputs):
+        return work.step("λ_lim", "It is soft and rests on that wire: too loose past", "max(τ, λ_most)", "angle")
+    if _holds(found, leaning):
+        return work.step("λ_lim", "That wire is at or above its middle of mass, and it rests on it: too loose past",
+                         "max(τ, λ_most)", "angle")  # fmt: skip
+    return work.step("λ_lim", "That wire is below its middle of mass: it falls past", "τ", "angle")
 
 
 def _is_soft(inputs: Inputs) -> bool:
@@ -115,18 +125,18 @@ def _is_soft(inputs: Inputs) -> bool:
     return inputs.shape == "flat" and bool(inputs.squeeze or inputs.pillow)
 
 
-def _holds(work: Work, found: Found) -> bool:
+def _holds(found: Found, leaning: Leaning | None) -> bool:
     """Whether the wire that stops it is at or above its middle of mass."""
-    if found.leaning is None or found.foot is None or found.middle is None:
+    if leaning is None or found.foot is None or found.middle is None:
         return True
-    return found.leaning.wire.height - found.leaning.foot >= found.middle - found.foot
+    return leaning.wire.height - leaning.foot >= found.middle - found.foot
 
 
-def _off(inputs: Inputs, work: Work, found: Found) -> float:
+def off_by(inputs: Inputs, work: Work, leaning: Leaning | None) -> float:
     """How far the lean may be off, in degrees: the room's own error at the height of the wire."""
-    if found.leaning is None:
+    if leaning is None:
         return 0.0
-    return math.degrees(math.atan(tolerance(inputs, work) / (found.leaning.wire.height - found.leaning.foot)))
+    return math.degrees(math.atan(tolerance(inputs, work) / (leaning.wire.height - leaning.foot)))
 
 
 def _instead(inputs: Inputs, work: Work, found: Found, base: str) -> str:

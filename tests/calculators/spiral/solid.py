@@ -189,16 +189,17 @@ def largest(wire: Wire, grown: Callable[[float], Solid], low: float, high: float
     return low
 
 
-def lean(wire: Wire, solid: Solid, place: Place, foot: float) -> float | None:
+def lean(wire: Wire, solid: Solid, place: Place, foot: float, last: float = 90) -> float | None:
     """How far it leans forward, pushed back against the turn behind, until wire stops it.
 
     It turns about the front edge of its foot, square to its own faces; None where nothing stops it
-    before 75°.
+    before 75°. ``last`` is the clock angle at which the turn before it ends.
     """
     turn = math.radians(place.skew)
     points = wire.points(-90, 90, FINE)
     back = _halved(lambda by: _clear_of(wire, solid, points, moved(place, -by, turn), foot), 2 * wire.pitch)
-    ready, ahead = moved(place, -back, turn), (points[0] + wire.pitch, *points[1:])
+    before = wire.points(-90, last, FINE)
+    ready, ahead = moved(place, -back, turn), (before[0] + wire.pitch, *before[1:])
     angle = _halved(lambda by: _stands_leaned(wire, solid, ahead, ready, foot, by), 75.0)
     return None if angle > 74.9 else angle
 

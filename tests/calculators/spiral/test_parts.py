@@ -13,6 +13,7 @@ from calculators.core.report import OUTCOMES
 from calculators.spiral import CALCULATOR, ranking
 from calculators.spiral.choose import best_coil
 from calculators.spiral.inputs import CoilRow, Inputs
+from tests.calculators.spiral.solid import Place, Solid, Wire, lean, rest
 from tests.support.inputs import random_request
 
 COIL = {"usable_length": "546.1 mm", "coil_outside": "76.2 mm", "wire": "4 mm"}
@@ -37,7 +38,10 @@ def values_of(result: dict[str, Any]) -> dict[str, Any]:
 # The wire before a bottle stops it some 20° before the top of its turn, on the side that the wire
 # comes up. A right-hand coil, seen from the front, comes up on the right: 3 is a quarter turn, 12
 # a whole upper quarter behind it.
-RIGHT = {12: "pass", 1: "stop", 3: "stop", 6: "stop", 9: "stop", 11: "stop"}
+# An hour earlier the end still reaches it, leaning further: the hour is read to half an hour.
+RIGHT = {12: "pass", 1: "pass", 2: "stop", 3: "stop", 6: "stop", 9: "stop", 11: "stop"}
+# Clock angle of the end from the top of that turn, the doubtful half hour left out.
+ENDS = {12: -15.0, 1: -45.0, 2: -75.0}
 
 
 @pytest.mark.parametrize(("hour", "outcome"), RIGHT.items())
@@ -68,9 +72,42 @@ def test_a_broad_first_pack_is_loose_and_does_not_fall() -> None:
     assert found["text"].startswith("Loose")
 
 
-def test_nothing_is_said_of_the_first_pack_until_the_end_is_known() -> None:
-    """The machine card tells where the end points; without it there is no such check."""
-    assert check_of(run(BOTTLE), "first") is None
+@pytest.mark.parametrize("hour", ENDS)
+def test_the_first_pack_leans_as_far_as_the_sampled_end_of_the_wire_lets_it(hour: int) -> None:
+    """The same wire cut off at its end, in three dimensions; where nothing stops it, it falls."""
+    wire, bottle = Wire(546.1 / 7, (76.2 - 4.0) / 2, 4.0), Solid(True, 60.0, 65.0, 205.0, heeled=True)
+    place = Place(wire.pitch / 2)
+    foot = rest(wire, bottle, place)
+    assert foot is not None
+    true = lean(wire, bottle, place, foot, last=ENDS[hour])
+    found = check_of(run({**BOTTLE, "end_clock": hour}), "first")
+    assert found is not None
+    assert (true is None) == (found["value"] is None)
+    if true is not None:
+        assert found["value"] == pytest.approx(true, abs=0.3)
+
+
+def test_a_blank_hour_keeps_the_check_of_the_first_pack() -> None:
+    """Not known yet, and the hour is what to look up; an empty turn before it holds it at every hour."""
+    found = check_of(run(BOTTLE), "first")
+    assert found is not None
+    assert found["outcome"] == "unknown"
+    assert found["needs"] == ["end_clock"]
+    empty = check_of(run({**BOTTLE, "end_empty": 1}), "first")
+    assert empty is not None
+    assert empty["outcome"] == "pass"
+    by_hour = {check["outcome"] for hour in range(1, 13) for check in run({**BOTTLE, "end_empty": 1, "end_clock": hour})["checks"]
+               if check["key"] == "first"}  # fmt: skip
+    assert by_hour == {"pass"}
+
+
+def test_a_blank_hour_is_decided_where_every_hour_says_the_same() -> None:
+    """A wide loose tin falls out of every first turn, whatever the hour: no measuring helps."""
+    tin = {**BOTTLE, "diameter": "40 mm", "foot_diameter": "30 mm"}
+    found = check_of(run(tin), "first")
+    assert found is not None
+    assert found["outcome"] == "stop"
+    assert found["text"].startswith("Wherever")
 
 
 # -- shapes -----------------------------------------------------------------------------

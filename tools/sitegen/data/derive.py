@@ -73,7 +73,13 @@ def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
 
 
 def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    return {"coils": _known(_owned(data, "coils", keys.get("machine")), "spiral.coils")}
+    owned = _owned(data, "coils", keys.get("machine"))
+    rows = _known(owned, "spiral.coils")
+    if "product" in keys and "machine" in keys:
+        for row, coil in zip(rows, owned, strict=True):
+            tests = fits.tried(data, keys["product"], keys["machine"], coil.typed["key"])
+            row.update({"tried": tests[0].values["verdict"]} if tests else {})
+    return {"coils": rows}
 
 
 def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:

@@ -113,7 +113,7 @@ TABLES = (
     Table("coils", _own(
         stock=Count("In stock", least=0, most=10_000, help="How many the operator owns"),
         cabinets=_CABINETS),
-        ("spiral",), ("spiral.coils",), lists={"cabinets": "machines"}),
+        ("spiral",), ("plan.coils",), lists={"cabinets": "machines"}),
     Table("fits", _keyed(
         product=Text("Product", help="A key of products.csv"),
         coil=Text("Coil", help="A key of coils.csv"),
