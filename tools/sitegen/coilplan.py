@@ -103,6 +103,7 @@ def _tried(lane: Lane, cell: coils.Cell) -> Lane:
     if cell.word != coils.KEPT:
         return replace(lane, outcome="stop", spare=f"{words}.",
                        action=f"{lane.product}: no coil that is left passed. Leave the lane empty.")  # fmt: skip
-    if lane.outcome in ("stop", "unknown"):
+    # The calculator knows of the test too and asks for care where it would have stopped.
+    if lane.outcome in ("stop", "unknown") or cell.calculated not in coils.GOOD:
         return replace(lane, outcome="caution", spare=f"{words}; calculated: {lane.spare}")
     return replace(lane, outcome="pass", spare=f"{words}.", action="")
