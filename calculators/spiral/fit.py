@@ -257,6 +257,9 @@ def _placed(coil: Coil, pose: Pose, opening: Opening, along: float, lane: Number
             return beside.flat_room(coil, pose._replace(skew=skew), foot(skew), within)
 
         return _between(less, along, lane, more, pose)
+    if more is not None and opening.middle is not None:
+        opening = opening._replace(middle=max(opening.middle, more.size))
+
     def full(skew: float, within: Number) -> float:
         return _full_room(coil, pose, skew, opening.shift, within)
 

@@ -43,11 +43,13 @@ def answer(inputs: Inputs, work: Work, choices: list[Choice], assess: Assess) ->
     if all(getattr(inputs, key) is not None for key in SIZES):
         return Answer(inputs)
     asked = [each for each in choices if _fits_form(inputs, each.row)]
-    best = next((each for each in asked if each.suits), None) or _open(asked)
-    if best:
-        return Answer(ranking.with_coil(inputs, best.row), own=best)
     if not asked:
         return Answer(inputs)
+    best = next((each for each in asked if each.suits), None) or _open(asked)
+    if best is None and _names_some(inputs):
+        best = asked[0]
+    if best:
+        return Answer(ranking.with_coil(inputs, best.row), own=best)
     found = nearest(work, [each.row for each in choices], assess)
     shown = found or min(asked, key=_missing)
     return Answer(ranking.with_coil(inputs, shown.row), own=None if found else shown, bought=found, none=True)
@@ -63,6 +65,11 @@ def _fits_form(inputs: Inputs, row: CoilRow) -> bool:
     """Whether a row's coil is one that the form, as far as it is filled in, asks for."""
     asked = {key: getattr(inputs, key) for key in COIL if key in inputs.given or key in SIZES}
     return all(value is None or getattr(row, key) == value for key, value in asked.items())
+
+
+def _names_some(inputs: Inputs) -> bool:
+    """Whether the form says something of the coil: then that coil is judged, whether it suits or not."""
+    return any(key in inputs.given for key in COIL)
 
 
 def _open(asked: list[Choice]) -> Choice | None:
@@ -129,9 +136,9 @@ def tell(work: Work, found: Answer, choices: list[Choice]) -> None:
         _none(work, found, choices)
     elif found.own:
         _own(work, found.own)
-    else:
-        best = next((each for each in choices if each.rank == BEST), None)
-        work.actions += [f"Best of your coils: {best.name}."] if best else []
+    best = next((each for each in choices if each.rank == BEST), None)
+    if best and best is not found.own:
+        work.actions.append(f"Best of your coils: {best.name}.")
     tested = None if found.none else found.own or _on_form(found, choices)
     if tested and tested.tried in TRIED and tested.tried != UNTRIED:
         _by_hand(work, tested, tested.name if found.own else "")
@@ -139,7 +146,7 @@ def tell(work: Work, found: Answer, choices: list[Choice]) -> None:
 
 def _own(work: Work, own: Choice) -> None:
     """Every check of the sheet is said of that coil, so that the headline names it."""
-    if own.suits:
+    if own.rank == BEST:
         work.verdict("own", True, good=f"Best of your coils: {own.name}.")
         work.actions.insert(0, f"Best of your coils: {own.name}. All below is worked out for it, because no coil was "
                                "chosen.")  # fmt: skip

@@ -15,7 +15,7 @@ from calculators.spiral.maths import Coil
 from calculators.spiral.ranking import WORDS
 from tests.calculators.spiral.test_plan import best_thickness
 from tools.sitegen import byhand, cards, chart, coils, fitbook, pages
-from tools.sitegen.data import load
+from tools.sitegen.data import fits, load
 from tools.sitegen.drills import find
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
@@ -73,6 +73,49 @@ def test_a_cell_is_what_a_run_of_that_coil_alone_says() -> None:
                 assert not (cell.calculated in coils.GOOD and checks["goes_in"] == "stop")
                 if cell.calculated == "Too tight":
                     assert checks["goes_in"] == "stop"
+
+
+def test_which_coil_is_answered_for_every_product_of_the_demonstration() -> None:
+    """The best own coil, or none and the nearest to buy; nothing is asked for that the data hold."""
+    none = 0
+    for machine in DATA.tables["machines"]:
+        names = [row.typed["name"] for row in DATA.sold_in("coils", machine.typed["key"])]
+        for product in DATA.sold_in("products", machine.typed["key"]):
+            rows = {"machine": machine.typed["key"], "product": product.typed["key"]}
+            result = coils.run(DATA, DATA.prefill("spiral", rows))
+            said, where = result["headline"], (rows, result["headline"])
+            assert result["measure_next"] is None, where
+            assert result["outcome"] != "unknown", where
+            if "None of your coils suits it" in said:
+                none += 1
+                assert "Nearest to buy: a coil of" in said or "Nearest is your" in said, where
+            else:
+                assert result["outcome"] in ("pass", "caution"), where
+                assert any(f": {name}: " in said for name in names), where
+    assert none <= 4, "a working business"
+
+
+def test_the_form_knows_what_the_fit_book_says_of_each_coil() -> None:
+    """A product in a cabinet brings its tests along; a cabinet alone brings none."""
+    rows = DATA.prefill("spiral", {"machine": "tall-forty", "product": "salt-crisps"})["coils"]
+    assert {row["name"]: row["tried"] for row in rows if "tried" in row} == {
+        "Nine-count single": "loose", "Ten-count single": "keep"}  # fmt: skip
+    assert not any("tried" in row for row in DATA.prefill("spiral", {"machine": "tall-forty"})["coils"])
+
+
+def test_no_sheet_tells_to_use_a_coil_that_nobody_has_or_that_failed() -> None:
+    """Every change beside a product of the demonstration: an own coil that did not fail, or one to buy."""
+    for machine in DATA.tables["machines"]:
+        key = machine.typed["key"]
+        own = {row.typed["name"]: row for row in DATA.sold_in("coils", key)}
+        for product in DATA.sold_in("products", key)[::3]:
+            cell = coils.judged(DATA, key, product.typed["key"])[-1]
+            result = coils.worked(DATA, key, product.typed["key"], cell.coil)
+            for text in (check["mend"]["text"] for check in result["checks"] if check["mend"]):
+                if "Coil count" in text and not text.startswith("To buy: "):
+                    name = text.removeprefix("Use your coil ").split(". ")[0]
+                    tested = fits.tried(DATA, product.typed["key"], key, own[name].typed["key"])
+                    assert not tested or tested[0].values["verdict"] == "keep", text
 
 
 def test_no_table_of_the_chart_is_wider_than_paper() -> None:
