@@ -7,6 +7,7 @@ on a grid of tenths of a degree, which is what the working prints.
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable
 from typing import NamedTuple
@@ -83,6 +84,7 @@ def _best_tenth(height: Callable[[float], float], first: int = -QUARTER, steps: 
 # -- what it rests on -------------------------------------------------------------------
 
 
+@functools.lru_cache(maxsize=4096)
 def rest(coil: Coil, pose: Pose) -> Rest | None:
     """The highest wire under the product's foot; None where it stands on no wire.
 
@@ -144,6 +146,7 @@ def _under_flat(coil: Coil, pose: Pose) -> Clear:
 # -- what it leans against --------------------------------------------------------------
 
 
+@functools.lru_cache(maxsize=4096)
 def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...] = CLOSELY,
          last: float = 90.0) -> Lean | None:  # fmt: skip
     """The wire in front that a product, pushed back as far as it goes, meets first when it falls.
