@@ -13,7 +13,7 @@ from ..core import Work
 from ..core.report import Check
 from . import upright
 from .fit import Found, opening_needs, product_sizes
-from .inputs import Inputs, put
+from .inputs import Inputs
 from .standing import stand_needs
 
 HOUR = 30.0  # degrees of a clock face
@@ -52,7 +52,7 @@ def _anywhere(inputs: Inputs, work: Work, found: Found) -> None:
 
 def _tried(inputs: Inputs, work: Work, found: Found, hour: int) -> Check:
     """The check at an hour, on a sheet nobody sees."""
-    given = put(inputs, {"end_clock": hour})
+    given = inputs.changed({"end_clock": hour})
     sheet = copy.copy(work)
     sheet.inputs, sheet.sections, sheet.checks = given, [*work.sections], []
     _at_hour(given, sheet, found)

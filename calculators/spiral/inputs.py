@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Mapping
 from typing import Any
 
 from ..core import Choice, Count, Flag, Quantity, Record, Rows, Text
@@ -158,10 +156,3 @@ class Inputs(Record):
     coils = Rows(
         "Coils you own", OwnCoil, "coil", most=12, group="Coils you own",
         help="Each is tried for this product in this lane, with the same usable length.")  # fmt: skip
-
-
-def put(inputs: Inputs, values: Mapping[str, Any]) -> Inputs:
-    """The inputs with some values in place of their own."""
-    made = copy.copy(inputs)
-    made.__dict__ = {**inputs.__dict__, **values}
-    return made

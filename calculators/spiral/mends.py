@@ -10,9 +10,8 @@ from collections.abc import Iterator
 
 from ..core import Work
 from ..core.report import Check, Mend
-from . import owned, ranking
+from . import owned
 from .inputs import CoilRow, Inputs, OwnCoil
-from .inputs import put as with_values
 from .ranking import COIL, Assess, Choice, scratch
 
 BY_COIL = ("goes_in", "middle", "held", "lean", "upright", "ride", "coil_lane", "side", "lane", "first")
@@ -45,10 +44,8 @@ def _against(mend: Mend, made: list[Mend]) -> bool:
 
 def applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with a mend's changes read from its printed words."""
-    fields = type(work.inputs)
-    typed = mend.changes.items()
-    return with_values(work.inputs, {path: fields.field(path).read(value, work.show.system)  # type: ignore[arg-type]
-                                    for path, value in typed})  # fmt: skip
+    inputs: Inputs = work.inputs.retyped(mend.changes, work.show.system)  # type: ignore[assignment]
+    return inputs
 
 
 def _passes(work: Work, mend: Mend, key: str, assess: Assess) -> bool:
@@ -91,9 +88,9 @@ def other_coils(work: Work, choices: list[Choice], assess: Assess) -> Iterator[M
     if best is None:
         best = owned.nearest(work, rows or _on_sheet(inputs), assess)
         how = f"{'To buy' if rows else 'Another coil'}: {owned.described(best.row, rows)}." if best else ""
-    mend = _coil(work, best, how) if best and ranking.with_coil(inputs, best.row).__dict__ != inputs.__dict__ else None
-    if mend:
-        yield mend
+    if best and any(getattr(best.row, key) != getattr(inputs, key) for key in COIL):
+        mend = _coil(work, best, how)
+        yield from [mend] if mend else []
 
 
 def _on_sheet(inputs: Inputs) -> list[CoilRow]:

@@ -11,7 +11,7 @@ from weakref import WeakKeyDictionary
 from ..core import Work
 from ..core.report import Check, tightest
 from .fit import Found, Number
-from .inputs import KEPT, TRIED, UNTRIED, CoilRow, Inputs, put
+from .inputs import KEPT, TRIED, UNTRIED, CoilRow, Inputs
 
 Assess = Callable[[Inputs, Work], Found]
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
@@ -76,7 +76,7 @@ def name_of(name: str | None, count: int | None, kind: str | None) -> str:
 
 def with_coil(inputs: Inputs, row: CoilRow) -> Inputs:
     """The inputs with a row's coil in place of the form's own."""
-    return put(inputs, {key: getattr(row, key) for key in COIL})
+    return inputs.changed({key: getattr(row, key) for key in COIL})
 
 
 Tried = tuple[Found, dict[str, Check]]

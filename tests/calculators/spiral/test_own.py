@@ -14,7 +14,7 @@ from calculators.core import Work, rules
 from calculators.core.reading import read_record
 from calculators.core.units import Units
 from calculators.spiral import CALCULATOR, owned, ranking
-from calculators.spiral.inputs import Inputs, OwnCoil, put
+from calculators.spiral.inputs import Inputs, OwnCoil
 from calculators.spiral.solve import assess
 
 US = rules.load("us")
@@ -273,8 +273,3 @@ def test_no_change_makes_another_check_stop() -> None:
             assert after <= before | {"tried"}, (mend, after - before)
 
 
-def test_values_are_put_into_a_copy() -> None:
-    """What is given stays as it was."""
-    inputs = Inputs(height=10.0)
-    assert put(inputs, {"height": 20.0}).height == 20.0
-    assert inputs.height == 10.0
