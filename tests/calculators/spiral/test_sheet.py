@@ -1,0 +1,235 @@
+"""Every check of the sheet against arithmetic done here: value, limit, how far the measuring may be off, outcome."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from calculators.core import Work, rules
+from calculators.core.report import Check
+from calculators.core.units import Units
+from calculators.spiral import CALCULATOR, room
+from calculators.spiral.fit import Found
+from calculators.spiral.inputs import Inputs
+from calculators.spiral.solve import assess
+
+US = rules.load("us")
+# The figures of common practice, typed a second time.
+PLAY, TURNS, ABOVE, RIDES, ALONE = 25.4 / 8, 25.4 / 32, 25.4 / 2, 0.4, 20.0
+BASE: dict[str, Any] = {
+    "shape": "round", "diameter": 65.0, "foot_diameter": 60.0, "height": 205.0, "mass": 520.0, "coil_count": 7,
+    "usable_length": 546.1, "coil_outside": 76.2, "wire": 4.0, "lane_width": 79.0, "height_above": 280.0,
+    "rail_height": 100.0, "drop_height": 600.0, "drop_limit": 900.0, "end_clock": 12,
+}  # fmt: skip
+PAIR = {"coil_kind": "dual", "axis_offset": 40.0, "coil_count": 5, "lane_width": 180.0}
+BOX = {"shape": "flat", "breadth": 60.0, "thickness": 30.0, "height": 100.0, "coil_count": 10}
+
+
+def sheet(**inputs: Any) -> tuple[Found, dict[str, Check]]:
+    work = Work(CALCULATOR, Inputs(**{**BASE, **inputs}), US, Units("si"))
+    found = assess(work.inputs, work)  # type: ignore[arg-type]
+    return found, {check.key: check for check in work.checks}
+
+
+def same(check: Check, value: float, limit: float, tolerance: float, outcome: str = "") -> None:
+    """A comparison's three numbers, and the outcome that they give."""
+    assert check.value == pytest.approx(value, abs=1e-9)
+    assert check.limit == pytest.approx(limit, abs=1e-9)
+    assert check.tolerance == pytest.approx(tolerance, abs=1e-9)
+    if outcome:
+        assert check.outcome == outcome
+
+
+def test_the_figures_of_common_practice_are_these() -> None:
+    """Half a degree or a thirty-second of an inch off would be another practice."""
+    keys = ("side_play", "coil_room", "height_room", "rest_share", "stands_alone", "lean_care", "lean_most")
+    assert [US[f"goods.{key}"].inner for key in keys] == pytest.approx([PLAY, TURNS, ABOVE, RIDES, ALONE, 15.0, 25.0])
+    assert {US[f"goods.{key}"].status for key in keys} == {"common practice"}
+    assert US["goods.fall_speed"].inner == pytest.approx(math.sqrt(2 * 9.80665 * 1.0), abs=5e-5)
+
+
+@pytest.mark.parametrize(("lane", "outcome"), [(79.0, "pass"), (70.0, "caution"), (68.0, "stop")])
+def test_the_lane_of_a_round_product(lane: float, outcome: str) -> None:
+    """Its diameter and an eighth of an inch; each ruler is a millimetre off."""
+    same(sheet(lane_width=lane)[1]["lane"], lane, 65.0 + PLAY, 2.0, outcome)
+
+
+@pytest.mark.parametrize(("lane", "outcome"), [(79.0, "pass"), (77.0, "caution"), (76.9, "stop")])
+def test_the_lane_of_a_coil(lane: float, outcome: str) -> None:
+    """Its outside and a thirty-second of an inch; the calliper is half a millimetre off."""
+    same(sheet(lane_width=lane)[1]["coil_lane"], lane, 76.2 + TURNS, 1.5, outcome)
+
+
+def test_the_lane_of_a_pair() -> None:
+    """Both axes and a diameter; half the distance counts twice."""
+    same(sheet(**PAIR)[1]["coil_lane"], 180.0, 80.0 + 76.2 + TURNS, 2.5, "pass")
+    same(sheet(**PAIR)[1]["pair"], 80.0, 76.2, 1.5, "pass")
+    same(sheet(**{**PAIR, "axis_offset": 38.6})[1]["pair"], 77.2, 76.2, 1.5, "caution")
+    same(sheet(**{**PAIR, "axis_offset": 38.0})[1]["pair"], 76.0, 76.2, 1.5, "stop")
+
+
+def test_a_box_takes_up_its_corners() -> None:
+    """At the least skew at which it goes in; turned sideways its breadth and thickness change places."""
+    found, checks = sheet(**{**BOX, "thickness": 40.0})
+    turn = math.radians(found.fit.skew)
+    assert found.fit.skew > 1
+    wide = 60.0 * math.cos(turn) + 40.0 * math.sin(turn)
+    same(checks["lane"], 79.0, wide + PLAY, 2.0)
+    assert found.play == pytest.approx(79.0 - wide)
+    turned, _ = sheet(**{**BOX, "breadth": 30.0, "thickness": 60.0, "may_turn": True})
+    assert turned.fit.turned
+    assert turned.wanted_lane == pytest.approx(60.0 * math.cos(math.radians(turned.fit.skew))
+                                               + 30.0 * math.sin(math.radians(turned.fit.skew)) + PLAY)  # fmt: skip
+
+
+def test_what_goes_in_and_how_far_that_may_be_off() -> None:
+    """The room less what is needed; ruler, calliper, wire and the tape's share of a turn, and of a pair its axes."""
+    found, checks = sheet()
+    assert found.fit.opening is not None
+    same(checks["goes_in"], found.fit.opening.size, 65.0, 1.0 + 0.5 + 0.1 + 2.0 / 7, "pass")
+    assert found.slack == pytest.approx(found.fit.opening.size - 65.0)
+    _, pair = sheet(**PAIR)
+    assert pair["goes_in"].tolerance == pytest.approx(1.0 + 0.5 + 0.1 + 0.5 + 2.0 / 5)
+    soft, checks = sheet(**{**BOX, "thickness": 44.0, "squeeze": 5.0})
+    assert checks["goes_in"].limit == 39.0
+    assert soft.fit.along == 39.0
+    assert sheet(**{**BOX, "thickness": 5.0, "squeeze": 9.0})[1]["goes_in"].limit == 0.0
+    inputs = Inputs(**BOX)
+    assert room.tolerance(inputs, Work(CALCULATOR, inputs, US, Units("si"))) == 1.0, "only what is measured counts"
+
+
+def test_heights() -> None:
+    """Foot, top, the tray above, the coil's own height, and how high it may ride."""
+    found, checks = sheet()
+    foot = found.foot or 0.0
+    assert 15 < foot < 25
+    same(checks["height"], 280.0, foot + 205.0 + ABOVE, 3.5, "pass")
+    same(checks["short"], foot + 205.0, 76.2, 1.5, "pass")
+    same(checks["ride"], foot, RIDES * 76.2, 0.0, "pass")
+    assert found.riser == 0.0
+    assert found.middle == pytest.approx(foot + 102.5)
+    assert sheet(height_above=foot + 205.0 + ABOVE + 1)[1]["height"].outcome == "caution"
+    assert sheet(height_above=foot + 205.0 + ABOVE - 1)[1]["height"].outcome == "stop"
+    low, checks = sheet(height=50.0)
+    assert low.riser == pytest.approx(26.2)
+    assert checks["short"].outcome == "caution"
+    raised, checks = sheet(strip_height=45.0)
+    assert raised.foot == 45.0
+    assert checks["ride"].outcome == "pass"
+    assert "strips" in checks["ride"].text
+    assert sheet(strip_height=5.0)[0].foot == foot
+    wide = {**BOX, "breadth": 130.0, "coil_count": 6, "lane_width": 158.0, "thickness": 55.0}
+    assert sheet(**wide)[1]["ride"].outcome == "caution"
+
+
+@pytest.mark.parametrize(("rail", "outcome"), [(126.0, "pass"), (60.0, "caution"), (50.0, "stop"), (15.0, "stop")])
+def test_a_slender_product_leans_on_its_rail(rail: float, outcome: str) -> None:
+    """Above its middle of mass it holds; below it the play decides; below its foot nothing does."""
+    found, checks = sheet(rail_height=rail)
+    assert found.foot is not None
+    if outcome == "pass":
+        assert "above its middle of mass" in checks["side"].text
+    elif rail > found.foot:
+        reach = rail - found.foot
+        lean, off = math.degrees(math.atan(14.0 / reach)), math.degrees(math.atan(2.0 / reach))
+        same(checks["side"], lean, math.degrees(math.atan(60.0 / 205.0)), off)
+    else:
+        assert "below its foot" in checks["side"].text
+    judged = sheet(rail_height=rail)[1]["side"].outcome
+    assert judged == (outcome if rail != 60.0 else judged)
+
+
+def test_the_outcome_of_a_rail_goes_with_its_height() -> None:
+    """Stop, take care, go, as the rail rises; at its middle of mass plus what the ruler hides it holds surely."""
+    found, _ = sheet()
+    middle = found.middle or 0.0
+    outcomes = [sheet(rail_height=float(rail))[1]["side"].outcome for rail in range(22, 130, 2)]
+    assert outcomes == sorted(outcomes, key=("stop", "caution", "pass").index)
+    assert set(outcomes) == {"stop", "caution", "pass"}
+    assert "holds" in sheet(rail_height=middle + 2.0)[1]["side"].text
+    assert "holds" not in sheet(rail_height=middle + 1.9)[1]["side"].text
+
+
+def test_a_broad_product_needs_no_rail_and_one_too_wide_for_its_lane_is_not_asked() -> None:
+    """From 20 degrees it stands by itself."""
+    at = 60.0 / math.tan(math.radians(ALONE))
+    assert sheet(height=at - 0.1, rail_height=None)[1]["side"].outcome == "pass"
+    assert sheet(height=at + 0.1, rail_height=None)[1]["side"].outcome == "unknown"
+    assert "rail_height" in sheet(height=at + 0.1, rail_height=None)[1]["side"].needs
+    assert "side" not in sheet(lane_width=64.0)[1]
+    assert sheet(height=None)[1]["side"].outcome == "unknown"
+
+
+@pytest.mark.parametrize(("limit", "outcome"), [(630.0, "pass"), (621.0, "caution"), (610.0, "stop")])
+def test_the_drop(limit: float, outcome: str) -> None:
+    """From its foot to where goods land; a tape is 5 mm off there. It lands as a stone falls."""
+    found, checks = sheet(drop_limit=limit)
+    assert found.fall == pytest.approx(600.0 + (found.foot or 0.0))
+    same(checks["drop"], found.fall or 0.0, limit, 5.0, outcome)
+    assert found.speed == pytest.approx(math.sqrt(2 * 9.80665 * (found.fall or 0.0) / 1000), abs=1e-3)
+
+
+@pytest.mark.parametrize(("empty", "turns", "count"), [(0, 1, 7), (1, 1, 6), (0, 2, 3), (1, 2, 3), (3, 4, 1)])
+def test_how_many(empty: int, turns: int, count: int) -> None:
+    """Whole turns for each sale, those in front left empty."""
+    found, _ = sheet(end_empty=empty, turns_per_sale=turns)
+    assert found.capacity == count
+    assert found.lane_mass == 520.0 * count
+
+
+def test_no_fewer_than_none() -> None:
+    """Two turns and three left empty hold nothing."""
+    assert sheet(coil_count=2, end_empty=3, diameter=40.0, foot_diameter=38.0)[0].capacity == 0
+
+
+def test_sizes_taken_at_the_wrong_end() -> None:
+    """A foot wider than the body and a thin end thicker than the thick one stop; equal ones pass."""
+    for foot, outcome in ((65.0, "pass"), (65.5, "stop")):
+        same(sheet(foot_diameter=foot)[1]["foot"], foot, 65.0, 0.0, outcome)
+    wedge = {**BOX, "thick_end": "foot"}
+    for thin, outcome in ((30.0, "pass"), (30.5, "stop")):
+        same(sheet(**wedge, thin_end=thin)[1]["thin"], thin, 30.0, 0.0, outcome)
+    assert "thin" not in sheet(**BOX, thin_end=50.0)[1], "no wedge"
+    assert "thin" not in sheet(**wedge, thin_end=50.0, pillow=True)[1], "a bag has no thin end"
+
+
+def test_the_pitch_is_a_share_of_the_length() -> None:
+    """And the radius runs to the middle of the wire."""
+    found, _ = sheet()
+    assert found.fit.coil is not None
+    assert found.fit.coil == (546.1 / 7, (76.2 - 4.0) / 2, 4.0, 0.0)
+    pair, _ = sheet(**PAIR)
+    assert pair.fit.coil is not None
+    assert pair.fit.coil.offset == 40.0
+
+
+def test_tipping_angles_of_every_shape() -> None:
+    """Half the base over the height of the middle of mass: of a cup and a wedge, by slices."""
+    slices = [(k + 0.5) / 2000 for k in range(2000)]
+    cup, _ = sheet(sides="widening", diameter=80.0, foot_diameter=50.0, height=100.0, coil_count=5)
+    area = [(50 + 30 * share) ** 2 for share in slices]
+    middle = 100 * math.fsum(s * a for s, a in zip(slices, area, strict=True)) / math.fsum(area)
+    assert cup.tip == pytest.approx(math.degrees(math.atan(25.0 / middle)), abs=0.01)
+    for end, foot, top in (("foot", 30.0, 10.0), ("top", 10.0, 30.0)):
+        wedge, _ = sheet(**BOX, thick_end=end, thin_end=10.0)
+        thick = [foot + (top - foot) * share for share in slices]
+        middle = 100 * math.fsum(s * t for s, t in zip(slices, thick, strict=True)) / math.fsum(thick)
+        assert wedge.tip == pytest.approx(math.degrees(math.atan(foot / 2 / middle)), abs=0.01)
+    assert sheet(**BOX)[0].tip == pytest.approx(math.degrees(math.atan(15.0 / 50.0)))
+    assert sheet()[0].tip == pytest.approx(math.degrees(math.atan(30.0 / 102.5)))
+
+
+@pytest.mark.parametrize("blank", ["diameter", "height", "foot_diameter", "lane_width", "height_above", "usable_length",
+                                   "coil_outside", "wire", "coil_count"])  # fmt: skip
+def test_a_blank_is_named_by_each_check_that_rests_on_it(blank: str) -> None:
+    """No check of the whole sheet is lost by one blank, but those that say what a whole sheet would."""
+    whole, part = sheet()[1], sheet(**{blank: None})[1]
+    assert set(whole) - set(part) <= {"foot"}
+    for key, check in part.items():
+        if check.outcome == "unknown":
+            assert blank in check.needs, key
+        else:
+            assert check.outcome == whole[key].outcome, key
+    assert any(check.outcome == "unknown" for check in part.values())
