@@ -6,7 +6,7 @@ import math
 
 from ..core import Work
 from .beside import Spot
-from .fit import Fit, Found, Number, coil_needs, free_lane, opening_needs
+from .fit import Fit, Found, Number, coil_needs, fit_of, free_lane, opening_needs
 from .inputs import Inputs
 
 TIGHT = "Too tight drives the gas out of a bag, scuffs labels and lifts the coil."
@@ -14,6 +14,9 @@ BETWEEN = "It would stand between the two coils, with no wire before or behind i
 BELOW = "No wire before or behind it: all of a turn’s upper half is above its top or below its foot."
 RAISE = "Use strips or a riser as high as the coil’s axis, or another coil."
 ASIDE = "There it rubs on the divider and is not held by the middle of the wire. Use a coil with fewer turns."
+# The ends of these inputs at which a product has most room; a straight, tall one in the middle has least.
+SHARES = (0.15, 0.25, 0.35, 0.5, 0.65, 0.8)
+ROOMIEST = {"height": 10.0, "foot_diameter": 5.0, "thin_end": 1.0, "lane_width": 600.0}
 OTHER = "Use a coil with fewer turns, stand it in another way, or sell another product there."
 
 
@@ -144,11 +147,35 @@ def _checks(inputs: Inputs, work: Work, fit: Fit) -> None:
     if size is not None and math.isinf(size):
         return
     off = tolerance(inputs, work)
-    work.check("goes_in", size, fit.along, tolerance=off, needs=needs, instead=OTHER, note=_pressed(inputs, work, fit))
+    easier = _easier(inputs, work, fit)
+    work.check("goes_in", None if easier else size, fit.along, tolerance=off, needs=(*needs, *easier), instead=OTHER,
+               note=_pressed(inputs, work, fit))  # fmt: skip
     if fit.opening is not None and fit.opening.shift and fit.goes_in:
         work.check("middle", fit.opening.middle, fit.along, tolerance=off, needs=needs,
                    instead=f"It goes in pressed aside, its middle {work.text(fit.opening.shift, 'length')} from the "
                    f"lane’s. {ASIDE}")  # fmt: skip
+
+
+def _easier(inputs: Inputs, work: Work, fit: Fit) -> tuple[str, ...]:
+    """The blanks for which a product that would not go in may go in after all: it may be low or tapered."""
+    wedge = inputs.shape == "flat" and inputs.thick_end != "even" and not inputs.pillow
+    own = ("foot_diameter",) if inputs.shape == "round" else ("thin_end",) if wedge else ()
+    blank = {path: ROOMIEST[path] for path in ("height", *own, "lane_width") if getattr(inputs, path) is None}
+    if not blank or fit.opening is None or fit.goes_in or fit.along is None:
+        return ()
+    return tuple(blank) if any(_goes_in(inputs, work, each) for each in _lower(inputs, blank)) else ()
+
+
+def _lower(inputs: Inputs, blank: dict[str, float]) -> list[dict[str, float]]:
+    """The blanks filled in; of a height that is not known, several shares of the coil's."""
+    if "height" not in blank or inputs.coil_outside is None:
+        return [blank]
+    return [{**blank, "height": share * inputs.coil_outside} for share in SHARES]
+
+
+def _goes_in(inputs: Inputs, work: Work, filled: dict[str, float]) -> bool:
+    fit = fit_of(inputs.changed(filled), work.inner("goods.side_play"))
+    return fit.goes_in and fit.opening is not None and not math.isinf(fit.opening.size)
 
 
 def _pressed(inputs: Inputs, work: Work, fit: Fit) -> str:

@@ -233,3 +233,22 @@ def test_a_blank_is_named_by_each_check_that_rests_on_it(blank: str) -> None:
         else:
             assert check.outcome == whole[key].outcome, key
     assert any(check.outcome == "unknown" for check in part.values())
+
+
+def test_too_tight_is_said_only_where_no_blank_can_make_it_go_in() -> None:
+    """A product of unknown height may be so low that little wire is beside it; a huge one is not."""
+    tight = sheet(coil_count=8, height=None)[1]["goes_in"]
+    assert tight.outcome == "unknown"
+    assert tight.needs == ("height",)
+    assert sheet(coil_count=8)[1]["goes_in"].outcome == "stop"
+    assert sheet(coil_count=8, height=30.0)[1]["goes_in"].outcome == "pass"
+    broad = {**BOX, "breadth": 130.0, "lane_width": 158.0, "thickness": 45.0, "coil_count": 20,
+             "may_skew": False}
+    assert sheet(**{**broad, "height": None})[1]["goes_in"].outcome == "stop", "it rides so high that every wire counts"
+    assert {sheet(**{**broad, "height": float(high)})[1]["goes_in"].outcome for high in range(10, 200, 10)} == {"stop"}
+    low = sheet(coil_count=8, height=None, foot_diameter=None)[1]["goes_in"]
+    assert low.needs == ("height", "foot_diameter")
+    wedge = {**BOX, "thickness": 45.0, "thick_end": "foot"}
+    assert sheet(**wedge)[1]["goes_in"].needs == ("thin_end",)
+    assert sheet(**wedge, thin_end=1.0)[1]["goes_in"].outcome != "stop"
+    assert sheet(coil_count=7, height=None)[1]["goes_in"].outcome == "pass"
