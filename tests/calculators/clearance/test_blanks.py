@@ -216,6 +216,8 @@ def test_what_stands_opposite_narrows_the_way_past() -> None:
     assert set(bench["mend"]["changes"]) == {"front_clear"}
     wall = check(run({**ALL, "corridor_width": 2014, "front_clear": 1000}), "passage", "Corridor")
     assert set(wall["mend"]["changes"]) == {"corridor_width", "front_clear"}
+    wider = {**ALL, **wall["mend"]["changes"]}
+    assert check(run_all(wider), "passage", "Corridor")["outcome"] == "pass"
 
 
 def test_more_air_behind_takes_the_room_from_in_front() -> None:

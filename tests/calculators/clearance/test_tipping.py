@@ -68,6 +68,17 @@ def test_a_silent_card_leaves_the_balance_open_between_its_bounds() -> None:
     assert check(run(side), "tilt_balance")["needs"] == ["cg_height", "cg_side"]
 
 
+@pytest.mark.parametrize("told", ["cg_height", "cg_back"])
+def test_one_place_told_and_the_other_not_is_open_still(told: str) -> None:
+    """Both ends of the one that is not told are tried: tipping, ramp and lifting face."""
+    known = {"cg_height": 850, "cg_back": 430}[told]
+    blind = {key: value for key, value in TIPPED.items() if not key.startswith("cg_")} | {told: known, "cg_side": 480}
+    ends = {"cg_height": ((0.3 * 864, 850), (0.7 * 864, 850)), "cg_back": ((434, 0.7 * 1829), (434, 0.3 * 1829))}[told]
+    least, most = (statics.balance_angle(*end) for end in ends)
+    for angle, word in ((least - 3, "pass"), (least + 0.1, "unknown"), (most - 0.1, "unknown"), (most + 0.1, "stop")):
+        assert outcome({**blind, "max_tilt": 90, "tilt_angle": angle}, "tilt_balance") == word, angle
+
+
 @pytest.mark.parametrize("edge", EDGES)
 def test_the_pull_is_what_lifts_the_far_side(edge: str) -> None:
     """Against moments: the middle of mass over the low edge, the hands above it; a skid reaches farther."""
