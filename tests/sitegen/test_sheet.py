@@ -106,6 +106,12 @@ def test_the_van_list_holds_coins_rolls_coils_gear_and_people(page: Any) -> None
     assert listed(page(), "People") == ["Lead (signs)"]
 
 
+def test_a_headline_of_one_sentence_is_said_whole(page: Any) -> None:
+    """There is nothing to take off where it does not begin with the outcome's word."""
+    bare = {**FLOAT, "headline": "Nothing could be checked yet."}
+    assert "<td>Nothing could be checked yet.</td>" in page({"float": bare})
+
+
 def test_coins_that_are_not_known_are_left_out_and_so_are_rolls_that_nobody_bears(page: Any) -> None:
     unknown = report("unknown", "unknown", values=[value("money", "–", None), value("mass", "0 lb", 0.0)])
     assert listed(page({"float": unknown}), "Coins") == ["Mass: 0 lb"]
