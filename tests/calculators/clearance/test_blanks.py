@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -124,6 +125,31 @@ def test_every_set_can_say_go(name: str) -> None:
             "front_width": 2000, "control_low": 450, "control_high": 1050, "corridor_width": 3200, "front_clear": 2000}  # fmt: skip
     result = CALCULATOR.run({"units": "si", "rules": name, "inputs": plain})
     assert [(each["place"], each["text"]) for each in result["checks"] if each["outcome"] != "pass"] == []
+
+
+# -- what is worked out besides -----------------------------------------------------------
+
+
+def worth(inputs: dict[str, Any]) -> dict[str, Any]:
+    return {value["key"]: value["inner"] for value in run_all(inputs)["values"]}
+
+
+def test_the_values_are_those_of_a_pencil() -> None:
+    """Each result of the sheet, from the numbers above by hand."""
+    found = worth(ALL)
+    by_hand = {
+        "route_spare": 2100 - 6 - (1829 + 76), "least_width": 864 + 2 * 25.4, "least_height": 1829 + 76,
+        "push": 410 * 9.80665 * (10 + 0.02 * 6000) / math.hypot(10, 6000), "people": 1,
+        "door_opens": 90 + math.degrees(math.asin(100 / 900)), "passage_left": 1500, "passage_open": 600,
+        "floor_load": 500 / (0.991 * 0.864), "foot_load": 250, "wheel_load": 205, "foot_pressure": 125_000,
+    }  # fmt: skip
+    assert found == pytest.approx(by_hand)
+    narrow = worth({**ALL, "front_clear": 800})
+    assert (narrow["passage_left"], narrow["passage_open"]) == (800, 0)
+    assert narrow["door_opens"] == pytest.approx(math.degrees(math.asin(800 / 900)))
+    assert worth({**ALL, "in_corridor": False, "left_gap": 5000})["door_opens"] == pytest.approx(180)
+    plate = worth({**ALL, "spread_area": 2})
+    assert plate["floor_load"] == pytest.approx(250)
 
 
 # -- contradictions ---------------------------------------------------------------------

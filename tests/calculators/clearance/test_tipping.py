@@ -182,6 +182,7 @@ def test_what_is_too_large_without_it_is_so_with_it_too(more: dict[str, Any]) ->
     result = run({**CABINET, **more, "route": [low]})
     assert check(result, "height")["outcome"] == "stop"
     assert check(result, "height")["value"] == pytest.approx(1800)
+    assert "Measure again" in check(result, "height")["note"]
     assert check(run({**CABINET, **more, "route": [{**low, "height": 1906}]}), "height")["outcome"] == "unknown"
 
 
