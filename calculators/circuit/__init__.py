@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from . import contradictions
 from .inputs import Inputs
 from .solve import solve
 
@@ -30,7 +31,7 @@ VALUES = (
     ValueSpec("more_drop", "More of this cabinet, by voltage drop", "count", toward="down"),
     ValueSpec("more_leakage", "More of this cabinet on one GFCI or RCD, by leakage", "count", toward="down"),
     ValueSpec("more_cabinets", "More of this cabinet, by all three", "count", toward="down",
-              help="Breaker, wire, drop and leakage; an outlet for each is wanted besides."),
+              help="Breaker, wire, drop and leakage; an outlet for each is required besides."),
     ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
     ValueSpec("source_impedance", "Impedance from the source to the outlet, measured", "impedance",
               toward="up"),
@@ -63,7 +64,10 @@ CHECKS = (
     CheckSpec("volts_high", "Highest voltage", "voltage", "at most", families=("circuit.supply_high_",)),
     CheckSpec("gfci", "GFCI or RCD for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
     CheckSpec("gfci_place", "GFCI or RCD for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
+    CheckSpec("gfci_reach", "TEST and RESET within reach", rules=("circuit.gfci_reach",), caution=_SHOCK),
     CheckSpec("cover", "Cover over the outlet", families=("circuit.cover_damp", "circuit.cover_wet"), caution=_WATER),
+    CheckSpec("weather", "Outlet for the weather", families=("circuit.weather_resistant",), caution=_WATER),
+    CheckSpec("cord_weather", "Cord for the weather", families=("circuit.cord_wet",), caution=_WATER),
     CheckSpec("extension", "Extension cord or lead", rules=("circuit.cord",), caution=_FIRE),
     CheckSpec("cord", "Current against the cabinet's own cord", "current", "at most", caution=_FIRE,
               families=("conductors.cord_two_", "conductors.cord_three_")),
@@ -77,8 +81,9 @@ EXAMPLE = {
     "cabinet_amps": "9.5 A", "cabinet_power_factor": "0.85", "cabinet_continuous": "no",
     "cabinet_start_amps": "38 A", "cabinet_leakage": "1.8 mA", "cabinet_volts_least": "104 V",
     "cabinet_volts_most": "127 V", "outlets": 1, "receptacle_rating": "20", "location": "dry",
-    "protection": "yes", "extension": "no", "raceway": "steel", "volts_idle": "121 V",
-    "volts_loaded": "118.5 V", "test_amps": "12 A", "cord_gauge": "14", "cord_length": "9 ft",
+    "protection": "yes", "extension": "no", "raceway": "steel", "volts_idle": "122.5 V",
+    "volts_loaded": "120 V", "test_amps": "12 A", "cord_gauge": "14", "cord_length": "9 ft", "ambient": "86 °F", "cabinet_frequency": "60",
+    "protection_reach": "yes",
 }  # fmt: skip
 
 EXAMPLES = {
@@ -86,9 +91,12 @@ EXAMPLES = {
         "breaker": "20", "nominal_voltage": "120", "dedicated": "no", "conductor": "12", "run": "110 ft",
         "cabinet_amps": "9.5 A", "cabinet_start_amps": "38 A", "cabinet_volts_least": "104 V",
         "cabinet_volts_most": "127 V", "loads_listed": "yes", "outlets": 4, "receptacle_rating": "15",
-        "location": "dry", "protection": "no", "extension": "yes",
+        "location": "dry", "protection": "no", "cabinet_protection": "no", "extension": "yes", "ambient": "86 °F",
+        "cabinet_frequency": "60", "cabinet_power_factor": "0.85", "cabinet_leakage": "1.8 mA", "feeder_drop": "1.5",
+        "cord_gauge": "14", "cord_length": "9 ft", "cabinet_continuous": "no", "protection_reach": "yes",
         "loads": [
-            {"name": "water cooler", "amps": "3 A", "plugged": "no", "continuous": "no"},
+            {"name": "water cooler", "amps": "3 A", "power_factor": 0.8, "plugged": "no", "continuous": "no",
+             "start_amps": "12 A"},
             {"name": "coffee maker", "watts": "1100 W", "power_factor": 1, "plugged": "yes",
              "continuous": "no"},
         ],
@@ -101,13 +109,13 @@ _METRIC = {
     "cabinet_start_amps": "20 A", "cabinet_leakage": "2.2 mA", "cabinet_volts_least": "207 V",
     "cabinet_volts_most": "253 V", "cabinet_frequency": "50", "outlets": 1, "receptacle_rating": "16",
     "location": "dry", "protection": "yes", "extension": "no", "volts_idle": "232 V", "volts_loaded": "229.5 V",
-    "test_amps": "9 A", "cord_gauge": "1.5mm2", "cord_length": "2.5 m",
+    "test_amps": "9 A", "cord_gauge": "1.5mm2", "cord_length": "2.5 m", "ambient": "30 °C", "protection_reach": "yes",
 }  # fmt: skip
 # Where the ordinary example makes no sense: other voltages, wires in mm², other outlets. Numbers are metric.
 SET_EXAMPLES = {
     "uk": {**_METRIC, "breaker": "20", "receptacle_rating": "13"},
     "eu": _METRIC,
-    "au": {**_METRIC, "breaker": "20", "receptacle_rating": "10"},
+    "au": {**_METRIC, "breaker": "20", "receptacle_rating": "10", "laid": "clipped"},
 }  # fmt: skip
 
 CALCULATOR = Calculator(
@@ -120,6 +128,7 @@ CALCULATOR = Calculator(
     values=VALUES,
     checks=CHECKS,
     solve=solve,
+    contradictions=contradictions.of,
     example=EXAMPLE,
     examples=EXAMPLES,
     set_examples=SET_EXAMPLES,
@@ -131,7 +140,7 @@ CALCULATOR = Calculator(
         "Loads are taken to hold their current as the voltage falls; a motor under load draws more.",
         "Whether the breaker rides through the starting current.",
         "Wires bundled together, which carry less.",
-        "The cabinet's own paper: where it asks for a circuit of its own or a breaker size, that counts.",
+        "The cabinet's own manual: where it asks for a circuit of its own or a breaker size, that counts.",
         "Joints, the ground wire, and whether the outlet is wired right.",
     ),
 )

@@ -15,7 +15,7 @@ ELSEWHERE = "Do not plug it in here. " + ELECTRICIAN
 def solve(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
     """The ampere checks up to the outlet; the current counted for the breaker comes back."""
     design = _breaker(work, circuit)
-    _own_circuit(inputs, work, circuit)
+    _own_circuit(work, circuit)
     if absent(work):
         work.not_checked.append(work.rules["circuit.no_such_rule"].note)
     _shares(work, circuit)
@@ -51,13 +51,11 @@ def _hours(work: Work) -> str:
     return f"{figure.label}: {figure.value}." if figure else ""
 
 
-def _own_circuit(inputs: Inputs, work: Work, circuit: Circuit) -> None:
-    contrary = inputs.dedicated is True and circuit.shared
+def _own_circuit(work: Work, circuit: Circuit) -> None:
     work.verdict(
         "own_circuit", None if circuit.shared is None else not circuit.shared, needs=("dedicated",),
         good="It has the circuit to itself.",
-        bad="You say the circuit is for it alone, yet more is listed; it is counted as shared."
-        if contrary else "It shares the circuit, so anything else on it can switch the cabinet off.",
+        bad="It shares the circuit, so anything else on it can switch the cabinet off.",
         note="Food may spoil when the breaker trips unseen. Have a {electrician} add a circuit.",
         rules=("circuit.individual",) if "circuit.individual" in work.rules.figures else (),
     )  # fmt: skip
@@ -116,17 +114,22 @@ def ratings(work: Work, breaker: str | None) -> tuple[str, ...] | None:
 
 def _receptacle(inputs: Inputs, work: Work, circuit: Circuit) -> None:
     rating, breaker = inputs.receptacle_rating, inputs.breaker
-    needs = ("breaker", "receptacle_rating", "dedicated", "outlets")
+    # How many outlets the circuit has counts only where the rule set tells one from several.
+    counted = ("dedicated", "outlets") if circuit.several is None else ()
+    needs = ("breaker", "receptacle_rating")
     fits, rule = None, "circuit.receptacles"
     if rating is not None and breaker is not None:
         fits, rule = _fits(work, circuit, rating, breaker)
     more = " with several outlets." if circuit.several else "."
     work.verdict(
-        "receptacle", fits, needs=needs, rules=(rule,), good="The outlet suits the breaker.",
+        "receptacle", fits, rules=(rule,),
+        needs=(*needs, *(counted if work.rules.get("circuit.single_receptacle") else ())), good="The {outlet} suits the breaker.",
         bad=f"A {{outlet}} of {rating} A does not belong on a circuit of {breaker} A{more}",
         note=ELSEWHERE if fits is not None or rating is None or breaker is None else UNNAMED,
     )  # fmt: skip
     limit, key = _plug_limit(work, rating, breaker, circuit.several)
+    if not work.rules.get("circuit.plug_most"):
+        needs += counted
     work.check("receptacle_load", circuit.cabinet.amps, limit, needs=(*circuit.wanted, *needs),
                rules=(key,) if key else (), note=ELSEWHERE)  # fmt: skip
 

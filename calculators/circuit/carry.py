@@ -1,72 +1,66 @@
-"""What the wire carries: by its size, by how it is laid, by the warmth of the place it runs through."""
+"""Breaker and current against what the wire carries."""
 
 from __future__ import annotations
 
 from ..core import Work
-from . import conductor
+from . import ampacity, conductor
+from .ampacity import Span
 from .conductor import ELECTRICIAN
 from .currents import Circuit, Number, bounded
 from .inputs import Inputs
 
 LAID = ("How much this wire carries depends on how it is laid: {low} laid badly, {high} at best. "
         + ELECTRICIAN)  # fmt: skip
-WARMTH = "conductors.ambient"
+HOT = "The rule set has no figure for a place so hot. " + ELECTRICIAN
 
 
 def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    """Breaker and current against the wire."""
-    factor = _warmth(inputs, work)
-    laid = _Laid(inputs, work)
-    value, limit = laid.held("breaker", circuit.breaker, 1.0)
-    work.check("wire_breaker", value, limit, needs=("breaker", "conductor"), rules=laid.keys, note=laid.note)
-    value, limit = laid.held("carries", design, factor)
-    rules = laid.keys if inputs.ambient is None else [*laid.keys, WARMTH]
-    work.check("wire_load", bounded(circuit, value, limit), limit, needs=("conductor", *circuit.lacking),
-               rules=rules, note=laid.note)  # fmt: skip
+    """Both checks; whatever lowers what the wire carries lowers it in both."""
+    _warmth(inputs, work)
+    _check(inputs, work, "wire_breaker", circuit.breaker, ampacity.span(work, inputs, "breaker"), ("breaker", "conductor"))
+    carries = ampacity.span(work, inputs, "carries")
+    _check(inputs, work, "wire_load", bounded(circuit, design, carries.high), carries, ("conductor", *circuit.lacking))
 
 
-def factor(inputs: Inputs, work: Work) -> Number:
-    """The share of its table that a wire carries at the warmth given; None where no figure is held."""
+def _check(inputs: Inputs, work: Work, key: str, value: Number, span: Span, needs: tuple[str, ...]) -> None:
+    """A pass up to the lower limit, a stop above the higher; between the two nobody can tell from here."""
+    limit, keys = _limit(value, span)
+    work.check(key, None if limit is None else value, limit, needs=(*needs, *_open(inputs, work, limit)),
+               rules=keys, note=_note(inputs, work, value, span, limit))  # fmt: skip
+
+
+def _limit(value: Number, span: Span) -> tuple[Number, tuple[str, ...]]:
+    """The limit that decides, and its keys; None where none does."""
+    if value is None:
+        return None, span.low_keys
+    if span.high is not None and value > span.high * (1 + 1e-9):
+        return span.high, tuple(dict.fromkeys((*span.low_keys, *span.high_keys)))
+    if span.low is not None and value <= span.low * (1 + 1e-9):
+        return span.low, span.low_keys
+    return None, tuple(dict.fromkeys((*span.low_keys, *span.high_keys)))
+
+
+def _open(inputs: Inputs, work: Work, limit: Number) -> tuple[str, ...]:
+    """What would have to be known of the wire's way, where that may decide."""
+    told = work.rules.get("conductors.laid") is not None
+    return () if limit is not None else ("ambient", *(("laid",) if told else ()))
+
+
+def _note(inputs: Inputs, work: Work, value: Number, span: Span, limit: Number) -> str:
+    if span.better:
+        return ampacity.BETTER.format(better=span.better) + ELECTRICIAN
+    if limit is not None or value is None or inputs.ambient is None:
+        return conductor.advice(work, inputs)
+    if span.low is None:
+        return HOT if conductor.figured(work, inputs) else conductor.advice(work, inputs)
+    return LAID.format(low=work.text(span.low, "current", "down"), high=work.text(span.high, "current", "down"),
+                       electrician="{electrician}")  # fmt: skip
+
+
+def _warmth(inputs: Inputs, work: Work) -> None:
+    """Name the share of the table on the sheet."""
     if inputs.ambient is None:
-        return 1.0
-    figure = work.rules.get(WARMTH)
-    rows = [] if figure is None else figure.value
-    return next((row["factor"] for row in rows if inputs.ambient <= row["upto"] + 1e-9), None)
-
-
-def _warmth(inputs: Inputs, work: Work) -> Number:
-    share = factor(inputs, work)
-    if inputs.ambient is not None:
-        work.take("ambient")
-        work.given("k_a", "Share of the table that the wire carries there", share, "ratio")
-        work.share("k_a")
-    return share
-
-
-class _Laid:
-    """What the wire carries, laid badly and laid well; between the two nobody can tell from here."""
-
-    def __init__(self, inputs: Inputs, work: Work) -> None:
-        self.inputs, self.work = inputs, work
-        self.keys: list[str] = []
-        self.note = ""
-
-    def held(self, name: str, value: Number, share: Number) -> tuple[Number, Number]:
-        """Value and limit of a check: a pass below the lower, a stop above the higher limit."""
-        inputs, work = self.inputs, self.work
-        self.note = conductor.advice(work, inputs)
-        self.keys = [] if inputs.conductor is None else [conductor.key(inputs, name)]
-        low = _times(work.inner(self.keys[0]) if self.keys else None, share)
-        high = None if inputs.layout == "ring" else _times(conductor.limit(work, conductor.most_key(inputs)), share)
-        if value is None or low is None or high is None or value <= low * (1 + 1e-9):
-            return value, low
-        self.keys.append(conductor.most_key(inputs))
-        if value > high * (1 + 1e-9):
-            return value, high
-        self.note = LAID.format(low=work.text(low, "current", "down"), high=work.text(high, "current", "down"),
-                                electrician="{electrician}")  # fmt: skip
-        return None, high
-
-
-def _times(value: Number, share: Number) -> Number:
-    return None if value is None or share is None else value * share
+        return
+    work.take("ambient")
+    work.given("k_a", "Share of the table that the wire carries there", ampacity.shares(work, inputs)[0], "ratio")
+    work.share("k_a")

@@ -3,40 +3,58 @@
 from __future__ import annotations
 
 from ..core import Work
+from . import conductor
 from .currents import Circuit, three_phase
-from .inputs import CORDS, Inputs
+from .inputs import CORDS, DELIVERED, Inputs
 
+DELIVERED_CORD = "The cord that came with the cabinet is its maker's own choice."
 OWN_CORD = ("Have a {electrician} or the maker's service fit the cord that the cabinet's paper asks for.")
 NO_CORD = "Do not plug it in: a cord that carries too much gets hot. Ask the cabinet's maker."
 
 def check(inputs: Inputs, work: Work, circuit: Circuit) -> None:
-    """The cabinet's own cord against its table, where the size is read off it."""
-    if inputs.cord_gauge is None:
+    """The cabinet's own cord against its table; one that came with it and was never changed is the maker's."""
+    if inputs.cord_gauge == DELIVERED:
+        work.verdict("cord", True, good=DELIVERED_CORD)
         return
-    wires = "three" if three_phase(inputs) else "two"
-    key = f"conductors.cord_{wires}_{inputs.cord_gauge}"
-    fit = next((size for size in CORDS if _carries(work, wires, size) >= (circuit.cabinet.amps or 0.0)), None)
-    work.check("cord", circuit.cabinet.amps, work.inner(key), needs=circuit.wanted, rules=(key,),
-               mend=work.mend("cord_gauge", fit, how=OWN_CORD), note=NO_CORD)  # fmt: skip
+    key = None if inputs.cord_gauge is None else _key(inputs, inputs.cord_gauge)
+    work.check("cord", circuit.cabinet.amps, None if key is None else work.inner(key),
+               needs=("cord_gauge", *circuit.wanted), rules=() if key is None else (key,),
+               mend=work.mend("cord_gauge", _thinnest(inputs, work, circuit), how=OWN_CORD), note=NO_CORD)  # fmt: skip
 
 
-def _carries(work: Work, wires: str, size: str) -> float:
-    rule = work.rules.get(f"conductors.cord_{wires}_{size}")
-    return 0.0 if rule is None else rule.inner
+def _key(inputs: Inputs, size: str) -> str:
+    return f"conductors.cord_{'three' if three_phase(inputs) else 'two'}_{size}"
+
+
+def _thinnest(inputs: Inputs, work: Work, circuit: Circuit) -> str | None:
+    """The thinnest cord of the rule set that carries the cabinet."""
+    amps = circuit.cabinet.amps
+    if amps is None:
+        return None
+    carries = {size: conductor.limit(work, _key(inputs, size)) for size in CORDS}
+    return next((size for size, most in carries.items() if most is not None and amps <= most * (1 + 1e-9)), None)
 
 
 # -- resistance -----------------------------------------------------------------------
 
 
-def take(inputs: Inputs, work: Work) -> bool:
-    """Name the resistance of the cabinet's own cord, R_c; False where it stays out of the answer."""
-    size = inputs.cord_gauge
-    if size is not None and inputs.cord_length is not None and _ohms(work, size):
+NEEDS = ("cord_gauge", "cord_length")
+
+
+def take(inputs: Inputs, work: Work, circuit: Circuit) -> bool | None:
+    """Name the resistance of the cabinet's own cord, R_c.
+
+    None where size or length is not given. False where the rule set has no figure: then the sheet says
+    that the cord stays out of the answer. A cord as it came has at least the size that its current asks for.
+    """
+    if inputs.cord_gauge is None or inputs.cord_length is None:
+        work.not_checked.append("The voltage lost in the cabinet's own cord, whose size and length are not given.")
+        return None
+    size = _thinnest(inputs, work, circuit) if inputs.cord_gauge == DELIVERED else inputs.cord_gauge
+    if size is not None and _ohms(work, size):
         work.take("cord_length")
         return True
-    work.not_checked.append("The voltage lost in the cabinet's own cord, whose size and length are not given."
-                            if size is None or inputs.cord_length is None else
-                            "The voltage lost in the cabinet's own cord, for which this rule set has no figure.")
+    work.not_checked.append("The voltage lost in the cabinet's own cord, for which this rule set has no figure.")
     return False
 
 

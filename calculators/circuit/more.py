@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..core import Work
-from . import carry, conductor
+from . import ampacity, place
 from .advice import Advice
 from .currents import Circuit, Number
 from .inputs import Inputs
@@ -21,19 +21,19 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, advised: Advice, leakage
     work.value("more_drop", drop)
     work.value("more_leakage", leakage)
     # In each cabinet's own plug the device sees one cabinet only, so leakage sets no number.
-    counts = [amps, drop] if inputs.protection_place == "own" else [amps, drop, leakage]
+    counts = [amps, drop] if place.own_device(inputs) else [amps, drop, leakage]
     known = [each for each in counts if each is not None]
     work.value("more_cabinets", min(known) if len(known) == len(counts) else None)
 
 
 def _by_amps(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
     """By breaker and wire; none where one alone is above the share of one plug."""
-    if not conductor.figured(work, inputs) or not circuit.sure or carry.factor(inputs, work) is None:
+    wire = ampacity.span(work, inputs, "carries").low
+    if wire is None or not circuit.sure:
         return None
-    work.rule("I_w", conductor.key(inputs, "carries"))
-    wire = "I_w" if inputs.ambient is None else "k_a*I_w"
+    work.given("I_w", "What the wire carries for sure", wire, "current")
     work.step("I_j", "One more counts", "k_c*I" if circuit.cabinet.continuous is not False else "I", "current")
-    work.step("r", "Times it goes into what is left", f"max(0, (min(I_b, {wire}) - I_d)/I_j)", "ratio")
+    work.step("r", "Times it goes into what is left", "max(0, (min(I_b, I_w) - I_d)/I_j)", "ratio")
     count = work.step("N", "More of this cabinet, by amperes", f"floor(r + {HAIR})", "count")
     if work.rules.get("circuit.plug_share") is None or count is None:
         return count

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..core import Work
 from ..core.work import judge
-from . import carry, conductor, maths
+from . import ampacity, conductor, maths
 from .advice import Advice
 from .currents import Circuit, Number
 from .inputs import WIRES, Inputs
@@ -61,9 +61,7 @@ def _suits(value: Number, most: Number) -> bool:
 
 def _size(inputs: Inputs, work: Work, circuit: Circuit, advice: Advice, size: str) -> Size:
     """What the circuit's currents lose in one size of wire, each as far as the run carries it."""
-    suits, carries = (conductor.limit(work, conductor.key(inputs, name, size)) for name in ("breaker", "carries"))
-    share = carry.factor(inputs, work)
-    carries = None if carries is None or share is None else carries * share
+    suits, carries = (ampacity.span(work, inputs, name, size).low for name in ("breaker", "carries"))
     wire = conductor.warm(work, inputs, size)
     if wire is None:
         return Size(size, suits, carries, None, None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..core import Work
 from . import (
     advice,
+    blanks,
     breaker,
     carry,
     currents,
@@ -27,9 +28,10 @@ ALUMINUM = "Aluminum wire: have a {electrician} check wire, joints and outlet be
 def solve(inputs: Inputs, work: Work) -> None:
     """Every check of circuit loading on one sheet."""
     profile = fill(inputs, work, trial=False)
+    blanks.settle(inputs, work, fill)
     place.table(inputs, work)
     _limits_of_this(inputs, work)
-    mends.attach(work, fill)
+    mends.attach(work, judged)
     for check in work.checks:
         if check.outcome == "pass":
             check.note = ""  # advice on what passed would only be in the way
@@ -47,13 +49,17 @@ def _limits_of_this(inputs: Inputs, work: Work) -> None:
         most = work.text(advice.whole(inputs, work), "percent")
         work.not_checked.append(
             f"The wire from the meter to the {{panel}}; with it, no more than {most} in all is advised.")
-    if inputs.ambient is None:
-        work.not_checked.append("Hot places that the wire runs through, where it carries less.")
     if inputs.nominal_voltage and any(each.distance is not None for each in inputs.loads or []):
         work.not_checked.append("Outlets along the run: a current is taken to lag as it would at the cabinet, "
                                 "which tells a little too much drop.")  # fmt: skip
     if currents.three_phase(inputs):
         work.not_checked.append("Each thing on it is taken to load its three phases evenly.")
+
+
+def judged(inputs: Inputs, work: Work) -> None:
+    """All checks as they are told, for a change that is tried."""
+    fill(inputs, work)
+    blanks.settle(inputs, work, fill)
 
 
 def fill(inputs: Inputs, work: Work, *, trial: bool = True) -> Profile:

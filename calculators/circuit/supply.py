@@ -9,15 +9,15 @@ FOREIGN = "Do not plug it in: its motors and its electronics are made for anothe
 
 
 def solve(inputs: Inputs, work: Work) -> None:
-    """Frequency where the plate's is given, and a voltage that is not usual under the rule set."""
+    """The plate's frequency, and a voltage that is not usual under the rule set."""
     usual = tuple(row["name"] for row in work.rules["circuit.voltages"].value)
     if inputs.nominal_voltage is not None and inputs.nominal_voltage not in usual:
         work.verdict("supply_kind", False, at=f"{inputs.nominal_voltage} V", rules=("circuit.voltages",),
                      bad=f"Usual here are {', '.join(usual)} V.", soft=True,
                      note="Look at the outlet and the plate again, or choose the rules of the country.")  # fmt: skip
-    if inputs.cabinet_frequency is not None:
-        here = f"{work.rules['circuit.frequency'].value:g}"
-        work.verdict("supply_kind", inputs.cabinet_frequency in (here, "both"), at=f"{here} Hz",
-                     rules=("circuit.frequency",), good="The cabinet is made for this frequency.",
-                     bad=f"The supply here has {here} Hz, the cabinet is made for {inputs.cabinet_frequency} Hz.",
+    here = f"{work.rules['circuit.frequency'].value:g}"
+    plate = inputs.cabinet_frequency
+    work.verdict("supply_kind", None if plate is None else plate in (here, "both"), at=f"{here} Hz",
+                     needs=("cabinet_frequency",), rules=("circuit.frequency",), good="The cabinet is made for this frequency.",
+                     bad=f"The supply here has {here} Hz, the cabinet is made for {plate} Hz.",
                      note=FOREIGN)  # fmt: skip

@@ -32,58 +32,97 @@ class Fall:
     turned: bool
 
 
+@dataclass(frozen=True)
+class Start:
+    """One thing that starts while all else runs: where its check stands, its symbols, what is lost then."""
+
+    thing: Thing
+    at: str
+    symbols: tuple[str, str, str]
+    drop: Number
+
+
+ELSE = "What else is on it starts"
+
+
 def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile:
     """Readings, then the voltage at the cabinet running, starting and at its highest."""
-    starter = _hardest_start(circuit)
-    dip = _start_drop(work, circuit, starter)
+    starts = _starts(work, circuit)
     together = _together(inputs, work, circuit)
     measured = _readings(inputs, work, circuit)
     work.section("Voltage at the cabinet")
     source = _supply(inputs, work, "V_l", "low")
     _feeder(inputs, work)
-    corded = cord.take(inputs, work)
+    corded = cord.take(inputs, work, circuit)
     turned = any(each.power_factor is not None for each in circuit.known)
     run = Fall(drop, "D", "n*I", "I", turned)
     running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured, corded)
-    extra = f"n*I + max(0, I_s - {starter.sym('I')})" if starter else ""
-    own = "I_s" if starter is not None and not starter.mark else "I"
-    start = Fall(dip, "D_s", extra, own, turned)
-    starting = _left(inputs, work, "V_s", "Voltage while it starts", start, measured, corded)
-    _checks(inputs, work, circuit, (running, drop), (starting, dip))
+    _running_check(inputs, work, circuit, running, drop)
+    left = [(_started(inputs, work, circuit, each, turned, measured, corded), each) for each in starts]
+    _unread_starts(work, circuit)
     if together is not None:
         every = Fall(together, "D_a", "n*I_s", "I_s", turned)
         _start_check(inputs, work, circuit, _left(
             inputs, work, "V_t", "Voltage while all of them start", every, measured, corded), together,
             at="All at once, as after a power cut")  # fmt: skip
-    dip_seen = None if starting is None or source is None else source - starting
-    work.value("start_dip", dip_seen)
-    return Profile(source, running, starting, bends(inputs, work, circuit, starter))
+    _highest(inputs, work)
+    lowest, hardest = min(((volts, each) for volts, each in left if volts is not None), default=(None, None),
+                          key=lambda pair: pair[0])  # fmt: skip
+    work.value("volts_running", running, _off(inputs, drop) if running is not None else 0.0)
+    work.value("volts_starting", lowest, _off(inputs, hardest.drop) if hardest else 0.0)
+    work.value("start_dip", None if lowest is None or source is None else source - lowest)
+    return Profile(source, running, lowest, bends(inputs, work, circuit, hardest.thing if hardest else None))
 
 
 # -- starting -------------------------------------------------------------------------
 
 
-def _hardest_start(circuit: Circuit) -> Thing | None:
-    """What draws most above its running current when it starts; the cabinet's must be known."""
-    if circuit.cabinet.start is None or circuit.cabinet.amps is None:
-        return None
-    known = [each for each in circuit.known if each.start is not None]
-    return max(known, key=lambda each: (each.start or 0.0) - (each.amps or 0.0))
+def _starts(work: Work, circuit: Circuit) -> list[Start]:
+    """The cabinet's own start, and the hardest of all else that is known."""
+    others = [each for each in circuit.known[1:] if each.start is not None and each.start > (each.amps or 0.0)]
+    found = [_start(work, circuit, circuit.cabinet, "", ("I_s", "D_s", "V_s"))]
+    if others:
+        hardest = max(others, key=lambda each: (each.start or 0.0) - (each.amps or 0.0))
+        found.append(_start(work, circuit, hardest, ELSE, ("I_o", "D_o", "V_o")))
+    return found
 
 
-def _start_drop(work: Work, circuit: Circuit, starter: Thing | None) -> Number:
-    if starter is None:
-        return None
-    work.section("When it starts")
-    path = f"{starter.path}.start_amps" if starter.path else "cabinet_start_amps"
-    work.take(path, "I_s", f"{starter.place}: starting amperes")
-    work.share("I_s")
+def _start(work: Work, circuit: Circuit, thing: Thing, at: str, symbols: tuple[str, str, str]) -> Start:
+    if thing.start is None or thing.amps is None:
+        return Start(thing, at, symbols, None)
+    amps, lost, _ = symbols
+    work.section(f"When {'it' if not at else thing.place[0].lower() + thing.place[1:]} starts")
+    path = f"{thing.path}.start_amps" if thing.path else "cabinet_start_amps"
+    work.take(path, amps, f"{thing.place}: starting amperes")
+    work.share(amps)
     drop = work.step(
-        "D_s", "Voltage drop while it starts",
-        f"D + b*L/1000*max(0, I_s*Z_w - {starter.sym('I')}*{starter.sym('Z')}){starter.share}", "voltage",
+        lost, "Voltage drop while it starts",
+        f"D + b*L/1000*max(0, {amps}*Z_w - {thing.sym('I')}*{thing.sym('Z')}){thing.share}", "voltage",
         note="One starts while all else runs; its power factor then is taken as the one that loses most.")  # fmt: skip
-    work.share("D_s")
-    return drop if circuit.sure else None
+    work.share(lost)
+    return Start(thing, at, symbols, drop if circuit.sure else None)
+
+
+def _started(inputs: Inputs, work: Work, circuit: Circuit, start: Start, turned: bool, measured: Number,
+             corded: bool | None) -> Number:  # fmt: skip
+    """The voltage while it starts, and its check."""
+    amps, lost, left = start.symbols
+    thing = start.thing
+    known = thing.start is not None and thing.amps is not None
+    fall = Fall(start.drop, lost, f"n*I + max(0, {amps} - {thing.sym('I')})" if known else "",
+                "I" if start.at else "I_s", turned)  # fmt: skip
+    volts = _left(inputs, work, left, f"Voltage while {'that' if start.at else 'it'} starts", fall, measured, corded)
+    _start_check(inputs, work, circuit, volts, start.drop, at=start.at)
+    return volts
+
+
+def _unread_starts(work: Work, circuit: Circuit) -> None:
+    """A motor beside the cabinet whose start is not known may pull the voltage down too; a heater has none."""
+    blank = [f"{each.path}.start_amps" for each in circuit.things[1:] if each.start is None and each.power_factor != 1.0]
+    open_ = not any(check.at == ELSE and check.outcome in ("stop", "caution") for check in work.checks)
+    if blank and open_:
+        work.checks = [check for check in work.checks if check.at != ELSE]
+        work.check("volts_starting", None, None, at=ELSE, needs=(*blank, "cabinet_volts_least"), note=START)
 
 
 def _together(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
@@ -163,7 +202,7 @@ def _feeder(inputs: Inputs, work: Work) -> None:
 
 
 def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measured: Number,
-          corded: bool) -> Number:
+          corded: bool | None) -> Number:
     """What the larger of the drop worked out and the drop measured, and the cord, leave."""
     seen = f"({fall.amps})*Z_h" if measured is not None and fall.amps else ""
     told = fall.symbol if fall.drop is not None else ""
@@ -175,16 +214,10 @@ def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measu
     return work.step(symbol, label, f"max(0, {head} - {lost}{lead})", "voltage")
 
 
-def _checks(inputs: Inputs, work: Work, circuit: Circuit, run: tuple[Number, Number],
-            start: tuple[Number, Number]) -> None:  # fmt: skip
+def _running_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number) -> None:
     work.take("cabinet_volts_least")
-    off = _off(inputs, run[1])
-    _held(inputs, work, "volts_running", run[0], off=off, note=SUPPLY,
+    _held(inputs, work, "volts_running", volts, off=_off(inputs, drop), note=SUPPLY,
           needs=("cabinet_volts_least", *volt_needs(circuit)))  # fmt: skip
-    _start_check(inputs, work, circuit, start[0], start[1])
-    _highest(inputs, work)
-    work.value("volts_running", run[0], off if run[0] is not None else 0.0)
-    work.value("volts_starting", start[0], _off(inputs, start[1]) if start[0] is not None else 0.0)
 
 
 def _off(inputs: Inputs, drop: Number) -> float:
@@ -193,25 +226,31 @@ def _off(inputs: Inputs, drop: Number) -> float:
 
 def _start_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number,
                  at: str = "") -> None:  # fmt: skip
-    needs = ("cabinet_volts_least", *volt_needs(circuit), "cabinet_start_amps")
+    needs = ("cabinet_volts_least", *volt_needs(circuit), *(() if at == ELSE else ("cabinet_start_amps",)))
     _held(inputs, work, "volts_starting", volts, off=_off(inputs, drop), note=START, needs=needs, at=at)
 
 
 def _held(inputs: Inputs, work: Work, key: str, volts: Number, *, off: float, note: str,
           needs: tuple[str, ...], at: str = "") -> None:  # fmt: skip
-    """A voltage against the cabinet's lowest; unknown where only the unread supply decides."""
-    least = inputs.cabinet_volts_least
-    low, high = _range(inputs, work)
-    rules = _supply_keys(inputs, "low")
-    if volts is None or least is None or low is None or high is None or inputs.volts_idle is not None:
+    """A voltage against the cabinet's lowest; unknown where only what was not read decides.
+
+    ``volts`` counts the lowest usual supply, and neither feeder nor cord where they are not given.
+    """
+    least, rules = inputs.cabinet_volts_least, _supply_keys(inputs, "low")
+    low, high = (0.0, 0.0) if inputs.volts_idle is not None else _range(inputs, work)
+    unread = work.unknown(*cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ()))
+    if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
-        work.check(key, volts, least, at=at, needs=(*needs, *missing), tolerance=off, note=note, rules=rules)
+        work.check(key, None if unread or volts is None or low is None else volts, least, at=at,
+                   needs=(*needs, *missing, *unread), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
-    best = volts + high - low
-    open_ = _passes(best - least, least, off) and not _passes(volts - least, least, off)
+    best = judge(volts + high - low - least, least, off, soft=False)
+    surely = judge(volts - least, least, off, soft=False)
+    open_ = best != "stop" if unread else best == "pass" != surely
+    decide = (*(("volts_idle",) if best != surely else ()), *unread)
     work.check(key, None if open_ else volts, least, at=at, tolerance=off, rules=rules,
-               needs=("volts_idle",) if open_ else needs, note=READ if open_ else note)  # fmt: skip
+               needs=decide if open_ else needs, note=READ if open_ else note)  # fmt: skip
 
 
 def _supply_keys(inputs: Inputs, end: str) -> tuple[str, ...]:
@@ -219,10 +258,6 @@ def _supply_keys(inputs: Inputs, end: str) -> tuple[str, ...]:
     if inputs.volts_idle is not None or inputs.nominal_voltage is None:
         return ()
     return (f"circuit.supply_{end}_{inputs.nominal_voltage}",)
-
-
-def _passes(margin: float, limit: float, off: float) -> bool:
-    return judge(margin, limit, off, soft=False) == "pass"
 
 
 def _range(inputs: Inputs, work: Work) -> tuple[Number, Number]:

@@ -6,8 +6,9 @@ from ..core import Work
 from . import advice, conductor
 from .advice import Advice
 from .currents import Circuit, Number, Thing, bounded, total
-from .inputs import RUN_TAPE, Inputs
+from .inputs import METER, RUN_TAPE, Inputs
 
+TWO = "Or read the volts at the outlet with a test load and without: that tells the whole way at once."
 OHMS = "{n}*{I}*{Z}{w}"
 
 
@@ -33,6 +34,12 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit) -> tuple[Number, Advice]
 def volt_needs(circuit: Circuit) -> tuple[str, ...]:
     """What a voltage at the cabinet rests on."""
     return ("run", "nominal_voltage", "conductor", *circuit.lacking)
+
+
+def tells(inputs: Inputs) -> bool:
+    """Whether two readings were taken whose fall is larger than the meter's error."""
+    given = None not in (inputs.volts_idle, inputs.volts_loaded, inputs.test_amps)
+    return given and inputs.volts_idle - inputs.volts_loaded > 2 * METER
 
 
 def run_off(inputs: Inputs, drop: Number) -> float:
@@ -127,11 +134,17 @@ def _across(work: Work, circuit: Circuit) -> None:
 
 
 def _total(inputs: Inputs, work: Work, circuit: Circuit, share: Number) -> None:
-    """Feeder and branch together, where the feeder's drop is known."""
-    if inputs.feeder_drop is None:
+    """Feeder and branch together; two readings at the outlet tell the same, so one of the two is asked for."""
+    if inputs.feeder_drop is None and tells(inputs):
         return
-    both = work.step("u_t", "Feeder and branch together", "u + u_f", "percent")
+    both = None
+    if inputs.feeder_drop is not None:
+        both = work.step("u_t", "Feeder and branch together", "u + u_f", "percent")
     limit = advice.whole(inputs, work)
-    work.check("drop_total", bounded(circuit, both, limit), limit, needs=volt_needs(circuit),
-               tolerance=run_off(inputs, share), note=conductor.advice(work, inputs),
+    # Whatever is lost before the panel comes on top.
+    value = bounded(circuit, both, limit)
+    if both is None and share is not None and limit is not None and share > limit:
+        value = share
+    work.check("drop_total", value, limit, needs=("feeder_drop", *volt_needs(circuit)),
+               tolerance=run_off(inputs, share), note=conductor.advice(work, inputs) if inputs.feeder_drop is not None else TWO,
                soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip

@@ -18,11 +18,11 @@ QUICK = dataclasses.replace(CALCULATOR, probe=False)
 UK: dict[str, Any] = {
     "breaker": "32", "nominal_voltage": "230", "dedicated": "no", "loads_listed": "yes", "conductor": "4mm2",
     "run": 40, "cabinet_amps": 6, "cabinet_power_factor": 0.8, "cabinet_start_amps": 24, "volts_idle": 232,
-    "cabinet_volts_least": 207, "cabinet_leakage": 2, "outlets": 4, "receptacle_rating": "13",
+    "cabinet_volts_least": 207, "cabinet_leakage": 2, "outlets": 4, "receptacle_rating": "13", "ambient": 30, "protection": "yes",
 }  # fmt: skip
 US: dict[str, Any] = {
     "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": 10, "cabinet_amps": 8,
-    "cabinet_continuous": "no", "outlets": 1, "receptacle_rating": "20",
+    "cabinet_continuous": "no", "outlets": 1, "receptacle_rating": "20", "ambient": 30,
 }  # fmt: skip
 
 
@@ -116,7 +116,7 @@ def test_the_count_by_drop_is_right(seed: int) -> None:
 def test_the_least_of_the_counts_is_told() -> None:
     """Amperes, drop and leakage each set a number; with a device in each plug leakage sets none."""
     inputs = {**UK, "dedicated": "yes", "cabinet_amps": 2, "cabinet_leakage": 3, "run": 10}
-    both = run("uk", inputs), run("uk", {**inputs, "protection_place": "own"})
+    both = run("uk", inputs), run("uk", {**inputs, "protection": "no", "cabinet_protection": "yes"})
     for result, keys in zip(both, (("amps", "drop", "leakage"), ("amps", "drop")), strict=True):
         assert value(result, "more_cabinets") == min(value(result, f"more_{key}") for key in keys)
     assert value(both[0], "more_cabinets") == 4
@@ -129,12 +129,12 @@ def test_the_least_of_the_counts_is_told() -> None:
 @pytest.mark.parametrize(("name", "warmth", "share"), [
     ("us", 30, 1.0), ("us", 31, 0.91), ("us", 40, 0.82), ("us", 45, 0.71), ("us", 50, 0.58), ("us", 51, None),
     ("uk", 35, 0.94), ("uk", 40, 0.87), ("uk", 50, 0.71), ("ca", 40, 0.82), ("ca", 50, 0.58), ("ca", 51, None),
-    ("eu", 40, 0.87), ("eu", 50, 0.71), ("au", 40, None),
+    ("eu", 40, 0.87), ("eu", 50, 0.71), ("au", 40, 1.0), ("au", 41, 0.91), ("au", 50, 0.82), ("au", 55, 0.72), ("au", 56, None),
 ])  # fmt: skip
 def test_wire_in_a_hot_place_carries_less(name: str, warmth: float, share: float | None) -> None:
-    """The 60 °C columns of Table 310.15(B)(1)(1) and Table 5A, the 70 °C ones of two others; else no figure."""
-    wire = {"us": ("12", 20), "ca": ("12", 20), "uk": ("2.5mm2", 20), "eu": ("2.5mm2", 18.5), "au": ("2.5mm2", 0)}[name]
-    table = {"us": "310.15", "ca": "Table 5A", "uk": "7671", "eu": "B.52.14", "au": ""}[name]
+    """The 60 °C columns of Table 310.15(B)(1)(1) and Table 5A, the 70 °C ones of two others, Table 27(1); else no figure."""
+    wire = {"us": ("12", 20), "ca": ("12", 20), "uk": ("2.5mm2", 20), "eu": ("2.5mm2", 18.5), "au": ("2.5mm2", 19)}[name]
+    table = {"us": "310.15", "ca": "Table 5A", "uk": "7671", "eu": "B.52.14", "au": "Table 27(1)"}[name]
     inputs = {**US, "conductor": wire[0], "cabinet_amps": 1, "ambient": warmth, "run": 5}
     found = check(run(name, inputs), "wire_load")
     if share is None:
@@ -144,10 +144,16 @@ def test_wire_in_a_hot_place_carries_less(name: str, warmth: float, share: float
         assert any(table in each for each in found["citations"])
 
 
-def test_warmth_left_blank_is_not_counted_and_said() -> None:
-    """The sheet says that hot places were left out."""
-    assert any("Hot places" in each for each in run("us", US)["not_checked"])
-    assert not any("Hot places" in each for each in run("us", {**US, "ambient": 25})["not_checked"])
+@pytest.mark.parametrize("name", rules.RULE_SETS)
+def test_warmth_left_blank_keeps_both_wire_checks_open(name: str) -> None:
+    """What a cool place would allow a hot one would not: both ask for the warmth, and too much at any stops."""
+    size = "12" if name in ("us", "ca") else "2.5mm2"
+    small = {**US, "conductor": size, "breaker": "16" if name in ("uk", "eu", "au") else "15", "ambient": None}
+    for key in ("wire_breaker", "wire_load"):
+        found = check(CALCULATOR.run({"rules": name, "typed": "si", "inputs": small}), key)
+        assert (found["outcome"], "ambient" in found["needs"]) == ("unknown", True)
+    large = CALCULATOR.run({"rules": name, "typed": "si", "inputs": {**small, "breaker": "32" if name not in ("us", "ca") else "30"}})
+    assert check(large, "wire_breaker")["outcome"] == "stop"
 
 
 def test_a_ring_is_counted_by_its_shorter_way() -> None:
@@ -194,7 +200,7 @@ def test_a_voltage_that_is_not_usual_there_is_asked_about() -> None:
     result = run("uk", {**UK, "nominal_voltage": "120", "volts_idle": None})
     assert check(result, "supply_kind")["outcome"] == "caution"
     assert check(result, "volts_running")["text"].startswith("No figure")
-    assert not [each for each in run("uk", UK)["checks"] if each["key"] == "supply_kind"]
+    assert [each["at"] for each in run("uk", UK)["checks"] if each["key"] == "supply_kind"] == ["50 Hz"]
 
 
 # -- a feeder -------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ import pytest
 
 from calculators.circuit import CALCULATOR
 from calculators.core import rules
-from tests.support.inputs import random_request
+from tests.support.inputs import agreed, random_request
 from tests.support.mends import Trial
 
 # A supply that is off, and readings that tell nothing: there is no other number to type in.
@@ -29,8 +29,9 @@ def make(seed: int) -> dict[str, Any]:
                               "breaker": rng.choice(["20", "30", "50"] if name in ("us", "ca") else ["20", "32"]),
                               "receptacle_rating": {"us": "20", "ca": "20", "uk": "13", "eu": "16", "au": "15"}[name],
                               "cabinet_amps": round(rng.uniform(8, 20), 1), "phases": "single",
-                              "conductor": THIN[name], "material": "copper", "layout": "radial"}  # fmt: skip
-    return {**request, "rules": name}
+                              "conductor": THIN[name], "material": "copper", "layout": "radial",
+                              "ambient": 30}  # fmt: skip
+    return agreed(CALCULATOR, {**request, "rules": name})
 
 
 @pytest.mark.parametrize("units", ["us", "si"])

@@ -46,12 +46,10 @@ def ohms_per_metre(name: str, inputs: dict[str, Any]) -> complex:
 
     if name in ("us", "ca"):
         cold, beginning = max(figure(f"dc_{size}"), figure(f"ac_{size}")), ""
-    elif name == "uk":
+    elif name in ("uk", "au"):
         cold, beginning = figure(f"loop_{size}") / 2, "loop_"
-    elif name == "eu":
-        cold, beginning = figure("rho") / float(size.removesuffix("mm2")), "rho_"
     else:
-        cold, beginning = figure(f"iec_{size}"), "iec_"
+        cold, beginning = figure("rho") / float(size.removesuffix("mm2")), "rho_"
     reactance = figure(f"x_steel_{size}" if name in ("us", "ca") else "iec_x")
     warm = cold * (1 + figure(f"{beginning}alpha") * (heat - figure(f"{beginning}at")))
     return complex(warm, reactance) / 1000

@@ -1,0 +1,59 @@
+"""Inputs that cannot all be true of one circuit: each is an error at every field that it names."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from ..core import Contradiction
+from ..core.units import Units
+from .blanks import LEAST
+from .currents import three_phase
+from .inputs import Inputs
+
+# Plates are rounded, and a plate of 115 V stands on a circuit of 120 V.
+PLATE = 0.10  # of volts times amperes
+READ = "Read the plate again."
+
+
+def of(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """Every contradiction among the inputs."""
+    yield from _powers(inputs, show)
+    least, most = inputs.cabinet_volts_least, inputs.cabinet_volts_most
+    if least is not None and most is not None and least > most:
+        yield Contradiction(("cabinet_volts_least", "cabinet_volts_most"),
+                            "The lowest voltage of the range is above the highest. Read the plate again.")  # fmt: skip
+    if inputs.dedicated and inputs.loads:
+        yield Contradiction(("dedicated", "loads"), "A circuit for this cabinet alone has nothing else on it. Say that it is "
+                            "shared, or take out what is not on it.")  # fmt: skip
+    if inputs.dedicated and inputs.cabinet_count > 1:
+        yield Contradiction(("dedicated", "cabinet_count"), "A circuit for this cabinet alone has one cabinet on it. Say "
+                            "that it is shared, or count one.")  # fmt: skip
+
+
+def _powers(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """Watts against volts times amperes, of the cabinet and of each thing beside it."""
+    if inputs.nominal_voltage is None:
+        return
+    volts = float(inputs.nominal_voltage) * (math.sqrt(3) if three_phase(inputs) else 1.0)
+    things: list[tuple[str, Any, str]] = [("cabinet_", inputs, "cabinet_")]
+    things += [(f"loads.{number}.", load, "") for number, load in enumerate(inputs.loads or [])]
+    for path, record, stem in things:
+        amps, watts, factor = (getattr(record, f"{stem}{name}") for name in ("amps", "watts", "power_factor"))
+        if amps is not None and watts is not None:
+            yield from _power(path, volts * amps, watts, factor, show)
+
+
+def _power(path: str, whole: float, watts: float, factor: float | None, show: Units) -> Iterator[Contradiction]:
+    paths: tuple[str, ...] = (f"{path}amps", f"{path}watts", "nominal_voltage")
+    told = show.text(watts, "power")
+    if watts > whole * (1 + PLATE):
+        yield Contradiction(paths, f"At this voltage these amperes make {show.text(whole, 'power')} at most, not {told}. {READ}")
+    elif factor is not None and abs(watts - whole * factor) > PLATE * whole:
+        made = show.text(whole * factor, "power")
+        yield Contradiction((*paths, f"{path}power_factor"),
+                            f"Volts, amperes and power factor make {made}, not {told}. {READ}")  # fmt: skip
+    elif watts < (LEAST - PLATE) * whole:
+        yield Contradiction(paths, f"At this voltage these amperes make {show.text(LEAST * whole, 'power')} at least, "
+                            f"not {told}. {READ}")  # fmt: skip
