@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from . import model
 from .inputs import Inputs
 from .solve import solve
 
@@ -12,7 +13,7 @@ VALUES = (
     ValueSpec("fall", "Fall under the test load", "voltage", "F", toward="up"),
     ValueSpec("impedance", "Impedance up to the outlet", "impedance", "Z_s", toward="up"),
     ValueSpec("share", "Share of the fall between neutral and ground", "ratio", "k_ng",
-              "Near a half where both wires are alike and sound."),
+              "Near a half where both wires are alike and sound; no less than this, whatever stands there without a load."),
 )  # fmt: skip
 
 CHECKS = (
@@ -55,6 +56,7 @@ CALCULATOR = Calculator(
     values=VALUES,
     checks=CHECKS,
     solve=solve,
+    contradictions=model.contradictions,
     example=EXAMPLE,
     set_examples=SET_EXAMPLES,
     caution="Electricity kills. Put nothing but a plug into an outlet, and never take off its cover. These "

@@ -14,6 +14,7 @@ STOP = ("Stop. Plug nothing in, and keep others away. A licensed electrician mus
 SUPPLY = "Stop. Do not plug the cabinet in. A licensed electrician or the power company must look at the supply."
 CALL = "Do not plug the cabinet in before a licensed electrician has looked: tell them these readings."
 AGAIN = "Read all of them again, one after the other. If they still differ: "
+TURN = "The instrument sits the other way round here: turn its plug, and read neutral to ground again."
 LARGER = "A larger test load that the outlet may carry would tell more."
 
 
@@ -24,7 +25,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     _nearby(inputs, work)
     _agree(inputs, work, found)
     _volts(inputs, work)
-    _neutral(inputs, work)
+    _neutral(inputs, work, found)
     _load(inputs, work)
     _button(inputs, work)
     if any(check.outcome == "stop" for check in work.checks):
@@ -44,10 +45,14 @@ def _looks(inputs: Inputs, work: Work) -> None:
 
 def _wiring(work: Work, found: Found) -> None:
     lacking = tuple(f"lamp_{key}" for key, pair in found.pairs.items() if pair.seen is None)
+    if found.reversible is None and model.RIGHT not in found.fitting:
+        lacking += ("reversible",)
     names = [work.rules[name].label for name in found.fitting if name in work.rules.figures]
     fits = "; or: ".join(f"{name[0].lower()}{name[1:]}" for name in names)
-    work.verdict("wiring", found.right, good="It shows as right.", needs=lacking, instead=STOP,
-                 rules=found.fitting if found.right is False else (),
+    work.verdict("wiring", found.right, needs=lacking, instead=STOP,
+                 good="It shows as right. Line and neutral lie the other way round, which is no fault where the plug goes "
+                 "in both ways." if found.turned else "It shows as right.",
+                 rules=found.fitting if found.right is False else (model.TURNABLE,) if found.turned else (),
                  bad=f"It is not right. What fits: {fits}." if fits else "It is not right, and no usual fault fits.",
                  note="No such tester sees every fault: see the table.")  # fmt: skip
 
@@ -60,11 +65,11 @@ def _nearby(inputs: Inputs, work: Work) -> None:
 
 
 def _agree(inputs: Inputs, work: Work, found: Found) -> None:
-    pairs = {key: pair for key, pair in found.pairs.items() if pair.lamp and pair.told}
-    if pairs:
-        torn = [PAIRS[key] for key, pair in pairs.items() if pair.torn]
-        work.verdict("agree", not torn, good="Lamps and volts say the same.",
-                     bad=f"Lamp and volts say different things: {', '.join(torn)}.", instead=AGAIN + STOP)  # fmt: skip
+    torn = [PAIRS[key] for key, pair in found.pairs.items() if pair.torn]
+    both = all(pair.lamp and pair.told for pair in found.pairs.values())
+    work.verdict("agree", False if torn else True if both else None, good="Lamps and volts say the same.",
+                 needs=tuple(f"{kind}_{key}" for kind in ("lamp", "volts") for key in PAIRS),
+                 bad=f"Lamp and volts say different things: {', '.join(torn)}.", instead=AGAIN + STOP)  # fmt: skip
     volts = [pair.volts for pair in found.pairs.values() if pair.volts is not None]
     gap = maths.gap_of_sum(volts) if len(volts) == 3 else None
     work.check("sum", gap, 3 * METER, needs=volt_needs(), instead=AGAIN + CALL,
@@ -83,25 +88,26 @@ def _volts(inputs: Inputs, work: Work) -> None:
     work.check("volts_high", volts, high, tolerance=METER, needs=("volts_ln",), instead=SUPPLY)
 
 
-def _neutral(inputs: Inputs, work: Work) -> None:
-    volts = inputs.loaded_ng if inputs.loaded_ng is not None else inputs.volts_ng
-    work.check("neutral_ground", volts if model.usable(inputs) else None,
-               work.inner("outlet.neutral_ground_most"), tolerance=NEAR,
-               needs=("volts_ng", "loaded_ng"),
+def _neutral(inputs: Inputs, work: Work, found: Found) -> None:
+    """The volts between neutral and ground, the greater of without and with a load: either may be too many."""
+    readings = [inputs.volts_ng, inputs.loaded_ng] if model.usable(inputs) and not found.turned else [None, None]
+    known = [volts for volts in readings if volts is not None]
+    limit = work.inner("outlet.neutral_ground_most")
+    worst = max(known, default=None)
+    if len(known) < len(readings) and worst is not None and limit is not None and worst + NEAR < limit:
+        worst = None  # the other reading may be the greater
+    work.check("neutral_ground", worst, limit, tolerance=NEAR, needs=("volts_ng", "loaded_ng"),
+               note=TURN if found.turned else "",
                instead="The neutral may be long, shared or badly joined. " + CALL)  # fmt: skip
-    _apart(inputs, work)
+    _apart(inputs, work, found)
 
 
-def _apart(inputs: Inputs, work: Work) -> None:
+def _apart(inputs: Inputs, work: Work, found: Found) -> None:
     """Neutral and ground joined at the outlet: then hardly any of the drop shows between them."""
-    fall, tells = model.fall(inputs), model.tells(inputs)
-    share = off = None
-    if fall and tells and inputs.loaded_ng is not None:
-        share = inputs.loaded_ng / fall
-        off = (NEAR + share * 2 * METER) / fall
-    note = f"The fall is no larger than the meter’s error. {LARGER}" if tells is False else ""
-    work.check("apart", share, work.inner("outlet.neutral_share_least"), tolerance=off or 0.0, note=note,
-               needs=("volts_ln", "loaded_ln", "loaded_ng"),
+    share, off = (None if found.turned else model.share(inputs)) or (None, 0.0)
+    note = f"The fall is no larger than the meter’s error. {LARGER}" if model.tells(inputs) is False else ""
+    work.check("apart", share, work.inner("outlet.neutral_share_least"), tolerance=off,
+               note=TURN if found.turned else note, needs=("volts_ln", "loaded_ln", "volts_ng", "loaded_ng"),
                instead="Neutral and ground may be joined here, which lamps show as right. " + CALL)  # fmt: skip
 
 
@@ -111,21 +117,19 @@ def _apart(inputs: Inputs, work: Work) -> None:
 def _load(inputs: Inputs, work: Work) -> None:
     """The drop and the volts with the cabinet running, from the test load's fall."""
     fall, ready = model.fall(inputs), inputs.load_amps is not None and inputs.cabinet_amps is not None
-    mixed = fall is not None and fall < -2 * METER
-    if fall is None or not ready or mixed or inputs.volts_ln <= METER:
+    if fall is None or not ready or inputs.volts_ln <= METER:
         share = None
     else:
         share = inputs.cabinet_amps / inputs.load_amps
-    note = "The volts are higher with the load than without: read both again." if mixed else ""
-    _drop(inputs, work, fall, share, note)
-    _running(inputs, work, fall, share, note)
+    _drop(inputs, work, fall, share)
+    _running(inputs, work, fall, share)
 
 
 NEEDS = ("volts_ln", "loaded_ln", "load_amps", "cabinet_amps")
 LESS = "Only a smaller load may run there, until a licensed electrician has found where it is lost."
 
 
-def _drop(inputs: Inputs, work: Work, fall: Number, share: Number, note: str) -> None:
+def _drop(inputs: Inputs, work: Work, fall: Number, share: Number) -> None:
     limit = work.inner("circuit.drop_total")
     drop, off, mend = None, 0.0, None
     if fall is not None and share is not None:
@@ -134,11 +138,11 @@ def _drop(inputs: Inputs, work: Work, fall: Number, share: Number, note: str) ->
         if limit is not None:
             most = limit / (per * (max(fall, 0.0) + 2 * METER)) * inputs.load_amps
             mend = work.mend("cabinet_amps", most, "at most", beyond=1e-6 * most, how=LESS)
-    work.check("drop", drop, limit, tolerance=off, needs=NEEDS, note=note, mend=mend,
+    work.check("drop", drop, limit, tolerance=off, needs=NEEDS, mend=mend,
                instead="" if mend else f"{LARGER} {CALL}")  # fmt: skip
 
 
-def _running(inputs: Inputs, work: Work, fall: Number, share: Number, note: str) -> None:
+def _running(inputs: Inputs, work: Work, fall: Number, share: Number) -> None:
     low = work.inner("outlet.volts_low")
     volts, off, mend = None, 0.0, None
     if fall is not None and share is not None:
@@ -147,7 +151,7 @@ def _running(inputs: Inputs, work: Work, fall: Number, share: Number, note: str)
         if room is not None and room > 0:
             most = room / (max(fall, 0.0) + 2 * METER) * inputs.load_amps
             mend = work.mend("cabinet_amps", most, "at most", beyond=1e-6 * most, how=LESS)
-    work.check("running", volts, low, tolerance=off, needs=NEEDS, note=note, mend=mend,
+    work.check("running", volts, low, tolerance=off, needs=NEEDS, mend=mend,
                instead="" if mend else SUPPLY)  # fmt: skip
 
 

@@ -1,10 +1,14 @@
-"""What outlet readings ask for: lamps, volts without and with a load, and what a person sees."""
+"""What outlet readings ask for: lamps, volts without and with a load, and what a person sees.
+
+No reading of a lamp or of volts goes one way only: too high is as bad as too low, and a larger fall
+under load tells more of the neutral.
+"""
 
 from __future__ import annotations
 
 from typing import Any
 
-from ..core import Choice, Quantity, Record
+from ..core import Choice, Flag, Quantity, Record
 
 METER = 1.0  # V; what a plug-in meter is good for
 NEAR = 0.2  # V; the same near nothing, where its error in percent is small
@@ -60,19 +64,22 @@ class Inputs(Record):
     loaded_ng = _volts("Loaded: neutral to ground", "W_ng", 1.6, _LOADED, tolerance=NEAR,
                         group="With a test load")
     load_amps = Quantity(
-        "Test load", kind="current", symbol="I_t", least=0.5, most=20, example=12, group="With a test load",
+        "Test load", kind="current", symbol="I_t", least=0.5, most=20, example=12, worse="less", group="With a test load",
         help="What it draws, from the meter or its plate: a heater or kettle that the outlet may carry.")  # fmt: skip
     cabinet_amps = Quantity(
-        "Cabinet’s amperes", kind="current", symbol="I_c", least=0.1, most=50, example=9, card=True,
+        "Cabinet’s amperes", kind="current", symbol="I_c", least=0.1, most=50, example=9, card=True, worse="more",
         group="With a test load", help="From its plate.")  # fmt: skip
 
     reader = Choice("How the volts were read", READERS, default="plug", group="What a person sees",
                     help="Never put probes into an outlet. That is for a licensed electrician.")  # fmt: skip
-    signs = Choice("The outlet looks", SIGNS, group="What a person sees",
+    reversible = Flag("The plug goes in both ways", rule="outlet.reversible", worse=("yes", "no"), group="What a person sees",
+                      help="Yes for a round outlet with two earth springs at its rim. One with an earth pin, or with flat "
+                      "slots, takes the plug one way only.")  # fmt: skip
+    signs = Choice("The outlet looks", SIGNS, worse=tuple(SIGNS), group="What a person sees",
                    help="Look, listen and smell. Do not touch it if it is warm, broken or wet.")  # fmt: skip
-    nearby = Choice("Non-contact tester at the ground hole", NEARBY, group="What a person sees",
+    nearby = Choice("Non-contact tester at the ground hole", NEARBY, worse=tuple(NEARBY), group="What a person sees",
                     help="Tried first on an outlet that is known to be live. Hold its tip to the face of the outlet; "
                     "put nothing in.")  # fmt: skip
-    button = Choice("Protective device’s own test button", BUTTONS, group="What a person sees",
+    button = Choice("Protective device’s own test button", BUTTONS, worse=("trips", "none", "stays", "stuck"), group="What a person sees",
                     help="On the outlet, the plug, the cord or the breaker. Press it with nothing plugged in that must "
                     "stay on.")  # fmt: skip

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from ..core import RuleSet
+from ..core import Contradiction, RuleSet
+from ..core.units import Units
 from . import maths
-from .inputs import METER, Inputs
+from .inputs import METER, NEAR, Inputs
 from .maths import State
 
 Number = float | None
 PAIRS = {"ln": "line and neutral", "lg": "line and ground", "ng": "neutral and ground"}
 PREFIX = "outlet.pattern_"
 RIGHT = PREFIX + "right"
+SWAPPED = PREFIX + "swapped"
+TURNABLE = "outlet.reversible"
 
 
 class Pair(NamedTuple):
@@ -42,6 +46,7 @@ class Found:
     pairs: dict[str, Pair]
     patterns: dict[str, tuple[str, ...]]
     fitting: list[str]
+    reversible: bool | None = False
 
     @property
     def seen(self) -> list[State]:
@@ -53,9 +58,17 @@ class Found:
         """Whether it shows as wired right; unknown while a pair is, unless one is wrong already."""
         if not self.patterns or all(each is None for each in self.seen):
             return None
-        if any(pair.torn for pair in self.pairs.values()) or RIGHT not in self.fitting:
+        if any(pair.torn for pair in self.pairs.values()):
             return False
-        return True if None not in self.seen else None
+        if RIGHT in self.fitting or self.turned:
+            return True if None not in self.seen else None
+        # It may be one that takes the plug both ways.
+        return None if self.reversible is None and SWAPPED in self.fitting else False
+
+    @property
+    def turned(self) -> bool:
+        """Whether the instrument only sits the other way round, where its plug goes in both ways."""
+        return bool(self.reversible) and RIGHT not in self.fitting and SWAPPED in self.fitting
 
     @property
     def hidden(self) -> list[str]:
@@ -70,7 +83,8 @@ def find(inputs: Inputs, rules: RuleSet) -> Found:
                 for key, rule in rules.figures.items() if key.startswith(PREFIX)}  # fmt: skip
     pairs = {key: _pair(inputs, rules, key) for key in PAIRS}
     seen = [pair.seen for pair in pairs.values()]
-    return Found(pairs, patterns, maths.matching(seen, patterns))
+    reversible = inputs.reversible if rules.get(TURNABLE) is not None else False
+    return Found(pairs, patterns, maths.matching(seen, patterns), reversible)
 
 
 def usable(inputs: Inputs) -> bool:
@@ -98,7 +112,29 @@ def fall(inputs: Inputs) -> Number:
     return float(inputs.volts_ln - inputs.loaded_ln)
 
 
+def share(inputs: Inputs) -> tuple[float, float] | None:
+    """How much of the fall shows between neutral and ground, at least, and how far that may be too much.
+
+    Where some volts stand there without a load, what the load adds may turn them down as well as up;
+    it is no less than the difference of the two readings. None where the fall tells nothing.
+    """
+    drop = fall(inputs)
+    if not drop or not tells(inputs) or inputs.volts_ng is None or inputs.loaded_ng is None:
+        return None
+    rise = abs(inputs.loaded_ng - inputs.volts_ng)
+    least = max(0.0, rise - 2 * NEAR) / (drop + 2 * METER)
+    return rise / drop, rise / drop - least
+
+
 def tells(inputs: Inputs) -> bool | None:
     """Whether the fall is larger than what the meter may be off at both its readings."""
     drop = fall(inputs)
     return None if drop is None else drop > 2 * METER
+
+
+def contradictions(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """Volts that rise under a load, by more than the meter may be off at both readings."""
+    drop = fall(inputs)
+    if drop is not None and drop < -2 * METER:
+        yield Contradiction(("volts_ln", "loaded_ln"), f"A load never raises the volts, here by {show.text(-drop, 'voltage')}. "
+                            "Read both again, one right after the other.")  # fmt: skip

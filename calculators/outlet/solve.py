@@ -45,8 +45,8 @@ def _under_load(inputs: Inputs, work: Work) -> None:
     work.step("F", "Fall under the test load", "V_ln - W_ln", "voltage")
     work.step("Z_s", "Impedance up to the outlet", "F/I_t", "impedance")
     if model.tells(inputs):
-        work.step("k_ng", "Share of the fall between neutral and ground", "W_ng/F", "ratio",
-                  note="Alike wires share the fall by halves.")  # fmt: skip
+        work.step("k_ng", "Share of the fall between neutral and ground", "abs(W_ng - V_ng)/F", "ratio",
+                  note="Alike wires share the fall by halves. What stands there without a load is taken off.")  # fmt: skip
     if inputs.volts_ln is not None and inputs.volts_ln > METER:
         work.step("F_c", "Fall with the cabinet running", "max(F, 0)*I_c/I_t", "voltage")
         work.step("u", "The same in percent", "100*F_c/V_ln", "percent")
@@ -59,8 +59,7 @@ def _values(inputs: Inputs, work: Work) -> None:
     work.value("fall", fall, 2 * METER)
     work.value("impedance", fall / inputs.load_amps if tells and fall else None,
                2 * METER / inputs.load_amps if tells else 0.0)  # fmt: skip
-    share = inputs.loaded_ng / fall if model.tells(inputs) and fall and inputs.loaded_ng is not None else None
-    work.value("share", share)
+    work.value("share", *(model.share(inputs) or (None,)))
 
 
 def _tables(work: Work, found: Found) -> None:

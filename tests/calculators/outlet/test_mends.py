@@ -13,7 +13,7 @@ import pytest
 
 from calculators.core import rules
 from calculators.outlet import CALCULATOR
-from tests.support.inputs import random_request
+from tests.support.inputs import agreed, random_request
 from tests.support.mends import Trial
 
 ADVISED = ("looks", "reader", "wiring", "nearby", "agree", "sum", "volts_low", "volts_high", "neutral_ground",
@@ -30,7 +30,7 @@ def make(seed: int) -> dict[str, Any]:
         request["inputs"] |= {"volts_ln": round(idle, 1), "loaded_ln": round(idle * rng.uniform(0.85, 1.0), 1),
                               "load_amps": round(rng.uniform(5, 12), 1), "reader": "plug",
                               "cabinet_amps": round(rng.uniform(4, 16), 1)}  # fmt: skip
-    return {**request, "rules": name}
+    return agreed(CALCULATOR, {**request, "rules": name})
 
 
 @pytest.mark.parametrize("units", ["us", "si"])
