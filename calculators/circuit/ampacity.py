@@ -118,11 +118,13 @@ def _ring(work: Work, inputs: Inputs, wire: str) -> Span:
     whole = limit(work, key)
     plain = replace_layout(inputs)
     wired = span(work, plain, "carries", wire)
-    if whole is None or least is None or inputs.material != "copper":
+    if whole is None or least is None:
         return Span(None, None, (key,), (key,))
-    low = None if wired.low is None else whole * min(1.0, wired.low / least)
     high = whole if wired.high is None else whole * min(1.0, wired.high / least)
     warm = (WARMTH,) if inputs.ambient is not None else ()
+    if inputs.material != "copper":  # the rule speaks of copper
+        return Span(None, high, (f"conductors.al_ring_{wire}",), (key, *warm), "copper")
+    low = None if wired.low is None else whole * min(1.0, wired.low / least)
     return Span(low, high, (key, *warm), (key, *warm))
 
 

@@ -34,6 +34,35 @@ def settle(inputs: Inputs, work: Work, fill: Fill) -> None:
             work.checks[number] = _agreed(work, check, best[place], worst[place], paths)
 
 
+VOLTS = ("drop", "drop_total", "volts_running", "volts_starting")
+COPPER = "Copper, which loses no more: "
+
+
+def metal(inputs: Inputs, work: Work, fill: Fill) -> None:
+    """Aluminum without a figure loses no less than copper: what copper fails, it fails."""
+    size = inputs.conductor
+    if inputs.material != "aluminum" or size is None or conductor.source(work, inputs, size) is not None:
+        return
+    tried = inputs.copied()
+    tried.__dict__["material"] = "copper"
+    sheet = Work(work.calculator, tried, work.rules, work.show)
+    judged(tried, sheet, fill)
+    copper = {(check.key, check.at): check for check in sheet.checks if check.key in VOLTS}
+    for number, check in enumerate(work.checks):
+        found = copper.get((check.key, check.at))
+        if check.outcome == "unknown" and found is not None and found.outcome in ("stop", "caution"):
+            if found.margin is not None and found.margin < 0:  # not where only the measuring may hide it
+                found.text = COPPER + found.text
+                work.checks[number] = found
+
+
+def judged(inputs: Inputs, work: Work, fill: Fill) -> None:
+    """All checks as they are told: filled, then decided as far as what is not known allows."""
+    fill(inputs, work)
+    settle(inputs, work, fill)
+    metal(inputs, work, fill)
+
+
 def _blank(inputs: Inputs) -> tuple[str, ...]:
     """The power factors that are blank where there is a current or a power to go with them."""
     things: list[tuple[str, Any, str]] = [("cabinet_power_factor", inputs, "cabinet_")]

@@ -29,6 +29,7 @@ def solve(inputs: Inputs, work: Work) -> None:
     """Every check of circuit loading on one sheet."""
     profile = fill(inputs, work, trial=False)
     blanks.settle(inputs, work, fill)
+    blanks.metal(inputs, work, fill)
     place.table(inputs, work)
     _limits_of_this(inputs, work)
     mends.attach(work, judged)
@@ -58,8 +59,7 @@ def _limits_of_this(inputs: Inputs, work: Work) -> None:
 
 def judged(inputs: Inputs, work: Work) -> None:
     """All checks as they are told, for a change that is tried."""
-    fill(inputs, work)
-    blanks.settle(inputs, work, fill)
+    blanks.judged(inputs, work, fill)
 
 
 def fill(inputs: Inputs, work: Work, *, trial: bool = True) -> Profile:

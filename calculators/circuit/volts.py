@@ -68,6 +68,8 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
     _highest(inputs, work)
     lowest, hardest = min(((volts, each) for volts, each in left if volts is not None), default=(None, None),
                           key=lambda pair: pair[0])  # fmt: skip
+    if not circuit.sure:
+        running = lowest = hardest = None  # what is not listed would lower them
     work.value("volts_running", running, _off(inputs, drop) if running is not None else 0.0)
     work.value("volts_starting", lowest, _off(inputs, hardest.drop) if hardest else 0.0)
     work.value("start_dip", None if lowest is None or source is None else source - lowest)
@@ -79,7 +81,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
 
 def _starts(work: Work, circuit: Circuit) -> list[Start]:
     """The cabinet's own start, and the hardest of all else that is known."""
-    others = [each for each in circuit.known[1:] if each.start is not None and each.start > (each.amps or 0.0)]
+    others = [each for each in circuit.known[1:] if each.start is not None]
     found = [_start(work, circuit, circuit.cabinet, "", ("I_s", "D_s", "V_s"))]
     if others:
         hardest = max(others, key=lambda each: (each.start or 0.0) - (each.amps or 0.0))
@@ -100,7 +102,7 @@ def _start(work: Work, circuit: Circuit, thing: Thing, at: str, symbols: tuple[s
         f"D + b*L/1000*max(0, {amps}*Z_w - {thing.sym('I')}*{thing.sym('Z')}){thing.share}", "voltage",
         note="One starts while all else runs; its power factor then is taken as the one that loses most.")  # fmt: skip
     work.share(lost)
-    return Start(thing, at, symbols, drop if circuit.sure else None)
+    return Start(thing, at, symbols, drop)
 
 
 def _started(inputs: Inputs, work: Work, circuit: Circuit, start: Start, turned: bool, measured: Number,
@@ -136,7 +138,7 @@ def _together(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
     drop = work.step("D_a", "Voltage drop while all start", "D + b*L/1000*n*max(0, I_s*Z_w - I*Z)",
                      "voltage", note="As after a power cut.")  # fmt: skip
     work.share("D_a")
-    return drop if circuit.sure else None
+    return drop
 
 
 # -- readings -------------------------------------------------------------------------
@@ -216,7 +218,7 @@ def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measu
 
 def _running_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number) -> None:
     work.take("cabinet_volts_least")
-    _held(inputs, work, "volts_running", volts, off=_off(inputs, drop), note=SUPPLY,
+    _held(inputs, work, circuit, "volts_running", volts, off=_off(inputs, drop), note=SUPPLY,
           needs=("cabinet_volts_least", *volt_needs(circuit)))  # fmt: skip
 
 
@@ -227,22 +229,22 @@ def _off(inputs: Inputs, drop: Number) -> float:
 def _start_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number,
                  at: str = "") -> None:  # fmt: skip
     needs = ("cabinet_volts_least", *volt_needs(circuit), *(() if at == ELSE else ("cabinet_start_amps",)))
-    _held(inputs, work, "volts_starting", volts, off=_off(inputs, drop), note=START, needs=needs, at=at)
+    _held(inputs, work, circuit, "volts_starting", volts, off=_off(inputs, drop), note=START, needs=needs, at=at)
 
 
-def _held(inputs: Inputs, work: Work, key: str, volts: Number, *, off: float, note: str,
+def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number, *, off: float, note: str,
           needs: tuple[str, ...], at: str = "") -> None:  # fmt: skip
     """A voltage against the cabinet's lowest; unknown where only what was not read decides.
 
-    ``volts`` counts the lowest usual supply, and neither feeder nor cord where they are not given.
+    ``volts`` counts the lowest usual supply, and neither feeder nor cord nor load that is not given.
     """
     least, rules = inputs.cabinet_volts_least, _supply_keys(inputs, "low")
     low, high = (0.0, 0.0) if inputs.volts_idle is not None else _range(inputs, work)
-    unread = work.unknown(*cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ()))
+    unread = (*work.unknown(*cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
     if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
         work.check(key, None if unread or volts is None or low is None else volts, least, at=at,
-                   needs=(*needs, *missing, *unread), tolerance=off, note=note, rules=rules)
+                   needs=tuple(dict.fromkeys((*needs, *missing, *unread))), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
     best = judge(volts + high - low - least, least, off, soft=False)

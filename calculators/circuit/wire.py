@@ -13,7 +13,7 @@ OHMS = "{n}*{I}*{Z}{w}"
 
 
 def solve(inputs: Inputs, work: Work, circuit: Circuit) -> tuple[Number, Advice]:
-    """Drop against the advice, longest run; the volts lost and the advice come back."""
+    """Drop against the advice, longest run; the volts lost, by all that is known, and the advice come back."""
     work.section("Voltage lost in the wire")
     ohms = _impedances(inputs, work, circuit)
     drop = _drop(inputs, work, circuit)
@@ -28,7 +28,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit) -> tuple[Number, Advice]
     _total(inputs, work, circuit, share)
     for key, value in (("drop_volts", drop), ("drop_share", share), ("longest_run", longest)):
         work.value(key, value if circuit.sure else None)
-    return (drop if circuit.sure else None), advised
+    return drop, advised
 
 
 def volt_needs(circuit: Circuit) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ STOP = ("Stop. Plug nothing in, and keep others away. A licensed electrician mus
 SUPPLY = "Stop. Do not plug the cabinet in. A licensed electrician or the power company must look at the supply."
 CALL = "Do not plug the cabinet in before a licensed electrician has looked: tell them these readings."
 AGAIN = "Read all of them again, one after the other. If they still differ: "
+FAILED = "Not looked at: this outlet has failed already, and nothing more is to be read there."
 TURN = "The instrument sits the other way round here: turn its plug, and read neutral to ground again."
 LARGER = "A larger test load that the outlet may carry would tell more."
 
@@ -29,8 +30,14 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     _load(inputs, work)
     _button(inputs, work)
     if any(check.outcome == "stop" for check in work.checks):
-        # Nothing more is to be read at an outlet that has failed: no gap may ask for it.
-        work.checks = [check for check in work.checks if check.outcome != "unknown"]
+        _ask_no_more(work)
+
+
+def _ask_no_more(work: Work) -> None:
+    """Nothing more is to be read at an outlet that has failed: a gap stays open and asks for nothing."""
+    for check in work.checks:
+        if check.outcome == "unknown":
+            check.needs, check.text, check.note = (), FAILED, ""
 
 
 def _looks(inputs: Inputs, work: Work) -> None:
