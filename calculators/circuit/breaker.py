@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..core import Work
+from ..core.work import judge
 from .conductor import ELECTRICIAN
 from .currents import Circuit, Number, bounded, total
 from .inputs import Inputs
@@ -67,14 +68,23 @@ def _shares(work: Work, circuit: Circuit) -> None:
     for key in keys:
         if circuit.shared is False:
             work.verdict(key, True, good=alone)
-        elif circuit.shared is None:
-            work.verdict(key, None, needs=("dedicated",))
-    if circuit.shared and keys:
-        work.check("shared_size", circuit.breaker, work.inner("circuit.shared_most"),
-                   needs=("breaker",), note=ELSEWHERE)  # fmt: skip
+    if circuit.shared is not False and keys:
+        most = work.inner("circuit.shared_most")
+        work.check("shared_size", _if_shared(circuit, circuit.breaker, most), most,
+                   needs=("breaker", *_sharing(circuit)), note=ELSEWHERE)  # fmt: skip
         work.section("Shares of a shared circuit")
         _plug_share(work, circuit)
         _fixed_share(work, circuit)
+
+
+def _sharing(circuit: Circuit) -> tuple[str, ...]:
+    return ("dedicated",) if circuit.shared is None else ()
+
+
+def _if_shared(circuit: Circuit, value: Number, limit: Number) -> Number:
+    """The value; where nobody knows whether the circuit is shared, only if it would do even so."""
+    good = circuit.shared or (value is not None and limit is not None and judge(limit - value, limit, 0.0, False) == "pass")
+    return value if good else None
 
 
 def _plug_share(work: Work, circuit: Circuit) -> None:
@@ -85,8 +95,8 @@ def _plug_share(work: Work, circuit: Circuit) -> None:
     work.rule("k_p", "circuit.plug_share")
     limit = work.step("I_q", "Most for one plugged appliance", "k_p*I_b", "current",
                       rule="circuit.plug_share")  # fmt: skip
-    work.check("plug_share", bounded(circuit, largest, limit), limit,
-               needs=("breaker", *circuit.lacking), note=ELSEWHERE)  # fmt: skip
+    work.check("plug_share", _if_shared(circuit, bounded(circuit, largest, limit), limit), limit,
+               needs=("breaker", *circuit.lacking, *_sharing(circuit)), note=ELSEWHERE)  # fmt: skip
 
 
 def _fixed_share(work: Work, circuit: Circuit) -> None:
@@ -98,8 +108,8 @@ def _fixed_share(work: Work, circuit: Circuit) -> None:
     amount = work.step("I_f", "All fixed equipment", total(fixed), "current")
     work.rule("k_f", "circuit.fixed_share")
     limit = work.step("I_g", "Most for fixed equipment", "k_f*I_b", "current", rule="circuit.fixed_share")
-    work.check("fixed_share", bounded(circuit, amount, limit), limit,
-               needs=("breaker", *circuit.lacking), note=ELSEWHERE)  # fmt: skip
+    work.check("fixed_share", _if_shared(circuit, bounded(circuit, amount, limit), limit), limit,
+               needs=("breaker", *circuit.lacking, *_sharing(circuit)), note=ELSEWHERE)  # fmt: skip
 
 
 # -- the outlet -----------------------------------------------------------------------

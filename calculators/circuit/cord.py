@@ -41,17 +41,17 @@ def _thinnest(inputs: Inputs, work: Work, circuit: Circuit) -> str | None:
 NEEDS = ("cord_gauge", "cord_length")
 
 
-def take(inputs: Inputs, work: Work, circuit: Circuit) -> bool | None:
+def take(inputs: Inputs, work: Work) -> bool | None:
     """Name the resistance of the cabinet's own cord, R_c.
 
     None where size or length is not given. False where the rule set has no figure: then the sheet says
-    that the cord stays out of the answer. A cord as it came has at least the size that its current asks for.
+    that the cord stays out of the answer. A cord as it came is counted as the thinnest there is.
     """
     if inputs.cord_gauge is None or inputs.cord_length is None:
         work.not_checked.append("The voltage lost in the cabinet's own cord, whose size and length are not given.")
         return None
-    size = _thinnest(inputs, work, circuit) if inputs.cord_gauge == DELIVERED else inputs.cord_gauge
-    if size is not None and _ohms(work, size):
+    size = inputs.cord_gauge if inputs.cord_gauge != DELIVERED else work.rules["conductors.cord_sizes"].value[0]["name"]
+    if _ohms(work, size):
         work.take("cord_length")
         return True
     work.not_checked.append("The voltage lost in the cabinet's own cord, for which this rule set has no figure.")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..core import Work
 from ..core.work import judge
 from . import advice, cord
-from .currents import Circuit, Number, Thing
+from .currents import Circuit, Number, Thing, bounded
 from .inputs import METER, Inputs
 from .profile import Profile, bends
 from .wire import run_off, volt_needs
@@ -53,7 +53,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
     work.section("Voltage at the cabinet")
     source = _supply(inputs, work, "V_l", "low")
     _feeder(inputs, work)
-    corded = cord.take(inputs, work, circuit)
+    corded = cord.take(inputs, work)
     turned = any(each.power_factor is not None for each in circuit.known)
     run = Fall(drop, "D", "n*I", "I", turned)
     running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured, corded)
@@ -177,7 +177,7 @@ def _drop_seen(inputs: Inputs, work: Work, circuit: Circuit, middle: Number) -> 
     seen = work.step("u_m", "Lost up to the outlet with all of them running", "100*I_t*Z_s/V_n", "percent")
     limit = advice.whole(inputs, work)
     off = 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle
-    work.check("drop_total", seen if circuit.sure else None, limit, at="By the two readings",
+    work.check("drop_total", bounded(circuit, seen, limit), limit, at="By the two readings",
                tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST,
                soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip
 
@@ -218,7 +218,7 @@ def _left(inputs: Inputs, work: Work, symbol: str, label: str, fall: Fall, measu
 
 def _running_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number) -> None:
     work.take("cabinet_volts_least")
-    _held(inputs, work, circuit, "volts_running", volts, off=_off(inputs, drop), note=SUPPLY,
+    _held(inputs, work, circuit, "volts_running", volts, drop, off=_off(inputs, drop), note=SUPPLY,
           needs=("cabinet_volts_least", *volt_needs(circuit)))  # fmt: skip
 
 
@@ -229,27 +229,30 @@ def _off(inputs: Inputs, drop: Number) -> float:
 def _start_check(inputs: Inputs, work: Work, circuit: Circuit, volts: Number, drop: Number,
                  at: str = "") -> None:  # fmt: skip
     needs = ("cabinet_volts_least", *volt_needs(circuit), *(() if at == ELSE else ("cabinet_start_amps",)))
-    _held(inputs, work, circuit, "volts_starting", volts, off=_off(inputs, drop), note=START, needs=needs, at=at)
+    _held(inputs, work, circuit, "volts_starting", volts, drop, off=_off(inputs, drop), note=START, needs=needs, at=at)
 
 
-def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number, *, off: float, note: str,
+def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number, drop: Number, *, off: float, note: str,
           needs: tuple[str, ...], at: str = "") -> None:  # fmt: skip
     """A voltage against the cabinet's lowest; unknown where only what was not read decides.
 
-    ``volts`` counts the lowest usual supply, and neither feeder nor cord nor load that is not given.
+    ``volts`` counts the lowest usual supply, and neither feeder nor cord nor load that is not given; nor
+    the wire where its ``drop`` is not known, so that two readings alone may stop and never pass.
     """
     least, rules = inputs.cabinet_volts_least, _supply_keys(inputs, "low")
     low, high = (0.0, 0.0) if inputs.volts_idle is not None else _range(inputs, work)
-    unread = (*work.unknown(*cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
+    wire = ("run", "conductor", "nominal_voltage") if drop is None else ()
+    unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
     if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
-        work.check(key, None if unread or volts is None or low is None else volts, least, at=at,
+        work.check(key, None if unread or drop is None or volts is None or low is None else volts, least, at=at,
                    needs=tuple(dict.fromkeys((*needs, *missing, *unread))), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
     best = judge(volts + high - low - least, least, off, soft=False)
     surely = judge(volts - least, least, off, soft=False)
-    open_ = best != "stop" if unread else best == "pass" != surely
+    partial = bool(unread) or drop is None
+    open_ = best != "stop" if partial else best == "pass" != surely
     decide = (*(("volts_idle",) if best != surely else ()), *unread)
     work.check(key, None if open_ else volts, least, at=at, tolerance=off, rules=rules,
                needs=decide if open_ else needs, note=READ if open_ else note)  # fmt: skip
