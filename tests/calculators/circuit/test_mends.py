@@ -31,7 +31,7 @@ def make(seed: int) -> dict[str, Any]:
                               "cabinet_amps": round(rng.uniform(8, 20), 1), "phases": "single",
                               "conductor": THIN[name], "material": "copper", "layout": "radial",
                               "ambient": 30}  # fmt: skip
-    return {**request, "rules": name, "inputs": agreed(CALCULATOR, request["inputs"])}
+    return agreed(CALCULATOR, {**request, "rules": name})
 
 
 @pytest.mark.parametrize("units", ["us", "si"])
