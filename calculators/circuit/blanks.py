@@ -50,10 +50,11 @@ def metal(inputs: Inputs, work: Work, fill: Fill) -> None:
     copper = {(check.key, check.at): check for check in sheet.checks if check.key in VOLTS}
     for number, check in enumerate(work.checks):
         found = copper.get((check.key, check.at))
-        if check.outcome == "unknown" and found is not None and found.outcome in ("stop", "caution"):
-            if found.margin is not None and found.margin < 0:  # not where only the measuring may hide it
-                found.text = COPPER + found.text
-                work.checks[number] = found
+        if check.outcome != "unknown" or found is None or found.outcome not in ("stop", "caution"):
+            continue
+        if found.margin is not None and found.margin < 0:  # not where only the measuring may hide it
+            found.text = COPPER + found.text
+            work.checks[number] = found
 
 
 def judged(inputs: Inputs, work: Work, fill: Fill) -> None:
