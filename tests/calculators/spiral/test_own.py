@@ -273,3 +273,66 @@ def test_no_change_makes_another_check_stop() -> None:
             assert after <= before | {"tried"}, (mend, after - before)
 
 
+
+# -- each kind of failure has its change ------------------------------------------------------
+
+BOX = {**TRAY, **SIZE, "shape": "flat", "breadth": "60 mm", "thickness": "30 mm", "height": "100 mm", "coil_count": 10}
+PAIR = {"coil_kind": "dual", "axis_offset": "40 mm", "coil_count": 5, "lane_width": "180 mm"}
+ROUND = {**BOTTLE, **SIZE, "coil_count": 7}
+# A failing sheet, the check that fails, and the input that its change sets.
+FAILING: list[tuple[dict[str, Any], str, str]] = [
+    ({**ROUND, "height_above": "200 mm"}, "height", "height_above"),
+    ({**ROUND, "height": "50 mm"}, "short", "strip_height"),
+    ({**ROUND, "drop_limit": "610 mm"}, "drop", "drop_height"),
+    ({**ROUND, "foot_diameter": "66 mm"}, "foot", "foot_diameter"),
+    ({**BOX, "thick_end": "foot", "thin_end": "35 mm"}, "thin", "thin_end"),
+    ({**ROUND, **PAIR, "axis_offset": "37 mm"}, "pair", "axis_offset"),
+    ({**ROUND, "lane_width": "68 mm"}, "lane", "lane_width"),
+    ({**ROUND, "lane_width": "76 mm"}, "coil_lane", "lane_width"),
+    ({**ROUND, "rail_height": "50 mm"}, "side", "rail_height"),
+    ({**ROUND, "end_clock": 6}, "first", "end_empty"),
+    ({**ROUND, "end_clock": 6, "end_empty": 0, "coil_count": 6}, "lean", "coil_count"),
+    ({**ROUND, "coil_count": 8}, "goes_in", "coil_count"),
+    ({**BOX, "breadth": "130 mm", "thickness": "40 mm", "lane_width": "158 mm", "may_skew": "no"}, "goes_in", "may_skew"),
+    ({**BOX, "breadth": "33 mm", "thickness": "60 mm", "height": "85 mm"}, "goes_in", "may_turn"),
+    ({**BOX, "height": "20 mm", "breadth": "30 mm"}, "held", "strip_height"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("inputs", "key", "path"), FAILING, ids=lambda each: each if isinstance(each, str) else "")
+def test_each_kind_of_failure_has_a_change_that_works(inputs: dict[str, Any], key: str, path: str) -> None:
+    """Printed, typed in, and then the check passes."""
+    before = check_of(run(inputs), key)
+    assert before is not None
+    assert before["outcome"] in ("stop", "caution")
+    assert before["mend"] is not None, before
+    assert path in before["mend"]["changes"], before["mend"]
+    after = check_of(run({**inputs, **before["mend"]["changes"]}), key)
+    assert (after is None and key == "held") or after["outcome"] == "pass"  # type: ignore[index]
+
+
+def test_a_round_product_is_neither_skewed_nor_turned() -> None:
+    """Only a pack has a skew or a narrow side."""
+    found = check_of(run({**ROUND, "coil_count": 8, "may_skew": "no"}), "goes_in")
+    assert found is not None
+    assert "may_skew" not in found["mend"]["changes"]
+
+
+def test_a_lane_is_narrowed_only_where_it_stays_wide_enough() -> None:
+    """By no rail to be had a slender bottle is held by a narrower lane, and it still goes in there."""
+    tall = {**ROUND, "height": "390 mm", "height_above": "500 mm", "rail_height": "150 mm", "lane_width": "110 mm"}
+    found = check_of(run(tall), "side")
+    assert found is not None
+    assert found["outcome"] == "stop"
+    mend = found["mend"]["changes"]
+    after = run({**tall, **mend})
+    assert {check_of(after, "side")["outcome"], check_of(after, "lane")["outcome"]} == {"pass"}  # type: ignore[index]
+
+
+def test_what_would_have_to_change_is_told_best_first_and_helps() -> None:
+    """Of a tray too low, a lane too narrow and no coil at hand: each line is better than the sheet as it is."""
+    result = run({**ROUND, "coil_count": 6, "lane_width": "90 mm", "end_clock": 12}, own(6, 7))
+    table = next(each for each in result["tables"] if each["title"] == "What would have to change")
+    assert table["rows"][0][0].startswith("Use your coil my 7.")
+    assert table["rows"][0][1] == "Go"
+    assert not [each for each in run(ROUND)["tables"] if each["title"] == "What would have to change"]
