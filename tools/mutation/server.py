@@ -11,6 +11,7 @@ loop without end is stopped by the system's own limit.
 
 from __future__ import annotations
 
+import compileall
 import contextlib
 import hashlib
 import importlib
@@ -43,6 +44,8 @@ def main(copy: str) -> None:
     os.chdir(copy)
     sys.path[0] = copy
     sys.dont_write_bytecode = False
+    # Once here, since no child that tries a mutant leaves any.
+    compileall.compile_dir(copy, quiet=2)
     for name in HEAVY:
         with contextlib.suppress(ImportError):
             importlib.import_module(name)
