@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -15,20 +14,13 @@ from calculators.core.own import with_own
 
 from ..blocks.values import nearest
 from ..problems import Problem, Problems
-from . import agree, derive, fits, money, sizes
-from .tables import TABLES, Row, head, read_table
+from . import agree, asked, company, derive, fits, links, money, sizes, units
+from .cells import Settings
+from .company import COMPANY
+from .spreadsheet import KINDS, Sheet, find_sheet
+from .tables import TABLES, Row, read_rows
 
-COMPANY = {
-    "name": "The operator's name", "units": "us or si", "rules": "A rule set's short name",
-    "emergency": "The local emergency number", "phone_office": "Whom a site calls",
-    "trainer": "Who trains new people", "accent": "The handbook's one colour, as #rrggbb",
-    "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
-    "refrigeration": "Which licensed refrigeration technician is called",
-    "drills": "How many drills to make from the data, 0 for none",
-}  # fmt: skip
-_NEEDED = ("name", "units", "rules", "emergency")
-# What every table is read by.
-CAUSES = ("units", "rules", "")
+__all__ = ["COMPANY", "TABLES", "OperatorData", "Row", "columns", "load"]
 
 
 class OperatorData:
@@ -115,31 +107,64 @@ class OperatorData:
 
 
 def load(folder: Path) -> OperatorData:
-    """Read and check all data; raises :class:`Problems` with every mistake at once."""
+    """Read and check all data; raises :class:`Problems` with every mistake at once, causes first."""
     problems: list[Problem] = []
-    company = _company(folder / "company.toml", problems)
-    if any(problem.place in CAUSES for problem in problems):
+    told = company.read(folder / "company.toml", problems)
+    if any(problem.place in company.CAUSES for problem in problems):
         # Whatever the tables hold would be read by the wrong units or rules: the cause alone is told.
         raise Problems(problems)
-    system = company["units"]
-    read = {table.name: read_table(table, folder / f"{table.name}.csv", system, problems)
-            for table in TABLES}  # fmt: skip
-    tables = {name: rows or [] for name, rows in read.items()}
-    _check_links(tables, [name for name, rows in read.items() if rows is None], folder, problems)
-    sizes.check(tables["products"], system, problems)
-    fits.check(tables, problems)
-    named = company.get("rules", "us")
-    rules = rule_sets.load(named if named in rule_sets.RULE_SETS else "us")
+    rules = rule_sets.load(told["rules"])
+    settings = Settings(told["units"], told.get("dates", ""), rules["coins.currency"].value["sign"],
+                        told.get("edition", ""))  # fmt: skip
+    sheets = _sheets(folder, problems)
+    tables = _tables(sheets, settings, problems)
     local = _own(rules, _local(folder / "rules.toml", problems), problems)
-    heads = {table.name: head(folder / f"{table.name}.csv") for table in TABLES}
-    data = OperatorData(company, tables, local, heads)
-    _check_coils(data, problems)
-    if named == rules.name:
-        money.check(data, problems)
-    agree.check(data, problems)
+    data = OperatorData(told, tables, local, {name: sheet.head for name, sheet in sheets.items()})
+    _check_together(data, sheets, settings, problems)
     if problems:
-        raise Problems(problems)
+        raise Problems(sorted(problems, key=_cause_first))
     return data
+
+
+def _sheets(folder: Path, problems: list[Problem]) -> dict[str, Sheet]:
+    """The file of each table that has one; a file that is no table's is told."""
+    columns = {table.name: table.columns() for table in TABLES}
+    found = {name: sheet for name, known in columns.items() if (sheet := find_sheet(folder, name, known))}
+    for path in sorted(folder.iterdir()):
+        if path.suffix.lower() in KINDS and path.name[0] not in ".~_" and path.stem not in columns:
+            problems.append(Problem(path.name, "", "There is no such table, so nothing in it is read.",
+                                    f"{nearest(path.stem.lower(), list(columns))} Or move it elsewhere."))  # fmt: skip
+    return found
+
+
+def _tables(sheets: dict[str, Sheet], settings: Settings, problems: list[Problem]) -> dict[str, list[Row]]:
+    whole = {name: sheet for name, sheet in sheets.items() if not sheet.whole}
+    told = units.check(whole, {table.name: table.columns() for table in TABLES}, settings.units, problems)
+    tables: dict[str, list[Row]] = {}
+    for table in TABLES:
+        if table.name in whole:
+            tables[table.name] = read_rows(table, whole[table.name], settings, problems, told)
+        else:  # what would follow from a file that cannot be read is not told
+            tables[table.name] = []
+            problems += sheets[table.name].problems if table.name in sheets else []
+    return tables
+
+
+def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Settings, problems: list[Problem]) -> None:
+    """What one cell says against another, in its row or elsewhere."""
+    tables = data.tables
+    links.check(tables, sheets, problems)
+    sizes.check(tables["products"], settings.units, problems)
+    fits.check(tables, problems)
+    _check_coils(data, problems)
+    money.check(data, problems)
+    asked.check(tables, settings, problems)
+    agree.check(data, problems)
+
+
+def _cause_first(problem: Problem) -> int:
+    """Whole files and entries of all, then first rows, then cells."""
+    return 0 if not problem.place or problem.place == "units" else 1 if problem.place.startswith("row 1,") else 2
 
 
 def _check_coils(data: OperatorData, problems: list[Problem]) -> None:
@@ -153,43 +178,10 @@ def _check_coils(data: OperatorData, problems: list[Problem]) -> None:
                                     f"There may be {most:g}: name the cabinets of those that go elsewhere."))  # fmt: skip
 
 
-def _toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
-    try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        return {}
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        problems.append(Problem(path.name, "", f"It cannot be read: {error}.",
-                                "Texts stand in quotes: name = \"…\"."))  # fmt: skip
-        return {}
-
-
-def _company(path: Path, problems: list[Problem]) -> dict[str, str]:
-    read = {key: str(value) for key, value in _toml(path, problems).items()}
-    if any(not problem.place for problem in problems):
-        return read  # it cannot be read at all: that each of its entries is missing says nothing more
-    for key in read:
-        if key not in COMPANY:
-            problems.append(Problem(path.name, key, f"There is no entry “{key}”.",
-                                    nearest(key, list(COMPANY))))  # fmt: skip
-    for key in _NEEDED:
-        if key not in read:
-            problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
-                                    f"{COMPANY[key]}."))  # fmt: skip
-    for key, known in (("units", ("us", "si")), ("rules", tuple(rule_sets.RULE_SETS))):
-        if key in read and read[key] not in known:
-            problems.append(Problem(path.name, key, f"“{read[key]}” cannot be used.",
-                                    f"It must be one of: {', '.join(known)}."))  # fmt: skip
-    if not read.get("drills", "0").isdigit():
-        problems.append(Problem(path.name, "drills", f"“{read['drills']}” is no number.",
-                                "Write a whole number, such as 40."))  # fmt: skip
-    return read
-
-
 def _local(path: Path, problems: list[Problem]) -> dict[str, dict[str, Any]]:
     """The operator's own figures: ``["space.rear_gap"] value = …``."""
     found: dict[str, dict[str, Any]] = {}
-    for key, facts in _toml(path, problems).items():
+    for key, facts in company.toml(path, problems).items():
         if not isinstance(facts, dict) or "value" not in facts or "." not in key:
             problems.append(Problem(path.name, key, "It is not a figure.",
                                     'Write ["subject.name"] and under it value, unit, kind.'))  # fmt: skip
@@ -207,27 +199,6 @@ def _own(rules: rule_sets.RuleSet, local: dict[str, dict[str, Any]], problems: l
                              f"“{error.value}” cannot be used. {error.limit}", error.mend)
                      for error in errors.errors]  # fmt: skip
         return rules
-
-
-def _check_links(tables: dict[str, list[Row]], unread: list[str], folder: Path, problems: list[Problem]) -> None:
-    """Every link leads to a row; a table that is not there is told once, not for each link into it."""
-    for other in sorted({other for table in TABLES for other in (*table.links.values(), *table.lists.values())}):
-        links = [(table, column) for table in TABLES for column, name in {**table.links, **table.lists}.items()
-                 if name == other]  # fmt: skip
-        used = [(row, column) for table, column in links for row in tables[table.name] if column in row.typed]
-        if other in unread or not used:
-            continue
-        if not (folder / f"{other}.csv").is_file():
-            problems.append(Problem(f"{other}.csv", "", f"The file is missing, and {used[0][0].file} names rows of it.",
-                                    f"Put it beside {used[0][0].file}."))  # fmt: skip
-            continue
-        known = [row.typed.get("key", "") for row in tables[other]]
-        for row, column in used:
-            cell = row.typed[column]
-            lists = any(column in table.lists and row.file == f"{table.name}.csv" for table, _ in links)
-            problems += [Problem(row.file, f"row {row.number}, column {column}",
-                                 f"There is no “{key}” in {other}.csv.", nearest(key, known))
-                         for key in (cell.split() if lists else [cell]) if key not in known]  # fmt: skip
 
 
 def columns(table: str) -> dict[str, Field]:

@@ -6,14 +6,11 @@ product, coil and cabinet model; a size it measured takes the place of the produ
 
 from __future__ import annotations
 
-import datetime
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from calculators.core import Field, rules
-from calculators.core.units import Units
+from calculators.core import rules
 
 from ..problems import Problem
 from . import sizes
@@ -41,25 +38,6 @@ SIZES = {
 HEADER = ("product", "coil", "machine", "date", "who", "lifted", *COUNTS, "verdict", *CORRECTED, "note")
 NEEDED = ("product", "coil", "machine", "date", "who", "verdict")
 SAME = ("product", "coil", "machine", "date")
-
-
-class Day(Field):
-    """A day of the calendar as 2026-11-03, so that days sort and mean the same everywhere."""
-
-    def read(self, raw: Any, system: str) -> datetime.date:
-        """The day; ValueError where the text is none."""
-        text = str(raw).strip()
-        try:
-            # The library also takes 20261103 and 2026-W45-2, which do not sort with the others.
-            if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
-                raise ValueError
-            return datetime.date.fromisoformat(text)
-        except ValueError as error:
-            raise ValueError(self.limit_text(Units(system))) from error
-
-    def limit_text(self, show: Units) -> str:
-        """How a day is written."""
-        return "A day is written year-month-day."
 
 
 @dataclass(frozen=True)

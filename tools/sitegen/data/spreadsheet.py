@@ -2,8 +2,8 @@
 
 Everything that a program for spreadsheets may do to a file is met here, so that whoever reads the
 cells meets plain text: UTF-8 with or without a mark, UTF-16, Windows-1252; comma, semicolon or
-tab; a decimal comma; error values. What is wrong with the file as a whole is told alone, ahead of
-all that would follow from it.
+tab; a decimal comma; error values; a workbook in place of a text. What is wrong with the file as a
+whole is told alone, ahead of all that would follow from it.
 """
 
 from __future__ import annotations
@@ -11,11 +11,12 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..problems import Problem
+from . import workbook
 
 # What a cell shows where its formula has failed, in English and in the other tongues of a
 # European spreadsheet. A row that begins with one is a broken row and never a remark.
@@ -25,6 +26,9 @@ ERRORS = (
     "#¡REF!", "#¡DIV/0!", "#VERW!", "#WAARDE!", "#N/B", "#FEHLER!", "#ERROR!",
 )  # fmt: skip
 _ERROR_CODE = re.compile(r"^(?:err|fehler):[0-9]{3}$", re.IGNORECASE)  # Err:502
+KINDS = (".csv", ".xlsx")
+# What else a table is kept in: read by nobody here, so it is told where no other stands beside it.
+OTHER_KINDS = (".ods", ".xls", ".xlsm", ".fods", ".numbers", ".tsv", ".txt")
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 LONGEST = 2000
 MOST_BYTES = 20_000_000
@@ -48,18 +52,61 @@ class Sheet:
     decimal_comma: bool = False
 
 
+def find_sheet(folder: Path, name: str, known: Collection[str]) -> Sheet | None:
+    """Read the file of a table, whichever of :data:`KINDS` it is; None where there is none."""
+    found = [folder / f"{name}{kind}" for kind in KINDS if (folder / f"{name}{kind}").is_file()]
+    if len(found) > 1:
+        both = " and ".join(path.name for path in found)
+        return _broken(found[0].name, f"{both} stand side by side, and only one can be the table.",
+                       "Keep the one you work in; move the other out of the folder.")  # fmt: skip
+    if found:
+        return read_sheet(found[0], known)
+    other = next((path for kind in OTHER_KINDS if (path := folder / f"{name}{kind}").is_file()), None)
+    return None if other is None else _broken(
+        other.name, "A file of this kind cannot be read.",
+        f"Open it in a spreadsheet and save it as {name}.csv or {name}.xlsx.")  # fmt: skip
+
+
 def read_sheet(path: Path, known: Collection[str]) -> Sheet:
     """Read a file; ``known`` are the columns that its first row may name."""
     if path.stat().st_size > MOST_BYTES:
         return _broken(path.name, "The file is too large for a table.",
                        "Keep one row for each thing, and take out pictures and empty rows.")  # fmt: skip
+    if path.suffix == ".xlsx":
+        return _from_workbook(path, known)
     text = decoded(path.read_bytes())
     if text is None:
         return _broken(path.name, "The file holds bytes that are no text.", "Save it again as “CSV UTF-8”.")
     separator = separator_of(text, known)
     if separator is None:
         return _unknown_head(path.name, text, known)
-    return _rows(path.name, text, separator)
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    return _rows(path.name, enumerate(rows, 1), comma=separator != ",")
+
+
+def _from_workbook(path: Path, known: Collection[str]) -> Sheet:
+    grid = workbook.read_grid(path)
+    if grid.whole:
+        return Sheet(path.name, problems=grid.problems, whole=True)
+    first = next((cells for _, cells in grid.rows if any(cells)), [])
+    if not any(cell.strip() in known for cell in first):
+        others = f" Only the first sheet is read; there are also: {', '.join(grid.others)}." if grid.others else ""
+        unknown = _unknown_head(path.name, ", ".join(first).strip(", "), known)
+        return _broken(path.name, unknown.problems[0].what + others, unknown.problems[0].mend)
+    # A number in it has a point whatever the country; a comma in one is somebody's own typing.
+    sheet = _rows(path.name, grid.rows, comma=True)
+    named = [_by_name(problem, sheet.head) for problem in grid.problems]
+    return Sheet(path.name, sheet.head, sheet.rows, named + sheet.problems, decimal_comma=True)
+
+
+def _by_name(problem: Problem, head: list[str]) -> Problem:
+    """A problem of a workbook with the column's name in place of its number."""
+
+    def name(found: re.Match[str]) -> str:
+        at = int(found[1]) - 1
+        return f"column {head[at]}" if at < len(head) and head[at] else found[0]
+
+    return Problem(problem.file, re.sub(r"column (\d+)$", name, problem.place), problem.what, problem.mend)
 
 
 def decoded(data: bytes) -> str | None:
@@ -87,12 +134,11 @@ def separator_of(text: str, known: Collection[str]) -> str | None:
     return best if named[best] else None
 
 
-def _rows(file: str, text: str, separator: str) -> Sheet:
-    comma = separator != ","
+def _rows(file: str, numbered: Iterable[tuple[int, list[str]]], *, comma: bool) -> Sheet:
     head: list[str] | None = None
     rows: list[tuple[int, list[str]]] = []
     problems: list[Problem] = []
-    for number, raw in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=separator), 1):
+    for number, raw in numbered:
         cells = [" ".join(cell.split()) for cell in raw]
         while cells and not cells[-1]:
             cells.pop()

@@ -6,9 +6,9 @@ spreadsheet cell and a form field obey the same limits and give the same message
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import difflib
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 import calculators
@@ -18,13 +18,15 @@ from calculators.core.units import Units
 
 from ..blocks.values import nearest
 from ..problems import Problem
-from . import fits
-from .spreadsheet import Sheet, read_sheet
+from . import days, fits, keys
+from .bad import BadCell
+from .cells import Settings, plain
+from .spreadsheet import Sheet
 
 
 @dataclass(frozen=True)
 class Table:
-    """One CSV file: its own columns, and the calculators whose inputs it may also hold.
+    """One file of a table: its own columns, and the calculators whose inputs it may also hold.
 
     ``rows_of`` names the row-inputs ("clearance.route") whose columns it may hold instead;
     ``some_of`` a few inputs of a calculator. ``key`` tells rows apart; a table without one
@@ -54,9 +56,11 @@ class Table:
         for path in self.rows_of:
             for each in row_fields(path):
                 found.setdefault(each.key, each)
-        for name, keys in self.some_of.items():
-            found.update({key: calculators.get(name).inputs.field(key) for key in keys})
-        return {key: found[key] for key in self.order} if self.order else found
+        for name, some in self.some_of.items():
+            found.update({key: calculators.get(name).inputs.field(key) for key in some})
+        if self.order:
+            found = {key: found[key] for key in self.order}
+        return {**found, "sure": _SURE}
 
 
 def row_fields(path: str) -> tuple[Field, ...]:
@@ -69,6 +73,8 @@ def row_fields(path: str) -> tuple[Field, ...]:
 _NAME = Text("Name", help="What people call it")
 _KEY = Text("Key", help="A short word for links, without spaces")
 _NOTE = Text("Note", help="Anything the crew should know")
+_SURE = Text("Meant as written", key="sure",
+             help="Names of columns, apart by spaces, whose unlikely value in this row is meant")  # fmt: skip
 _CABINETS = Text("Cabinet models", help="Keys of machines.csv, apart by spaces; empty: all of them")
 
 
@@ -118,7 +124,7 @@ TABLES = (
         product=Text("Product", help="A key of products.csv"),
         coil=Text("Coil", help="A key of coils.csv"),
         machine=Text("Cabinet model", help="A key of machines.csv"),
-        date=fits.Day("Day of the test", help="As 2026-11-03", example="2026-11-03"),
+        date=days.Day("Day of the test", help="As 2026-11-03", example="2026-11-03"),
         who=Text("Who tested", help="A key of crew.csv"),
         lifted=Count("Lifted freely", least=0, most=fits.LIFTED, example=fits.LIFTED,
                      help=f"How many of {fits.LIFTED} packs, lifted by hand"),
@@ -132,7 +138,7 @@ TABLES = (
     Table("sites", _own(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         contact=Text("Contact", help="A role, not a private number"),
-        date=Text("Install day", help="As the sheet shows it"),
+        date=days.SpokenDay("Install day", help="As the sheet shows it"),
         address=Text("Where", help="How to find the door"),
         gear=Text("Moving gear", help="A key of gear.csv")),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
@@ -166,49 +172,45 @@ class Row:
     values: dict[str, Any]
 
 
-def head(path: Path) -> list[str]:
-    """The columns of a file in the order in which it has them; none where it cannot be read."""
-    table = {table.name: table for table in TABLES}.get(path.stem)
-    return read_sheet(path, table.columns()).head if table and path.is_file() else []
-
-
-def read_table(table: Table, path: Path, system: str, problems: list[Problem]) -> list[Row] | None:
+def read_rows(table: Table, sheet: Sheet, settings: Settings, problems: list[Problem],
+              told: Collection[tuple[str, int, str]] = ()) -> list[Row]:  # fmt: skip
     """The rows of a table; every bad cell is reported with row, column, value and mend.
 
-    None where the file as a whole cannot be read: what would follow from that is not told.
+    Of the cells ``told`` (file, row, column) and those that the sheet complains of, no more is said.
     """
-    if not path.is_file():
-        return []
     columns = table.columns()
-    sheet = read_sheet(path, columns)
     problems += sheet.problems
-    if sheet.whole:
-        return None
-    _check_head(table, sheet.head, columns, path.name, problems)
-    rows = [_read_row(table, sheet, number, cells, system, problems) for number, cells in sheet.rows]
+    _check_head(table, sheet, columns, problems)
+    known = {problem.place for problem in sheet.problems}
+    known |= {f"row {number}, column {name}" for file, number, name in told if file == sheet.file}
+    rows = [_read_row(table, sheet, number, cells, settings, problems, known) for number, cells in sheet.rows]
     _check_keys(table, rows, problems)
     return rows
 
 
-def _check_head(table: Table, head: list[str], columns: Mapping[str, Field], file: str,
-                problems: list[Problem]) -> None:  # fmt: skip
+def _check_head(table: Table, sheet: Sheet, columns: Mapping[str, Field], problems: list[Problem]) -> None:
+    head, file = sheet.head, sheet.file
     for number, name in enumerate(head, 1):
         if name not in columns:
-            problems.append(Problem(file, f"row 1, column {number}",
-                                    f"There is no column “{name}”.", nearest(name, list(columns))))  # fmt: skip
+            problems.append(Problem(file, f"row 1, column {number}", f"There is no column “{name}”.", _near(name, columns)))
         elif head.index(name) != number - 1:
             problems.append(Problem(file, f"row 1, column {number}",
                                     f"The column “{name}” stands twice.", "Take one out."))  # fmt: skip
+    misspelt = [difflib.get_close_matches(name, table.needed, 1, 0.5) for name in head if name not in columns]
     for name in table.needed:
-        if name not in head:
+        if name not in head and [name] not in misspelt:  # its misspelling was told
             problems.append(Problem(file, "row 1", f"The column “{name}” is missing.", "Add it."))
 
 
-def _read_row(table: Table, sheet: Sheet, number: int, cells: list[str], system: str,
-              problems: list[Problem]) -> Row:  # fmt: skip
-    """One row; of a cell that the sheet itself complains of, no more is said."""
+def _near(name: str, columns: Mapping[str, Field]) -> str:
+    """The columns of about that name; one that differs by capitals or spaces alone is it."""
+    same = name.strip().lower().replace(" ", "_")
+    return f"Write {same}." if same in columns else nearest(name, list(columns))
+
+
+def _read_row(table: Table, sheet: Sheet, number: int, cells: list[str], settings: Settings,
+              problems: list[Problem], told: Collection[str]) -> Row:  # fmt: skip
     columns, head, file = table.columns(), sheet.head, sheet.file
-    told = {problem.place for problem in sheet.problems}
     if len(cells) > len(head):
         problems.append(Problem(file, f"row {number}", f"{len(cells)} cells, but {len(head)} columns.",
                                 "A comma inside a cell needs quotes round the cell."))  # fmt: skip
@@ -216,41 +218,42 @@ def _read_row(table: Table, sheet: Sheet, number: int, cells: list[str], system:
     for name, cell in zip(head, cells, strict=False):
         if name in columns and not is_unknown(cell):
             row.typed[name] = cell.strip()
-            if f"row {number}, column {name}" in told:
-                continue
-            row.values[name] = _read_cell(columns[name], cell, f"row {number}, column {name}", file,
-                                          system, problems)  # fmt: skip
+            if f"row {number}, column {name}" not in told:
+                _read_cell(row, name, columns[name], settings, problems)
     for name in table.needed:
-        if name in head and name not in row.typed:
+        if name in head and name not in row.typed and f"row {number}, column {name}" not in told:
             problems.append(Problem(file, f"row {number}, column {name}", "The cell is empty.",
                                     f"{columns[name].label} is needed."))  # fmt: skip
     return row
 
 
-def _read_cell(reader: Field, cell: str, place: str, file: str, system: str,
-               problems: list[Problem]) -> Any:  # fmt: skip
+def _read_cell(row: Row, name: str, reader: Field, settings: Settings, problems: list[Problem]) -> None:
+    """Fill in one cell: typed as its field reads it, and its value; None where it cannot be used."""
+    cell = row.typed[name]
     try:
-        return reader.read(cell.strip(), system)
+        row.typed[name] = plain(reader, cell, settings)
+        row.values[name] = reader.read(row.typed[name], settings.units)
+        if isinstance(reader, Money):  # a spreadsheet takes 1.50 down to 1.5
+            row.typed[name] = reader.shown(row.values[name], Units(settings.units))
     except (ValueError, OverflowError) as error:
-        show = Units(system)
-        mend = f"For example: {reader.sample(show)}." if reader.example is not None else ""
-        problems.append(Problem(file, place, f"{reader.label}: “{cell.strip()}” cannot be used. {error}",
-                                mend))  # fmt: skip
-        return None
+        row.values[name] = None
+        mend = error.mend if isinstance(error, BadCell) else ""
+        if not mend and reader.example is not None:
+            mend = f"For example: {reader.sample(Units(settings.units))}."
+        problems.append(Problem(row.file, f"row {row.number}, column {name}",
+                                f"{reader.label}: “{cell}” cannot be used. {error}", mend))  # fmt: skip
 
 
 def _check_keys(table: Table, rows: Iterable[Row], problems: list[Problem]) -> None:
     seen: dict[str, int] = {}
     for row in rows:
         key = row.typed.get(table.key, "")
-        if not key:
-            continue
-        if not key.replace("-", "").isalnum() or key != key.lower():
+        wrong = keys.complaint(key) if key else None
+        if wrong:
+            problems.append(Problem(row.file, f"row {row.number}, column {table.key}", *wrong))
+        if key.lower() in seen:
             problems.append(Problem(row.file, f"row {row.number}, column {table.key}",
-                                    f"The key “{key}” cannot be used in a link.",
-                                    "Use small letters, figures and dashes."))  # fmt: skip
-        if key in seen:
-            problems.append(Problem(row.file, f"row {row.number}, column {table.key}",
-                                    f"The key “{key}” stands in row {seen[key]} too.",
+                                    f"The key “{key}” stands in row {seen[key.lower()]} too.",
                                     "Give each row its own key."))  # fmt: skip
-        seen.setdefault(key, row.number)
+        elif key:
+            seen[key.lower()] = row.number
