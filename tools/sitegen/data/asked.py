@@ -83,7 +83,7 @@ def _asked(questions: list[Question], filled: int) -> list[Problem]:
     if len(questions) >= SAME_CAUSE and 2 * len(questions) > filled:
         numbers = ", ".join(str(each.row.number) for each in questions[:6])
         return [Problem(first.row.file, f"row 1, column {first.column}", f"{first.about} This holds for "
-                        f"{len(questions)} of {filled} rows ({numbers} …); the first has “{first.row.typed[first.column]}”.",
+                        f"{len(questions)} of {filled} rows ({numbers} …); the first has “{first.row.cell(first.column)}”.",
                         f"Correct the column; where it is meant, write {first.column} under sure in the row.")]  # fmt: skip
     return [Problem(each.row.file, _place(each), each.what,
                     f"Correct it, or write {each.column} under sure in this row if it is meant.")
@@ -120,14 +120,14 @@ def _pairs(table: str, rows: list[Row]) -> Iterator[Question]:
         for row in rows:
             low, high = row.values.get(small), row.values.get(large)
             if low is not None and high is not None and low > high and row.values.get(only) == kind:
-                yield Question(row, small, f"“{row.typed[small]}” is {words}, “{row.typed[large]}”.",
+                yield Question(row, small, f"“{row.cell(small)}” is {words}, “{row.cell(large)}”.",
                                f"{small} is greater than {large}: perhaps the two columns are swapped.")  # fmt: skip
 
 
 def _hundredths(rows: list[Row]) -> Iterator[Question]:
     """A price such as 150: whole, and dear."""
     for row in rows:
-        price, typed = row.values.get("price"), row.typed.get("price", "")
+        price, typed = row.values.get("price"), row.cell("price")
         if price is not None and price >= DEAR and typed.isdigit():
             yield Question(row, "price", f"“{typed}” is read as {price // 100}.{price % 100:02d}; "
                            f"{int(typed) / 100:.2f} may be meant.",
@@ -138,7 +138,7 @@ def _light(rows: list[Row], settings: Settings) -> Iterator[Question]:
     for row in rows:
         mass = row.values.get("cabinet_mass")
         if mass is not None and mass < LIGHT:
-            yield Question(row, "cabinet_mass", f"“{row.typed['cabinet_mass']}” is little for a cabinet: less than "
+            yield Question(row, "cabinet_mass", f"“{row.cell('cabinet_mass')}” is little for a cabinet: less than "
                            f"{Units(settings.units).text(LIGHT, 'mass')}.", "Cabinets seldom weigh so little.")  # fmt: skip
 
 
@@ -146,7 +146,7 @@ def _shares(rows: list[Row]) -> Iterator[Question]:
     for row in rows:
         notes, cashless = row.values.get("share_notes"), row.values.get("share_cashless")
         if notes is not None and cashless is not None and notes + cashless > 100:
-            yield Question(row, "share_cashless", f"“{row.typed['share_cashless']}” cashless and “{row.typed['share_notes']}”"
+            yield Question(row, "share_cashless", f"“{row.cell('share_cashless')}” cashless and “{row.cell('share_notes')}”"
                            " with notes are more than all sales.", "Shares of all sales come to more than 100.")  # fmt: skip
 
 
@@ -163,7 +163,7 @@ def _unlike(table: str, field: Field, name: str, rows: list[Row], settings: Sett
         usual = _middle_of_others(ordered, value)
         if value >= times * usual or value * times <= usual:
             shown = Units(settings.units, (settings.sign, 100)).text(usual, field.kind)
-            yield Question(row, name, f"“{row.typed[name]}” is far from the others, which are about {shown}.",
+            yield Question(row, name, f"“{row.cell(name)}” is far from the others, which are about {shown}.",
                            "Many are far from the others.")  # fmt: skip
 
 
@@ -184,10 +184,10 @@ def _far_days(name: str, rows: list[Row], settings: Settings, *, past: bool) -> 
         edition, past, whose = datetime.date(year, 12, 31), False, f"the other rows, about {year}"
     for row, day in found:
         if edition and past and day > edition:
-            yield Question(row, name, f"“{row.typed[name]}” is later than {whose}, and a test lies behind us.",
+            yield Question(row, name, f"“{row.cell(name)}” is later than {whose}, and a test lies behind us.",
                            f"Days are later than {whose}: perhaps edition in company.toml is an old one.")  # fmt: skip
         elif edition and abs(day.year - edition.year) > YEARS:
-            yield Question(row, name, f"“{row.typed[name]}” is {abs(day.year - edition.year)} years from {whose}.",
+            yield Question(row, name, f"“{row.cell(name)}” is {abs(day.year - edition.year)} years from {whose}.",
                            f"Days are far from {whose}.")  # fmt: skip
 
 

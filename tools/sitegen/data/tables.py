@@ -164,12 +164,20 @@ TABLES = (
 
 @dataclass
 class Row:
-    """One row: typed cells as written, values in inner units, and where it stands."""
+    """One row: cells as their fields read them, values in inner units, and where it stands.
+
+    Days and money are brought to one way of writing in ``typed``; ``written`` has them as they stand.
+    """
 
     file: str
     number: int
     typed: dict[str, str]
     values: dict[str, Any]
+    written: dict[str, str] = field(default_factory=dict)
+
+    def cell(self, column: str) -> str:
+        """A cell as it stands in the table."""
+        return self.written.get(column, self.typed.get(column, ""))
 
 
 def read_rows(table: Table, sheet: Sheet, settings: Settings, problems: list[Problem],
@@ -235,6 +243,8 @@ def _read_cell(row: Row, name: str, reader: Field, settings: Settings, problems:
         row.values[name] = reader.read(row.typed[name], settings.units)
         if isinstance(reader, Money):  # a spreadsheet takes 1.50 down to 1.5
             row.typed[name] = reader.shown(row.values[name], Units(settings.units))
+        if row.typed[name] != cell:
+            row.written[name] = cell
     except (ValueError, OverflowError) as error:
         row.values[name] = None
         mend = error.mend if isinstance(error, BadCell) else ""

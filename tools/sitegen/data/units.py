@@ -36,12 +36,20 @@ def check(sheets: Mapping[str, Sheet], columns: Mapping[str, Mapping[str, Field]
           problems: list[Problem]) -> set[Place]:  # fmt: skip
     """Report the cause; the cells that follow from it come back, so that they are not told again."""
     found = [_bare(sheet, columns[name], system) for name, sheet in sheets.items()]
-    strange = [each for each in found if each.strange]
-    if len(strange) > 1 and not any(each.own for each in found if not each.strange):
-        problems.insert(0, _of_all(strange, system))
+    foreign = [each for each in found if each.foreign]
+    if len(foreign) > 1 and _all_strange(found):
+        problems.insert(0, _of_all(foreign, system))
     else:
-        problems.extend(_of_one(each, system) for each in strange)
-    return {(each.sheet.file, number, name) for each in strange for number, name, _ in each.foreign}
+        foreign = [each for each in found if each.strange]
+        problems.extend(_of_one(each, system) for each in foreign)
+    return {(each.sheet.file, number, name) for each in foreign for number, name, _ in each.foreign}
+
+
+def _all_strange(found: list[Bare]) -> bool:
+    """Whether it is the folder's own setting that is wrong: no table speaks for it."""
+    cells = sum(len(each.foreign) for each in found)
+    return (cells >= 2 * LEAST and cells > 2 * sum(each.own for each in found)
+            and all(len(each.foreign) >= each.own for each in found))  # fmt: skip
 
 
 def _bare(sheet: Sheet, columns: Mapping[str, Field], system: str) -> Bare:
