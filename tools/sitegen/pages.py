@@ -67,8 +67,10 @@ def sites_page(data: OperatorData) -> str:
 def data_page(data: OperatorData) -> str:
     """Every table and column an operator may fill in."""
     parts = ["---\ntitle: Our data files\n---\n# Our data files\n\nEach table is a CSV file in the "
-             "folder docs/data. A cell left empty means: not measured. Lengths may be written as "
-             "people write them."]  # fmt: skip
+             "folder docs/data, or a workbook (XLSX) of the same name, whose first sheet is read. A cell left "
+             "empty means: not measured. Lengths may be written as people write them. Days are written "
+             "2026-11-03; another order needs the entry dates in company.toml. An unlikely value is asked about "
+             "until the row names its column under sure."]  # fmt: skip
     for each in TABLES:
         rows = [(name, field.label, "yes" if name in each.needed else "no", escape(field.help))
                 for name, field in each.columns().items()]  # fmt: skip

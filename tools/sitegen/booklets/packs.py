@@ -54,7 +54,7 @@ def load(folder: Path, docs: Path) -> list[Pack]:
     where = f"docs/data/{FILE}"
     try:
         told = tomllib.loads(path.read_text(encoding="utf-8"))
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise Problems([Problem(where, "", str(error), "Mend the line it names.")]) from error
     problems: list[Problem] = []
     packs = [_pack(key, facts, docs, where, problems) for key, facts in told.items()]
@@ -82,7 +82,11 @@ def _pack(key: str, facts: Any, docs: Path, where: str, problems: list[Problem])
     for page in pages:
         if not _exists(docs, page):
             wrong(f"There is no page “{page}”.", f"Pages: {', '.join(known_pages(docs))}.")
-    questions = tuple(_question(each, pages, wrong) for each in facts.get("questions", []))
+    asked = facts.get("questions", [])
+    if not isinstance(asked, list):
+        wrong("“questions” is no list of questions.", f"Write [[{key}.questions]] over each.")
+        asked = []
+    questions = tuple(_question(each, pages, wrong) for each in asked)
     return Pack(key, facts["title"], facts["summary"], pages,
                 tuple(each for each in questions if each))  # fmt: skip
 
@@ -100,6 +104,9 @@ def _exists(docs: Path, page: str) -> bool:
 def _question(facts: Any, pages: tuple[str, ...], wrong: Any) -> Question | None:
     if not isinstance(facts, dict) or set(facts) != set(QUESTION_PARTS):
         wrong("A question is not whole.", f"It has just these parts: {', '.join(QUESTION_PARTS)}.")
+        return None
+    if not isinstance(facts["answers"], list):
+        wrong(f"“{facts['ask']}”: its answers are no list.", 'Write answers = ["one", "another"].')
         return None
     answers = tuple(facts["answers"])
     if facts["right"] not in answers or not 2 <= len(answers) <= 6:

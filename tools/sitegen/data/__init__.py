@@ -163,8 +163,10 @@ def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Sett
 
 
 def _cause_first(problem: Problem) -> int:
-    """Whole files and entries of all, then first rows, then cells."""
-    return 0 if not problem.place or problem.place == "units" else 1 if problem.place.startswith("row 1,") else 2
+    """What all tables are read by, then whole files, then first rows, then cells."""
+    if problem.file == "company.toml":
+        return 0
+    return 1 if not problem.place else 2 if problem.place.startswith("row 1,") else 3
 
 
 def _check_coils(data: OperatorData, problems: list[Problem]) -> None:

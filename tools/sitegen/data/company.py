@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -38,8 +39,9 @@ def read(path: Path, problems: list[Problem]) -> dict[str, str]:
         if key not in COMPANY:
             problems.append(Problem(path.name, key, f"There is no entry “{key}”.",
                                     nearest(key, list(COMPANY))))  # fmt: skip
+    misspelt = [difflib.get_close_matches(key, _NEEDED, 1) for key in read if key not in COMPANY]
     for key in _NEEDED:
-        if key not in read:
+        if key not in read and [key] not in misspelt:  # its misspelling was told
             problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
                                     f"{COMPANY[key]}."))  # fmt: skip
     _check_words(path.name, read, problems)

@@ -13,8 +13,10 @@ from .tables import TABLES, Row
 
 def check(tables: Mapping[str, list[Row]], sheets: Mapping[str, Sheet], problems: list[Problem]) -> None:
     """Report every lost key once, and a table that is not there once, not for each link into it."""
+    told = {(problem.file, problem.place) for problem in problems}
     for other in sorted({other for table in TABLES for other in (*table.links.values(), *table.lists.values())}):
-        used = list(_used(tables, other))
+        used = [each for each in _used(tables, other)
+                if (each[0].file, f"row {each[0].number}, column {each[1]}") not in told]  # fmt: skip
         if not used or (other in sheets and (sheets[other].whole or "key" not in sheets[other].head)):
             continue
         if other not in sheets:
