@@ -247,11 +247,17 @@ def _read_cell(row: Row, name: str, reader: Field, settings: Settings, problems:
             row.written[name] = cell
     except (ValueError, OverflowError) as error:
         row.values[name] = None
-        mend = error.mend if isinstance(error, BadCell) else ""
-        if not mend and reader.example is not None:
-            mend = f"For example: {reader.sample(Units(settings.units))}."
+        mend = error.mend if isinstance(error, BadCell) else _mend(reader, str(error), Units(settings.units))
         problems.append(Problem(row.file, f"row {row.number}, column {name}",
                                 f"{reader.label}: “{cell}” cannot be used. {error}", mend))  # fmt: skip
+
+
+def _mend(reader: Field, said: str, show: Units) -> str:
+    """How to write it, where the field's own sentence does not say so already."""
+    if reader.example is not None:
+        return f"For example: {reader.sample(show)}."
+    allowed = reader.limit_text(show)
+    return allowed if allowed and allowed not in said else "Correct the cell."
 
 
 def _check_keys(table: Table, rows: Iterable[Row], problems: list[Problem]) -> None:
