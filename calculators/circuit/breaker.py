@@ -126,7 +126,7 @@ def _receptacle(inputs: Inputs, work: Work, circuit: Circuit) -> None:
     rating, breaker = inputs.receptacle_rating, inputs.breaker
     # How many outlets the circuit has counts only where the rule set tells one from several.
     counted = ("dedicated", "outlets") if circuit.several is None else ()
-    needs = ("breaker", "receptacle_rating")
+    needs: tuple[str, ...] = ("breaker", "receptacle_rating")
     fits, rule = None, "circuit.receptacles"
     if rating is not None and breaker is not None:
         fits, rule = _fits(work, circuit, rating, breaker)
