@@ -259,14 +259,16 @@ class Work:
 
     def _mended(self, field: Quantity, target: float, sense: str, beyond: float) -> float | None:
         up = sense == "at least"
-        step = 1.0 if field.kind in ("count", "money") else self.show.step(field.kind)
+        whole = field.kind in ("count", "money")
+        step = 1.0 if whole else self.show.step(field.kind)
         goal = target + beyond if up else target - beyond
-        value = self.show.rounded(goal, field.kind, "up" if up else "down")
+        value = self.show.rounded(goal, "count" if whole else field.kind, "up" if up else "down")
         if beyond and abs(value - goal) < 1e-6 * max(step, 1e-6):
             value += step if up else -step
         least = field.least if field.least is not None else -float("inf")
         most = field.most if field.most is not None else float("inf")
-        return value if least <= value <= most else None
+        # A field of money prints whole coins only, and a binary fraction of one is none.
+        return (int(value) if whole else value) if least <= value <= most else None
 
     @staticmethod
     def mends(*parts: Mend | None) -> Mend | None:
