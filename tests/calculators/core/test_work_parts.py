@@ -6,7 +6,19 @@ from typing import Any
 
 import pytest
 
-from calculators.core import Calculator, CheckSpec, Choice, Count, Money, Quantity, Record, Rows, ValueSpec, Work, rules
+from calculators.core import (
+    Calculator,
+    CheckSpec,
+    Choice,
+    Count,
+    Money,
+    Quantity,
+    Record,
+    Rows,
+    ValueSpec,
+    Work,
+    rules,
+)
 from calculators.core.report import Mend
 from calculators.core.units import Units
 
