@@ -9,8 +9,9 @@ from ..core import Work
 from ..core.report import Mend
 from .demand import MILLIONTHS
 from .model import Lane, faults
+from .naming import find, name_of
 from .search import Plan
-from .setup import Setup, bearers, find, name_of, pin_of
+from .setup import Setup, bearers, pin_of
 
 NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
 

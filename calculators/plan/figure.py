@@ -8,8 +8,8 @@ from typing import Any
 from ..core import Work
 from ..core.drawing import TEXT_SIZE
 from .model import Lane
+from .naming import name_of
 from .search import Plan
-from .setup import name_of
 
 WIDTH, EDGE = 360, 6  # px
 HEAD, TALL, GAP = 20, 124, 10  # px: a tray's title, its lanes, the space after it

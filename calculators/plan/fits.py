@@ -1,24 +1,41 @@
-"""Which coil takes which product in which tray: asked of spiral fit, never worked out anew."""
+"""Which coil takes which product in which tray: asked of spiral fit, never worked out anew.
+
+Each coil is tried once for each size of product and setting of tray. What a try has told is put to
+use for the next ones: a tray that differs in its heights alone asks only the checks that rest on
+them, and what is too tight in a wide lane is not tried in a narrow one.
+"""
 
 from __future__ import annotations
 
-import functools
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from ..core import Work
 from ..core.report import Check
 from ..spiral import CALCULATOR as SPIRAL
-from ..spiral.fit import fit_of
+from ..spiral import lane, standing
+from ..spiral.fit import Fit as Place
+from ..spiral.fit import Found, fit_of
 from ..spiral.inputs import Inputs as Spiral
 from ..spiral.ranking import JUDGED, rank
 from ..spiral.solve import assess
+from .barred import hopeless
 from .inputs import CABINET, PRODUCT, TRAY
 
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 # Beside what the choice of a coil changes: what the choice of a tray changes.
 ASKED = (*JUDGED, "height", "drop", "foot", "thin")
 USABLE = 1  # the ranks up to here are best and usable
+NOISE = 1e-6  # mm
+# What another lane must have to spare so that its width decided nothing, and how much too tight a
+# coil must be before those with more turns are not tried. A straight pack has less room between
+# closer turns, always; a short or tapered one may stand a little higher or lower in them, which
+# moves the wire beside it by a few tenths of a millimetre.
+SPARE, TIGHT = 0.1, 3.0  # mm
+
+Sizes = tuple[Any, ...]
 
 
 @dataclass(frozen=True)
@@ -36,49 +53,120 @@ class Fit:
     why: str = ""
 
 
-def fit(product: Any, tray: Any, coil: Any, cabinet: Any, work: Work) -> Fit:
-    """One product in one lane of a tray with one coil."""
-    values = {key: getattr(row, key) for row, keys in
-              ((product, PRODUCT), (tray, TRAY), (coil, COIL), (cabinet, CABINET)) for key in keys}  # fmt: skip
-    local = tuple(sorted((key, rule.value) for key, rule in work.rules.figures.items()
-                         if key.startswith("goods.") and isinstance(rule.value, (int, float))))  # fmt: skip
-    return _fit(tuple(sorted(values.items())), local, _Hidden(work))
+@dataclass
+class Tried:
+    """A sheet that spiral fit has filled, in a lane of some width, kept for the next tray."""
+
+    width: float | None
+    place: Place
+    sheet: Work
+    found: Found
+    checks: dict[str, Check] = field(default_factory=dict)
 
 
-class _Hidden:
-    """Carries the sheet past the cache: the same sizes and rules give the same fit."""
+class Trial:
+    """One product, tried in tray after tray with coil after coil; wide lanes should come first."""
 
-    def __init__(self, work: Work) -> None:
-        self.work = work
+    def __init__(self, product: Any, cabinet: Any, work: Work) -> None:
+        self._own = {**_read(product, PRODUCT), **_read(cabinet, CABINET)}
+        self._work, self._play = work, work.inner("goods.side_play")
+        self._known: dict[tuple[Sizes, Sizes], Fit] = {}
+        self._tried: dict[Sizes, list[Tried]] = {}
+        self._tight: list[tuple[Spiral, float]] = []
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Hidden)
+    def fit(self, tray: Any, coil: Any) -> Fit:
+        """In one lane of a tray with one coil."""
+        key = sizes_of(tray, TRAY), sizes_of(coil, COIL)
+        if key not in self._known:
+            self._known[key] = self._fit(Spiral(**self._own, **_read(tray, TRAY), **_read(coil, COIL)))
+        return self._known[key]
 
-    def __hash__(self) -> int:
-        return 0
+    def _fit(self, inputs: Spiral) -> Fit:
+        why = hopeless(inputs) or ("too tight" if self._too_tight(inputs) else "")
+        if why:
+            return Fit(why=why)
+        tried = self._tried.setdefault((*sizes_of(inputs, COIL), inputs.strip_height), [])
+        like = next((each for each in tried if _same_room(inputs, each, self._play)), None)
+        if like is None:
+            place = fit_of(inputs, self._play)
+            if place.opening is not None and place.along is not None and place.opening.size < place.along - NOISE:
+                self._tight.append((inputs, place.along - place.opening.size))
+                return Fit(why="too tight")
+            like = next((each for each in tried if each.place == place), None)
+            if like is None:
+                tried.append(like := self._first(inputs, place))
+                return _judged(like.checks, like.found.capacity)
+        return _judged(_again(like, inputs), like.found.capacity)
+
+    def _first(self, inputs: Spiral, place: Place) -> Tried:
+        """The whole sheet, with the checks of a tray's heights beside the others."""
+        sheet = Work(SPIRAL, inputs, self._work.rules, self._work.show)
+        found = assess(inputs, sheet)
+        return Tried(inputs.lane_width, place, sheet, found, {check.key: check for check in sheet.checks})
+
+    def _too_tight(self, inputs: Spiral) -> bool:
+        """Whether it had too little room in as wide a lane, with as many turns or a good deal with fewer."""
+        for other, short in self._tight:
+            if _alike(inputs, other) and (short > TIGHT or inputs.coil_count == other.coil_count):
+                return True
+        return False
 
 
-@functools.lru_cache(maxsize=8192)
-def _fit(values: tuple[tuple[str, Any], ...], local: Any, hidden: _Hidden) -> Fit:
-    inputs = Spiral(**dict(values))
-    play = hidden.work.inner("goods.side_play")
-    made = fit_of(inputs, play)
-    if made.opening is not None and made.along is not None and made.opening.size < made.along - 1e-6:
-        # The whole sheet costs a hundred times as much and could only say the same.
-        return Fit(why="too tight")
-    sheet = Work(SPIRAL, inputs, hidden.work.rules, hidden.work.show)
-    found = assess(inputs, sheet)
-    checks = {check.key: check for check in sheet.checks if check.key in ASKED}
-    return _judged(checks, found.capacity)
+def sizes_of(row: Any, keys: Sequence[str]) -> Sizes:
+    """What those fields of a row hold."""
+    return tuple(getattr(row, key) for key in keys)
+
+
+def _read(row: Any, keys: Sequence[str]) -> dict[str, Any]:
+    return {key: getattr(row, key) for key in keys}
+
+
+def _alike(one: Spiral, other: Spiral) -> bool:
+    """The same wire and strips, no wider a lane and no fewer turns."""
+    same = ("coil_outside", "wire", "coil_kind", "axis_offset", "strip_height")
+    return (all(getattr(one, key) == getattr(other, key) for key in same)
+            and one.lane_width is not None and other.lane_width is not None
+            and one.lane_width <= other.lane_width and one.coil_count >= other.coil_count)  # fmt: skip
+
+
+def _same_room(inputs: Spiral, tried: Tried, play: float | None) -> bool:
+    """Whether a product stands in this lane as in the one that was tried, whatever the two widths are.
+
+    In the same lane it does. So it does in a narrower one where neither bounds it: a round one in the
+    lane's middle, a pack whose diagonal goes across at whatever skew.
+    """
+    wide, opening = inputs.lane_width, tried.place.opening
+    if wide is None or tried.width is None or wide == tried.width:
+        return bool(wide == tried.width)
+    if opening is None or tried.place.across is None or play is None or opening.shift or wide > tried.width:
+        return False
+    if inputs.shape == "round":
+        return True
+    return not inputs.may_turn and math.hypot(tried.place.across, opening.size + SPARE) <= wide - play
+
+
+def _again(tried: Tried, inputs: Spiral) -> dict[str, Check]:
+    """The checks of a sheet in another lane, in which the product stands the same.
+
+    Asked anew are those that rest on the lane's width and the tray's heights.
+    """
+    sheet = tried.sheet
+    sheet.inputs, sheet.checks = inputs, []
+    standing.heights(inputs, sheet, tried.found)
+    lane.across(inputs, sheet, tried.found)
+    lane.sideways(inputs, sheet, tried.found)
+    lane.drop(inputs, sheet, tried.found)
+    return {**tried.checks, **{check.key: check for check in sheet.checks}}
 
 
 def _judged(checks: dict[str, Check], capacity: float | None) -> Fit:
-    stops = [check.label for check in checks.values() if check.outcome == "stop"]
+    asked = {key: check for key, check in checks.items() if key in ASKED}
+    stops = [check.label for check in asked.values() if check.outcome == "stop"]
     if stops:
         return Fit(why=stops[0].lower())
-    unknown = tuple(check.label for check in checks.values() if check.outcome == "unknown")
-    needs = tuple(dict.fromkeys(path for check in checks.values() for path in check.needs))
-    if rank({key: check for key, check in checks.items() if key in JUDGED}) > USABLE or capacity is None:
+    unknown = tuple(check.label for check in asked.values() if check.outcome == "unknown")
+    needs = tuple(dict.fromkeys(path for check in asked.values() for path in check.needs))
+    if rank({key: check for key, check in asked.items() if key in JUDGED}) > USABLE or capacity is None:
         return Fit(needs=needs, why="not measured")
-    care = tuple(check.label for check in checks.values() if check.outcome == "caution")
+    care = tuple(check.label for check in asked.values() if check.outcome == "caution")
     return Fit(int(capacity), care, unknown, needs)

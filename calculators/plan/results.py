@@ -8,8 +8,9 @@ from ..core import Work
 from .checks import care_of
 from .demand import MILLIONTHS, sold_out
 from .model import Lane
+from .naming import name_of
 from .search import Plan
-from .setup import DAYS_A_WEEK, Setup, name_of
+from .setup import DAYS_A_WEEK, Setup
 
 VALUES = ("sales", "wanted", "served", "bound", "filled", "empty", "pieces", "buy")
 Rows = list[tuple[str, ...]]

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from ..core import Work
-from ..core.progress import Progress, Steps
+from ..core.progress import Steps
+from .barred import barred
 from .demand import gains
-from .fits import Fit, fit
+from .fits import Fit
 from .model import Problem, Product, Spot
+from .naming import find
+from .trying import tried
 
 DAYS_A_WEEK = 7
 
@@ -29,11 +31,6 @@ class Setup:
     stopped: bool = False  # before every coil was tried: what fits is then not known
 
 
-def name_of(rows: Sequence[Any], number: int, noun: str) -> str:
-    """What a row is called."""
-    return rows[number].name or f"{noun} {number + 1}"
-
-
 def missing_of(inputs: Any) -> list[str]:
     """What must be known before anything can be planned."""
     paths = [path for path in ("products", "trays", "coils", "days") if not getattr(inputs, path)]
@@ -43,40 +40,16 @@ def missing_of(inputs: Any) -> list[str]:
     return paths
 
 
-def heavy(row: Any, inputs: Any) -> bool:
-    """Whether a product counts as heavy."""
-    if row.heavy or inputs.heavy_mass is None or row.mass is None:
-        return bool(row.heavy)
-    return bool(row.mass >= inputs.heavy_mass)
-
-
-def barred(row: Any, number: int, inputs: Any) -> str:
-    """Why a product may not lie in a tray, whatever the coil; nothing where it may."""
-    if row.needs_cold and inputs.trays[number].zone != "cold":
-        return "not cooled"
-    if inputs.heavy_tray is not None and heavy(row, inputs) and number + 1 < inputs.heavy_tray:
-        return "too high for heavy goods"
-    return ""
-
-
 def setup(inputs: Any, work: Work) -> Steps[Setup]:
     """Ask spiral fit about every product, tray and coil; tells how far it is."""
-    fits: list[list[list[Fit]]] = []
     bars = [[barred(row, t, inputs) for t in range(len(inputs.trays))] for row in inputs.products]
-    stop = None
-    for number, row in enumerate(inputs.products):
-        name = name_of(inputs.products, number, "Product")
-        fits.append([])
-        for t, tray in enumerate(inputs.trays):
-            fits[-1].append([Fit(why=bars[number][t] or "not tried") if bars[number][t] or stop
-                             else fit(row, tray, coil, inputs, work) for coil in inputs.coils])  # fmt: skip
-            stop = stop or (yield Progress(f"Trying your coils: {name}", (number + 1) / len(inputs.products)))
+    fits, stopped = yield from tried(inputs, work, bars)
     days = inputs.days
     means = [None if row.weekly_sales is None or days is None else row.weekly_sales * days / DAYS_A_WEEK
              for row in inputs.products]  # fmt: skip
     pins = [pin_of(row, inputs) for row in inputs.pins]
     problem = _problem(inputs, fits, means, pins)
-    return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins, bool(stop))
+    return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins, stopped)
 
 
 def _needs(inputs: Any, fits: list[list[list[Fit]]]) -> list[str]:
@@ -107,13 +80,6 @@ def pin_of(row: Any, inputs: Any) -> tuple[int, Spot] | None:
         return None
     lanes = inputs.trays[tray].lanes
     return None if lanes is None or row.lane > lanes else (product, (tray, row.lane - 1))
-
-
-def find(rows: Sequence[Any], name: str | None) -> int | None:
-    """The row of that name, in whatever case."""
-    wanted = (name or "").strip().casefold()
-    return next((number for number, row in enumerate(rows)
-                 if wanted and (row.name or "").strip().casefold() == wanted), None)  # fmt: skip
 
 
 def bearers(inputs: Any, word: str | None) -> list[int]:
