@@ -7,17 +7,17 @@ from .inputs import EXAMPLE, Inputs
 from .solve import solve
 
 VALUES = (
-    ValueSpec("sales", "Expected sales until the next visit", "ratio", "E",
+    ValueSpec("sales", "Expected sales until the next visit", "average", "E",
               help="Pieces, all products together, with buyers by chance around what is wanted."),
-    ValueSpec("wanted", "Wanted until the next visit", "ratio", help="If nothing ever ran out."),
+    ValueSpec("wanted", "Wanted until the next visit", "average", help="If nothing ever ran out."),
     ValueSpec("served", "Share of it that sells", "percent", toward="down"),
-    ValueSpec("bound", "No plan sells more than", "ratio",
+    ValueSpec("bound", "No plan sells more than", "average",
               help="Equal to the expected sales where the plan is proven the best."),
     ValueSpec("filled", "Lanes filled", "count", toward="down"),
     ValueSpec("empty", "Lanes left empty", "count", toward="up",
               help="No product, coil or wish could use them."),
     ValueSpec("pieces", "Pieces to load", "count", toward="up"),
-    ValueSpec("buy", "What the best next coil would gain", "ratio", toward="down",
+    ValueSpec("buy", "What the best next coil would gain", "average", toward="down",
               help="More sales until the visit with one more of that coil."),
 )  # fmt: skip
 

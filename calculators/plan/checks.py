@@ -10,7 +10,7 @@ from ..core.report import Mend
 from .demand import MILLIONTHS
 from .model import Lane, faults
 from .naming import find, name_of
-from .search import Plan
+from .outcome import Plan
 from .setup import Setup, bearers, pin_of
 
 NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
@@ -20,8 +20,8 @@ def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
     """All checks, in the order a reader mends them."""
     _known(work, made)
     _names(inputs, work)
-    if made.stopped:
-        work.verdict("placed", None, note="Stopped before every coil was tried, so there is no plan yet.")
+    if made.stopped and plan is None:
+        work.verdict("placed", None, note="You stopped it before every coil was tried, so there is no plan yet.")
         return
     _pins(inputs, work, made, plan)
     _words(inputs, work)
@@ -32,7 +32,7 @@ def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
     _placed(inputs, work, made, plan)
     _kept_apart(inputs, work, made, plan)
     _care(inputs, work, made, plan)
-    _proven(work, plan)
+    _proven(work, plan, stopped=made.stopped)
 
 
 def _known(work: Work, made: Setup) -> None:
@@ -170,12 +170,14 @@ def _care(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
                  instead="Lift three packs by hand and run ten test sales before you sell from it.")  # fmt: skip
 
 
-def _proven(work: Work, plan: Plan) -> None:
-    if plan.bound is None:
-        bad = "Stopped early: more wishes might have been kept."
+def _proven(work: Work, plan: Plan, *, stopped: bool) -> None:
+    """Whether a better plan could be found, by how much at most, and why it was not looked for."""
+    lead = "You stopped it" if stopped else "The search ended at its limit"
+    if plan.sales_bound is None:
+        bad = f"{lead}: more of your wishes might be kept."
     else:
-        bound = plan.sales_bound or 0.0
-        bad = (f"Stopped early: no plan sells more than {bound:.3f}, "
-               f"which is {bound - plan.worth / MILLIONTHS:.3f} more than this one.")  # fmt: skip
-    work.verdict("proven", plan.proven, good="Proven: no plan sells more.", bad=bad,
-                 instead="Use it as it stands, or let it run on.")  # fmt: skip
+        gap = work.text(plan.sales_bound - plan.worth / MILLIONTHS, "average", "up")
+        bad = f"{lead}: this plan is within {gap} sales of the best possible."
+    work.verdict("proven", plan.proven, good="Proven: no plan sells more.", bad=bad, instead=(
+        "Use it as it stands, or start again and let it run to its end." if stopped else
+        "Use it as it stands, or keep fewer pairs apart."))  # fmt: skip

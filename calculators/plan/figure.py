@@ -9,7 +9,7 @@ from ..core import Work
 from ..core.drawing import TEXT_SIZE
 from .model import Lane
 from .naming import name_of
-from .search import Plan
+from .outcome import Plan
 
 WIDTH, EDGE = 360, 6  # px
 HEAD, TALL, GAP = 20, 124, 10  # px: a tray's title, its lanes, the space after it

@@ -12,7 +12,7 @@ from __future__ import annotations
 import heapq
 import math
 import operator
-from collections.abc import Callable, Generator, Sequence
+from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -156,7 +156,24 @@ def _within(case: Case, parts: Sequence[list[int]], most: int) -> list[list[int]
 
 Placed = tuple[tuple[int, int, int], ...]  # (group, product, lanes), of products that have foes
 May = Callable[[Placed], bool]
-Settle = Callable[[list["Option"]], "Sequence[Choice] | int | None"]
+Settle = Callable[[list["Option"]], "Sequence[Choice] | Watch | None"]
+
+
+@dataclass(frozen=True)
+class Watch:
+    """What ways are told apart by: limits, and the lanes in a group of some products with foes.
+
+    A way that does not differ in these from one that loses less is dropped, so all that decides
+    whether a way can be had must be among them. It begins with the priced limits; where the best way
+    cannot be had, what stands in its way is watched from then on.
+    """
+
+    limits: frozenset[int] | set[int]
+    seats: frozenset[tuple[int, int]] = frozenset()  # (group, product)
+
+    def also(self, limits: set[int], seats: Iterable[tuple[int, int]] = ()) -> Watch:
+        """The same and more."""
+        return Watch(frozenset(self.limits | limits), self.seats.union(seats))
 
 
 @dataclass(frozen=True)
@@ -225,11 +242,11 @@ class Finish:
 
     # -- the shortest way ------------------------------------------------------------------
 
-    def run(self, most: int, settle: Settle, limit: int) -> Generator[int, bool | None, Sequence[Choice] | int | None]:
+    def run(self, most: int, settle: Settle, limit: int) -> Generator[int, bool | None, Sequence[Choice] | Watch | None]:
         """The way that loses least, at most ``most``; None where there is none, or not ``done``.
 
         ``settle`` picks a choice of each option so that the limits not watched hold as well; where
-        it cannot, what it names must be watched too, and is returned. Yields the least loss open;
+        it cannot, it gives what must be watched too, and that is returned. Yields the least loss open;
         after ``limit`` labels it gives up.
         """
         left = self.guard + sum(self.case.left[r] << bit for r, bit in self.bits.items())
@@ -302,38 +319,3 @@ class Label(NamedTuple):
             found.append(label.option)
             label = label.before
         return found[::-1]
-
-
-def picked(way: Sequence[Option], left: Sequence[int]) -> list[Choice] | int:
-    """A choice of each option so that all limits hold; else a limit that could not be held."""
-    chosen = [option.choices[0] for option in way]
-    over = list(map(operator.neg, left))
-    for choice in chosen:
-        for r, count in choice.uses:
-            over[r] += count
-    while (worst := max(range(len(over)), key=over.__getitem__)) >= 0 and over[worst] > 0:
-        for step, option in enumerate(way):
-            better = _relieved(option, chosen[step], over, worst)
-            if better is not None:
-                chosen[step] = better
-                break
-        else:
-            return worst
-    return chosen
-
-
-def _relieved(option: Option, now: Choice, over: list[int], worst: int) -> Choice | None:
-    """Another choice of an option that takes less of what is short, and all in all goes less over."""
-    if len(option.choices) < 2 or all(r != worst for r, _ in now.uses):
-        return None
-    for choice in option.choices:
-        change: dict[int, int] = {}
-        for r, count in now.uses:
-            change[r] = change.get(r, 0) - count
-        for r, count in choice.uses:
-            change[r] = change.get(r, 0) + count
-        if change.get(worst, 0) < 0 and sum(max(over[r] + by, 0) - max(over[r], 0) for r, by in change.items()) < 0:
-            for r, by in change.items():
-                over[r] += by
-            return choice
-    return None

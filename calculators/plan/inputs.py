@@ -117,7 +117,7 @@ class Inputs(Record):
                  help="All you can fit in this cabinet, those in it now as well.")  # fmt: skip
     pins = Rows("Keep here", PinRow, "kept lane", most=24, group="Keep here",
                 help="Lanes that stay as they are, whatever sells better there.")  # fmt: skip
-    apart = Rows("Keep apart", ApartRow, "pair", most=12, group="Keep apart",
+    apart = Rows("Keep apart", ApartRow, "pair", most=60, group="Keep apart",
                  help="Words of products that must not lie close together.")  # fmt: skip
 
 

@@ -9,7 +9,7 @@ best one at the present prices (column generation), until none is better than wh
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 
 from .model import Choice
@@ -147,7 +147,7 @@ class Master:
 
     # -- a whole plan ----------------------------------------------------------------------------
 
-    def dive(self) -> list[Choice] | None:
+    def dive(self) -> Generator[None, None, list[Choice] | None]:
         """A plan: the product that is nearest to one choice takes it for good, until all have one.
 
         The prices are of no use afterward.
@@ -159,16 +159,19 @@ class Master:
             if not open_:
                 return [each[0][1] if each else NOTHING for each in shares]
             n = min(open_)[1]
-            if not any(self._takes(n, choice) for _, choice in sorted(shares[n], key=lambda each: -each[0])):
+            for _, choice in sorted(shares[n], key=lambda each: -each[0]):
+                if (yield from self._takes(n, choice)):
+                    break
+            else:
                 return None
 
-    def _takes(self, n: int, choice: Choice) -> bool:
+    def _takes(self, n: int, choice: Choice) -> Generator[None, None, bool]:
         """Give a product one choice; all as it was where that leaves too little for the others."""
         before = self.inverse[:], self.values[:], self.basis[:], self.duals
         self._fix(n, choice)
         self.rounds = 0
         while not self.round()[1]:
-            pass
+            yield
         if not any(len(each) > 1 for p, each in enumerate(self.shares()) if p in self.fixed):
             return True
         self.inverse, self.values, self.basis, self.duals = before

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 
 from .model import Choice
 from .seating import Seating
@@ -11,10 +11,15 @@ from .space import Space
 
 EMPTY = Choice(0, (), ())
 Lists = list[list[Choice]]
+Bits = Generator[None, None, None]  # work that pauses now and then, so that a reader may stop it
 
 
-def quick_plan(space: Space, seatings: Sequence[Seating], costs: Sequence[float], lists: Lists) -> list[Choice]:
-    """A plan of the listed choices; those with most to lose at these costs choose first."""
+def quick_plan(space: Space, seatings: Sequence[Seating], costs: Sequence[float],
+               lists: Lists, *, better: bool) -> Generator[None, None, list[Choice]]:  # fmt: skip
+    """A plan of the listed choices; those with most to lose at these costs choose first.
+
+    ``better``: it is then improved as far as changes of one or two products go.
+    """
     ranked = []
     for number, choices in enumerate(lists):
         values = sorted(((math.fsum(map(costs.__getitem__, c.places)) - c.worth, at) for at, c in enumerate(choices)))
@@ -23,8 +28,10 @@ def quick_plan(space: Space, seatings: Sequence[Seating], costs: Sequence[float]
     plan = Draft(space, seatings)
     for _, number, choices in sorted(ranked, key=lambda each: each[:2]):
         plan.take(number, choices)
-    plan.grow()
-    plan.improve([sorted(choices, key=lambda c: -c.worth) for choices in lists])
+        yield
+    yield from plan.grow()
+    if better:
+        yield from plan.improve([sorted(choices, key=lambda c: -c.worth) for choices in lists])
     return plan.chosen
 
 
@@ -68,11 +75,12 @@ class Draft:
         counts = self.space.counts(tried)
         return all(self.seatings[g].possible(counts[g]) for g in marked)
 
-    def grow(self) -> None:
+    def grow(self) -> Bits:
         """Lane by lane, what gains most: for products that found none of their choices free."""
         while True:
             best: tuple[int, int, Choice] | None = None
             for number, product in enumerate(self.space.problem.products):
+                yield
                 now = self.chosen[number]
                 for pair in self.space.products[number] if len(now.places) < product.most else ():
                     one, other = self.space.ends[pair]
@@ -87,15 +95,16 @@ class Draft:
 
     # -- better ones -------------------------------------------------------------------------
 
-    def improve(self, by_worth: Lists) -> None:
+    def improve(self, by_worth: Lists) -> Bits:
         """Single products better off, then pairs of which one gives way to the other, to the end."""
         better = True
         while better:
             better = False
             for number, choices in enumerate(by_worth):
                 better = self._single(number, choices) or better
-            if not better:
-                better = any(self._pair(number, by_worth) for number in range(len(by_worth)))
+                yield
+            for number in range(0 if better else len(by_worth)):
+                better = better or (yield from self._pair(number, by_worth))
 
     def _single(self, number: int, choices: Sequence[Choice]) -> bool:
         now = self.chosen[number]
@@ -107,7 +116,7 @@ class Draft:
                 return True
         return False
 
-    def _pair(self, number: int, by_worth: Lists) -> bool:
+    def _pair(self, number: int, by_worth: Lists) -> Generator[None, None, bool]:
         """A better choice for one product, made room for by another that loses less."""
         now = self.chosen[number]
         for choice in by_worth[number]:
@@ -115,6 +124,7 @@ class Draft:
             if gain <= 0:
                 break
             self.put(number, choice)
+            yield
             lacking = [(r, -self.left[r]) for r, _ in choice.uses if self.left[r] < 0]
             if self._give_way(number, gain, lacking, by_worth):
                 return True

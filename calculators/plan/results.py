@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from ..core import Work
@@ -9,15 +10,23 @@ from .checks import care_of
 from .demand import MILLIONTHS, sold_out
 from .model import Lane
 from .naming import name_of
-from .search import Plan
+from .outcome import Plan
 from .setup import DAYS_A_WEEK, Setup
 
 VALUES = ("sales", "wanted", "served", "bound", "filled", "empty", "pieces", "buy")
 Rows = list[tuple[str, ...]]
-Buys = list[tuple[int, Plan]]
+LEAST_GAIN = 0.1  # sales until the visit; a till counts whole ones
 
 
-def give(inputs: Any, work: Work, made: Setup, plan: Plan | None, buys: Buys) -> None:
+@dataclass(frozen=True)
+class Bought:
+    """Kinds of coil, and the best plan with one more of each; ``stopped`` before all were tried."""
+
+    plans: list[tuple[int, Plan]]
+    stopped: bool = False
+
+
+def give(inputs: Any, work: Work, made: Setup, plan: Plan | None, bought: Bought) -> None:
     """Working, values and tables; without a plan all values are unknown."""
     work.section("Until the next visit")
     work.take("days")
@@ -31,11 +40,11 @@ def give(inputs: Any, work: Work, made: Setup, plan: Plan | None, buys: Buys) ->
         for key in VALUES:
             work.value(key, None)
         return
-    _values(work, made, plan, buys)
+    _values(work, made, plan, bought)
     _lanes(inputs, work, made, plan)
     _products(inputs, work, made, plan)
     _coils(inputs, work, made, plan)
-    _buys(inputs, work, made, plan, buys)
+    _buys(inputs, work, plan, bought)
 
 
 def room(made: Setup, plan: Plan, product: int) -> int:
@@ -81,7 +90,7 @@ def _product(inputs: Any, work: Work, made: Setup, plan: Plan | None, number: in
     work.step("u", "Wanted but not there, on average", "max(m - E, 0)", "ratio")
 
 
-def _values(work: Work, made: Setup, plan: Plan, buys: Buys) -> None:
+def _values(work: Work, made: Setup, plan: Plan, bought: Bought) -> None:
     wanted = made.means
     total = sum(round(MILLIONTHS * mean) for mean in wanted if mean is not None)
     lanes = sum(made.problem.lanes)
@@ -93,7 +102,7 @@ def _values(work: Work, made: Setup, plan: Plan, buys: Buys) -> None:
         "filled": len(plan.lanes),
         "empty": lanes - len(plan.lanes),
         "pieces": sum(made.problem.holds[lane.product][lane.tray][lane.coil] for lane in plan.lanes),
-        "buy": (buys[0][1].worth - plan.worth) / MILLIONTHS if buys else None,
+        "buy": (bought.plans[0][1].worth - plan.worth) / MILLIONTHS if bought.plans else None,
     }
     for key in VALUES:
         work.value(key, found[key])
@@ -128,7 +137,7 @@ def _products(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
             continue
         out = work.text(sold_out(mean, pieces), "percent", "up") if lanes else "–"
         rows.append((name_of(inputs.products, number, "Product"), str(lanes), str(pieces),
-                     work.text(mean, "ratio"), work.text(sales(made, plan, number), "ratio"), out))  # fmt: skip
+                     work.text(mean, "average"), work.text(sales(made, plan, number), "average"), out))  # fmt: skip
     work.table("Product by product",
                ("Product", "Lanes", "Pieces", "Wanted, mean", "Sold, mean", "Chance it sells out"), rows)  # fmt: skip
 
@@ -142,18 +151,20 @@ def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
                "A dual counts as one: the pair of coils of one lane.")  # fmt: skip
 
 
-def _buys(inputs: Any, work: Work, made: Setup, plan: Plan, buys: Buys) -> None:
+def _buys(inputs: Any, work: Work, plan: Plan, bought: Bought) -> None:
     rows: Rows = []
-    for kind, more in buys:
-        gain = (more.worth - plan.worth) / MILLIONTHS
-        at_most = "" if more.proven or more.bound is None else (
-            f"at most {work.text((more.bound - plan.worth) / MILLIONTHS, 'ratio', 'up')}")  # fmt: skip
-        rows.append((name_of(inputs.coils, kind, "Coil"), work.text(gain, "ratio", "down"), at_most or "proven"))
+    for kind, more in bought.plans:
+        at_most = "proven"
+        if not more.proven and more.bound is not None:
+            at_most = f"at most {work.text((more.bound - plan.worth) / MILLIONTHS, 'average', 'up')}"
+        gain = work.text((more.worth - plan.worth) / MILLIONTHS, "average", "down")
+        rows.append((name_of(inputs.coils, kind, "Coil"), gain, at_most))
     if rows:
+        stopped = " You stopped it before every kind was tried." if bought.stopped else ""
         work.table("One more coil would gain", ("Coil", "More sales until the visit", "How sure"), rows,
-                   "Each by itself, planned anew with one more of it. Kinds not used up gain nothing.")  # fmt: skip
-    best = next(((kind, more) for kind, more in buys if more.worth > plan.worth), None)
-    if best is not None:
-        gain = (best[1].worth - plan.worth) / MILLIONTHS
-        work.actions.append(f"The next coil to buy: {name_of(inputs.coils, best[0], 'Coil')}, "
-                            f"for {work.text(gain, 'ratio', 'down')} more sales until the visit.")  # fmt: skip
+                   f"Each by itself, planned anew with one more of it. Kinds not used up gain nothing.{stopped}")  # fmt: skip
+    kind, best = bought.plans[0] if bought.plans else (0, plan)
+    gained = (best.worth - plan.worth) / MILLIONTHS
+    if gained >= LEAST_GAIN:
+        work.actions.append(f"The next coil to buy: {name_of(inputs.coils, kind, 'Coil')}, "
+                            f"for {work.text(gained, 'average', 'down')} more sales until the visit.")  # fmt: skip

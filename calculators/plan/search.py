@@ -10,66 +10,26 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Generator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import TypeVar
 
-from .demand import MILLIONTHS
-from .finish import (
-    FEW_LABELS,
-    MOST_LABELS,
-    Case,
-    Finish,
-    Option,
-    Placed,
-    Settle,
-    picked,
-    tables_of,
-)
+from .finish import FEW_LABELS, MOST_LABELS, Finish, Watch
 from .lapse import MOST_LAPSES, lapses
 from .master import Master
 from .model import Choice, Lane, Problem
-from .quick import EMPTY, Lists, quick_plan
+from .outcome import Plan, Stage
+from .parting import Parting
+from .quick import EMPTY, Draft, Lists, quick_plan
 from .relax import Root
 from .seating import seats_of
 from .space import Space
+from .ways import Ways
 
+Answer = TypeVar("Answer")
 FIRST = 20_000  # millionths of a sale below the bound that are looked at first
 FARTHER = 8
 CANDIDATES = 40  # choices of a product that the quick plans are made of
-SEATS = -1  # what stands in the way where all limits are kept
 WINDOW = 0.2  # of the gap between bound and best plan: what a choice of a quick plan may lose
-
-
-@dataclass(frozen=True)
-class Stage:
-    """How far the search is: worths of the best plan and of the bound, bonuses left in."""
-
-    nodes: int
-    best: int
-    bound: int
-
-
-@dataclass(frozen=True)
-class Plan:
-    """The best plan. No plan is worth more than ``bound``; ``proven`` where this one is worth it.
-
-    ``worth`` and ``bound`` are in millionths of a sale. ``missed`` counts pins and needed
-    products that could not be had; ``bound`` is None where more of them might have been.
-    """
-
-    lanes: tuple[Lane, ...]
-    worth: int
-    bound: int | None
-    proven: bool
-    missed: int
-    nodes: int
-    coil_prices: tuple[float, ...]
-
-    @property
-    def sales_bound(self) -> float | None:
-        """The bound in sales: that of a proven plan is its own, any other is rounded up to be sure."""
-        if self.bound is None:
-            return None
-        return (self.worth if self.proven else 1000 * -(-self.bound // 1000)) / MILLIONTHS
 
 
 class Search:
@@ -95,6 +55,8 @@ class Search:
     def run(self) -> Generator[Stage, bool | None, Plan]:
         """Yield how far it is; sent True, stop with the best plan so far."""
         stop = yield from self._price()
+        if not stop and self.problem.apart and self.bound() > self.worth:
+            stop = yield from self._part()
         if not stop and self.bound() > self.worth:
             stop = yield from self._deepen()
         plan = self._plan()
@@ -105,14 +67,29 @@ class Search:
         tried = lapses(self.problem, plan.missed)
         sure = len(tried) <= MOST_LAPSES
         for given_up, problem in tried[:MOST_LAPSES]:
-            search = Search(problem)
-            search.lapsing = False
-            other = yield from search.run()
+            other, stop = yield from self._inner(problem)
             sure = sure and other.proven
             other = replace(other, missed=other.missed + given_up, coil_prices=plan.coil_prices)
             if (-other.missed, other.worth) > (-plan.missed, plan.worth):
                 plan = other
+            if stop:
+                sure = False
+                break
         return replace(plan, proven=sure, bound=plan.worth if sure else None)
+
+    def _inner(self, problem: Problem) -> Generator[Stage, bool | None, tuple[Plan, bool]]:
+        """The best plan of another problem, out of what this search may spend; whether the reader stopped it."""
+        search = Search(problem)
+        search.lapsing, search.nodes = False, self.nodes
+        steps, stop = search.run(), False
+        try:
+            next(steps)
+            while True:
+                stop = bool((yield self.stage())) or stop
+                steps.send(stop)
+        except StopIteration as end:
+            self.nodes = search.nodes
+            return end.value, stop
 
     def stage(self) -> Stage:
         """Best plan and bound as they stand."""
@@ -135,21 +112,47 @@ class Search:
                 self.top, self.prices = bound, prices
             # Without the end of this there is no bound to tell; it takes a moment only.
             stop = bool((yield self.stage())) or stop
-        chosen = None if stop else master.dive()
-        if chosen:
-            self._try(chosen)
+        if not stop:
+            chosen, stop = yield from self._bit_by_bit(master.dive())
+            self._try(chosen or ())
         if not self.worth:
-            self._quick()
+            # Whoever stopped it is to have a plan, though not the best that could be made quickly.
+            stop = (yield from self._quick(hurry=stop)) or stop
         return stop
 
+    def _bit_by_bit(self, work: Generator[None, None, Answer], *,
+                    hurry: bool = False) -> Generator[Stage, bool | None, tuple[Answer | None, bool]]:  # fmt: skip
+        """What some work comes to; None, and True, where the reader stopped it, unless it is the last in a ``hurry``."""
+        try:
+            while True:
+                next(work)
+                if (yield self.stage()) and not hurry:
+                    return None, True
+        except StopIteration as end:
+            return end.value, False
+
     def _try(self, chosen: Sequence[Choice]) -> None:
-        """Take a plan where it keeps all limits, as well."""
+        """Take a plan where it is one and keeps all limits, as well."""
         used = [0] * len(self.space.limits)
         for choice in chosen:
             for r, count in choice.uses:
                 used[r] += count
-        if all(map(operator.le, used, self.space.limits)):
+        if chosen and all(map(operator.le, used, self.space.limits)):
             self._keep(chosen)
+
+    def _part(self) -> Generator[Stage, bool | None, bool]:
+        """The best plan without the pairs of a tray, its foes then parted; and grown where that left some out."""
+        plan, stop = yield from self._inner(replace(self.problem, apart=frozenset()))
+        lanes: list[Lane] | None = None
+        if not stop:
+            lanes, stop = yield from self._bit_by_bit(Parting(self.problem, plan.lanes).run())
+        if lanes is not None:
+            draft = Draft(self.space, self.seatings)
+            for number, choice in enumerate(self.space.chosen(lanes)):
+                draft.take(number, [choice])
+            _, stop = yield from self._bit_by_bit(draft.grow())
+            self._try(draft.chosen)
+        return stop
 
     def _deepen(self) -> Generator[Stage, bool | None, bool]:
         """Look for a plan a little below the bound, then farther and farther below it."""
@@ -160,131 +163,89 @@ class Search:
         most = top - self.bound() + FIRST
         while True:
             most = min(most, top - self.worth - 1)
-            lists = self._lists(costs, prices, [value - most for value in tops])
+            lists, stop = yield from self._bit_by_bit(self._lists(costs, prices, [value - most for value in tops]))
+            if lists is None:
+                return stop
             stop, done = yield from self._finish(lists, prices, top - most)
             if stop or not done or self.bound() <= self.worth:
                 return stop
             most *= FARTHER
 
-    def _quick(self) -> None:
+    def _quick(self, *, hurry: bool) -> Generator[Stage, bool | None, bool]:
         """A plan made of the choices that lose little at the best prices."""
         costs = self.space.pair_prices(self.prices)
         window = max(min(self.top, self.problem.bonus) - self.worth % self.problem.bonus, 0.0) * WINDOW
-        lists = [self.space.choices(n, costs, self.root.best(n, costs)[0] - window)[:CANDIDATES]
-                 for n in range(len(self.best))]  # fmt: skip
-        self._keep(quick_plan(self.space, self.seatings, costs, lists))
+        lists = []
+        for n in range(len(self.best)):
+            lists.append(self.space.choices(n, costs, self.root.best(n, costs)[0] - window)[:CANDIDATES])
+            yield self.stage()
+        making = quick_plan(self.space, self.seatings, costs, lists, better=not hurry)
+        chosen, stop = yield from self._bit_by_bit(making, hurry=hurry)
+        if chosen is not None:
+            self._keep(chosen)
+        return stop
 
-    def _lists(self, costs: Sequence[float], prices: Sequence[int], least: Sequence[int]) -> Lists:
+    def _lists(self, costs: Sequence[float], prices: Sequence[int], least: Sequence[int]) -> Generator[None, None, Lists]:
         """Every choice worth at least so much beyond its price."""
-        return [[choice for choice in self.space.choices(n, costs, worth)
-                 if choice.worth - sum(prices[r] * count for r, count in choice.uses) >= worth]
-                for n, worth in enumerate(least)]  # fmt: skip
+        found = []
+        for n, worth in enumerate(least):
+            found.append([choice for choice in self.space.choices(n, costs, worth)
+                          if choice.worth - sum(prices[r] * count for r, count in choice.uses) >= worth])  # fmt: skip
+            yield
+        return found
 
     def _finish(self, lists: Lists, prices: list[int],
                 least: int) -> Generator[Stage, bool | None, tuple[bool, bool]]:  # fmt: skip
         """The best plan of these choices if it is worth ``least``; whether stopped, whether sure."""
-        fixed = {number: choices[0] for number, choices in enumerate(lists) if len(choices) == 1}
-        left = list(self.space.limits)
-        for choice in fixed.values():
-            for resource, count in choice.uses:
-                left[resource] -= count
-        if min(left) < 0 or not all(lists):
+        if not all(lists):
             self.top = min(self.top, least - 1)
             return False, True
-        open_ = self._order(lists, [n for n in range(len(lists)) if n not in fixed])
-        case = Case(open_, [lists[n] for n in open_], left, prices, *self._parts(prices))
-        return (yield from self._ways(case, fixed, least))
-
-    def _ways(self, case: Case, fixed: dict[int, Choice],
-              least: int) -> Generator[Stage, bool | None, tuple[bool, bool]]:  # fmt: skip
-        """The best way through the open products; limits that turn out to bind are watched too."""
-        watched = {r for r, price in enumerate(case.prices) if price}
-        held = False
-        top = case.top + sum(choice.worth for choice in fixed.values())
-        stop: bool | None = None
-        many, tables = False, tables_of(case, many=False)
+        ways = Ways(self.space, self.seatings, lists, prices)
+        if min(ways.case.left) < 0:
+            self.top = min(self.top, least - 1)
+            return False, True
+        watch = Watch({r for r, price in enumerate(prices) if price})
+        stop, many = False, False
         while True:
-            finish = Finish(case, tables, sorted(watched), self._placed if held else _nothing, self._may)
-            ways = finish.run(top - least, self._settling(case, fixed, strict=held),
-                              MOST_LABELS if many else FEW_LABELS)  # fmt: skip
-            try:
-                loss = ways.send(None)
-                while True:
-                    if not self._gave_up():
-                        self.top = min(self.top, top - loss)
-                    stop = bool((yield self.stage()))
-                    loss = ways.send(stop)
-            except StopIteration as end:
-                found = end.value
+            finish, limit = ways.finish(watch, many=many), MOST_LABELS if many else FEW_LABELS
+            found, stop = yield from self._run(finish, ways, watch, least, limit)
             self.nodes += finish.labels
-            if isinstance(found, int):
-                held = held or found == SEATS
-                watched |= {found} - {SEATS}
-                continue
-            if not (finish.done or stop or many):
-                many, tables = True, tables_of(case, many=True)
-                continue
-            if found is not None:
-                self._keep(_whole(case, fixed, found))
-            sure = finish.done and not self._gave_up()
-            if sure:
-                self.top = min(self.top, least - 1) if found is None else self.worth
-            return bool(stop), sure
+            if isinstance(found, Watch):
+                watch = found
+            elif finish.done or stop or many or self.nodes > MOST_LABELS:
+                return stop, self._end(ways, found, least, done=finish.done)
+            else:
+                many = True
+
+    def _run(self, finish: Finish, ways: Ways, watch: Watch, least: int,
+             limit: int) -> Generator[Stage, bool | None, tuple[Sequence[Choice] | Watch | None, bool]]:  # fmt: skip
+        """The shortest way; whether the reader stopped it. The bound falls as it goes."""
+        steps = finish.run(ways.top - least, ways.settling(watch), limit)
+        stop = False
+        try:
+            loss = steps.send(None)
+            while True:
+                if not self._gave_up():
+                    self.top = min(self.top, ways.top - loss)
+                stop = bool((yield self.stage()))
+                loss = steps.send(stop or self.nodes + finish.labels > MOST_LABELS)
+        except StopIteration as end:
+            return end.value, stop
+
+    def _end(self, ways: Ways, found: Sequence[Choice] | None, least: int, *, done: bool) -> bool:
+        """Take what was found; whether it is sure that there is nothing better."""
+        if found is not None:
+            self._keep(ways.whole(found))
+        sure = done and not self._gave_up()
+        if sure:
+            self.top = min(self.top, least - 1) if found is None else self.worth
+        return sure
 
     def _gave_up(self) -> bool:
         """Whether something was left out only because its seating was not looked for to the end."""
         return any(seating.gave_up for seating in self.seatings)
 
-    def _settling(self, case: Case, fixed: dict[int, Choice], *, strict: bool) -> Settle:
-        """Picks choices that keep all limits and can be seated; names what stands in the way."""
-
-        def settle(way: list[Option]) -> Sequence[Choice] | int | None:
-            found = picked(way, case.left)
-            if isinstance(found, int) or self._seated(_whole(case, fixed, found)):
-                return found
-            return None if strict else SEATS
-
-        return settle
-
-    def _parts(self, prices: Sequence[int]) -> tuple[list[list[int]], int]:
-        """Priced lane groups, those of one price together; then priced coils by size, then clashes."""
-        by: dict[int, list[int]] = {}
-        groups = len(self.space.groups)
-        for r in range(groups):
-            by.setdefault(prices[r], []).append(r)
-        lanes = [part for price, part in by.items() if price]
-        sizes = self.space.sizes()
-        kinds = sorted(range(len(sizes)), key=lambda k: (sizes[k], k))
-        others = [groups + k for k in kinds] + list(range(groups + len(kinds), len(prices)))
-        return lanes + [[r] for r in others if prices[r]], len(lanes)
-
-    def _order(self, lists: Lists, numbers: list[int]) -> list[int]:
-        """Products that want the same coils after one another, so that limits are soon done with."""
-        pieces = self.space.sizes()
-
-        def key(number: int) -> tuple[int, int, int]:
-            kinds = {self.space.pairs[pair][1] for choice in lists[number] for pair in choice.places}
-            sizes = [pieces[k] for k in kinds]
-            return max(sizes, default=0), min(sizes, default=0), number
-
-        return sorted(numbers, key=key)
-
     # -- who lies where ------------------------------------------------------------------------
-
-    def _placed(self, number: int, choice: Choice) -> Placed:
-        """The lanes of a choice that must be remembered, by group."""
-        found: dict[int, int] = {}
-        for pair in choice.places:
-            group = self.space.pairs[pair][0]
-            if number in self.seatings[group].marked:
-                found[group] = found.get(group, 0) + 1
-        return tuple((group, number, count) for group, count in sorted(found.items()))
-
-    def _may(self, placed: Placed) -> bool:
-        counts: list[dict[int, int]] = [{} for _ in self.seatings]
-        for group, number, count in placed:
-            counts[group][number] = count
-        return all(seating.possible(each) for seating, each in zip(self.seatings, counts, strict=True))
 
     def _seated(self, chosen: Sequence[Choice]) -> bool:
         return all(seating.possible(counts)
@@ -301,7 +262,7 @@ class Search:
     def _plan(self) -> Plan:
         lanes: list[Lane] = []
         for group, (seating, counts) in enumerate(zip(self.seatings, self.space.counts(self.best), strict=True)):
-            seats = seating.seats(counts) or {}
+            seats = seating.named(counts)
             coils = {number: [self.space.pairs[pair][1] for pair in choice.places
                               if self.space.pairs[pair][0] == group]
                      for number, choice in enumerate(self.best)}  # fmt: skip
@@ -313,16 +274,6 @@ class Search:
         return Plan(tuple(lanes), worth, bound if bound < bonus or had == self.wished else None,
                     self.bound() <= self.worth, self.wished - had, self.nodes,
                     tuple(self.prices[len(self.space.groups):][:len(self.problem.stock)]))  # fmt: skip
-
-
-def _whole(case: Case, fixed: dict[int, Choice], way: Sequence[Choice]) -> list[Choice]:
-    """All products' choices in order, the settled ones and those of a way."""
-    by = {**fixed, **dict(zip(case.numbers, way, strict=True))}
-    return [by[number] for number in sorted(by)]
-
-
-def _nothing(number: int, choice: Choice) -> Placed:
-    return ()
 
 
 def plan(problem: Problem) -> Plan:

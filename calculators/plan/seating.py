@@ -9,10 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from .model import Group, Problem, Spot
+from .shuffle import Shuffle
 
 Counts = Mapping[int, int]  # product → lanes of it in the group
 NOBODY, PLAIN = -2, -1  # PLAIN stands for any product without foes and pins
-MOST_STEPS = 20_000  # steps of one search for a seating
+# Steps of one search for a seating: as many as an easy one takes, then as many as may be spent on
+# the proof that there is none where shuffling found none.
+FEW_STEPS, MOST_STEPS = 300, 4000
 
 
 class TooManySteps(Exception):
@@ -40,8 +43,10 @@ class Seating:
         if self.marked:  # a kept lane may part foes or stand in their way
             self.marked |= set(self._pins.values())
         self._known: dict[tuple[tuple[int, int], ...], bool] = {}
+        self._failed: set[object] = set()
         self.gave_up = False
-        self._steps = 0
+        self.steps = 0  # of all searches
+        self._last = 0  # the step at which the present one must end
 
     def possible(self, counts: Counts) -> bool:
         """Whether so many lanes of each product can be seated; a search given up counts as no."""
@@ -50,8 +55,8 @@ class Seating:
         if not self.marked:
             return True
         # Products without foe or pin are all one: what matters is how many lanes they fill.
-        own = {p: n for p, n in counts.items() if n and p in self.marked}
-        plain = sum(counts.values()) - sum(own.values())
+        own, others = self._parted(counts)
+        plain = sum(others.values())
         key = (*sorted(own.items()), (PLAIN, plain))
         if key not in self._known:
             self._known[key] = self.seats({**own, PLAIN: plain}) is not None
@@ -71,12 +76,47 @@ class Seating:
         left = {p: n for p, n in counts.items() if n}
         if not self._simply(left):
             return None
-        self._steps = 0
-        try:
-            return self._tray(left, 0, {})
-        except TooManySteps:
-            self.gave_up = True
-            return None
+        for most in (FEW_STEPS, MOST_STEPS):
+            try:
+                return self._searched(dict(left), most)
+            except TooManySteps:
+                found = self._shuffled(left) if most == FEW_STEPS else None
+                if found is not None:
+                    return found
+        self.gave_up = True
+        return None
+
+    def named(self, counts: Counts) -> dict[Spot, int]:
+        """The lane of each product of those that were found to be possible; plain ones are told apart last."""
+        own, plain = self._parted(counts)
+        seats = self.seats(counts) if not self.marked else self.seats({**own, PLAIN: sum(plain.values())})
+        rest = iter([p for p in sorted(plain) for _ in range(plain[p])])
+        return {spot: next(rest) if p == PLAIN else p for spot, p in sorted((seats or {}).items())}
+
+    def _parted(self, counts: Counts) -> tuple[dict[int, int], dict[int, int]]:
+        """Products with foes or pins that matter, and plain ones."""
+        own = {p: n for p, n in counts.items() if n and p in self.marked}
+        return own, {p: n for p, n in counts.items() if n and p not in own}
+
+    def smallest(self, counts: Counts) -> set[int]:
+        """Of products that cannot be seated, some that cannot be by themselves: none could be left out."""
+        left = {p: n for p, n in counts.items() if n}
+        for product in sorted(left):
+            fewer = {p: n for p, n in left.items() if p != product}
+            if not self.possible(fewer):
+                left = fewer
+        return set(left)
+
+    def _searched(self, left: dict[int, int], most: int) -> dict[Spot, int] | None:
+        self._failed = set()
+        self._last = self.steps + most
+        return self._tray(left, 0, {})
+
+    def _shuffled(self, left: Mapping[int, int]) -> dict[Spot, int] | None:
+        shuffle = Shuffle(self.group, self._apart, self._beside, self._pins)
+        found = shuffle.run(left)
+        self.steps += shuffle.steps
+        return found
 
     # -- one tray after the other ----------------------------------------------------------
 
@@ -92,12 +132,17 @@ class Seating:
     def _lane(self, left: dict[int, int], index: int, tray: int, lane: int, spare: int,
               row: dict[int, int], done: dict[Spot, int]) -> dict[Spot, int] | None:  # fmt: skip
         """Fill a lane with each product that may lie there, or leave one of the spare lanes empty."""
-        self._steps += 1
-        if self._steps > MOST_STEPS:
+        self.steps += 1
+        if self.steps > self._last:
             raise TooManySteps
         if lane == self.group.lanes:
             placed = {(tray, place): product for place, product in row.items()}
             return self._tray(left, index + 1, {**done, **placed})
+        # What is still to come depends on what is left, on the last lane and on foes in this tray.
+        key = (index, lane, spare, tuple(left.values()), row.get(lane - 1, NOBODY),
+               frozenset(self._apart.keys() & row.values()) if self._apart else ())  # fmt: skip
+        if key in self._failed:
+            return None
         for product in self._order(left, row, (tray, lane)):
             left[product] -= 1
             row[lane] = product
@@ -107,7 +152,10 @@ class Seating:
             if found is not None:
                 return found
         if spare > 0 and not self._waits(left, (tray, lane)):
-            return self._lane(left, index, tray, lane + 1, spare - 1, row, done)
+            found = self._lane(left, index, tray, lane + 1, spare - 1, row, done)
+            if found is not None:
+                return found
+        self._failed.add(key)
         return None
 
     def _waits(self, left: Mapping[int, int], spot: Spot) -> bool:

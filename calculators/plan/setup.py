@@ -28,7 +28,7 @@ class Setup:
     missing: list[str] = field(default_factory=list)  # input paths without which something is left out
     barred: list[list[str]] = field(default_factory=list)  # product, tray: why not, whatever the coil
     pins: list[tuple[int, Spot] | None] = field(default_factory=list)  # of each row; None where it names nothing
-    stopped: bool = False  # before every coil was tried: what fits is then not known
+    stopped: bool = False  # by the reader: before every coil was tried, or while planning
 
 
 def missing_of(inputs: Any) -> list[str]:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Generator
 from typing import Any
 
 from ..core import Work
 from ..core.progress import Progress, Steps
 from . import checks, figure, results
+from .demand import MILLIONTHS
 from .model import Problem
-from .search import Plan, Search, Stage
+from .outcome import Plan, Stage
+from .results import Bought
+from .search import Search
 from .setup import Setup, setup
 
 RULES = ("side_play", "coil_room", "height_room", "rest_share", "stands_alone", "fall_height", "fall_speed")
 MOST_BUYS = 6  # kinds of coil that are tried for purchase, those of the greatest price first
-Buys = list[tuple[int, Plan]]  # kind of coil, and the best plan with one more of it
 
 
 def solve(inputs: Any, work: Work) -> Steps[None]:
@@ -22,20 +25,15 @@ def solve(inputs: Any, work: Work) -> Steps[None]:
     for key in RULES:
         work.rule_of(f"goods.{key}")
     made: Setup = yield from setup(inputs, work)
-    plan, buys = None, []
+    plan, bought = None, Bought([])
     if not made.stopped and any(pieces for product in made.problem.holds for tray in product for pieces in tray):
-        plan, stopped = yield from _planned(made.problem)
-        if plan.proven and not stopped:
-            buys = yield from _buys(made.problem, plan)
+        plan, made.stopped = yield from _told(Search(made.problem), made.problem, "Planning")
+        if plan.proven and not made.stopped:
+            bought = yield from _buys(made.problem, plan)
     checks.give(inputs, work, made, plan)
-    results.give(inputs, work, made, plan, buys)
+    results.give(inputs, work, made, plan, bought)
     if plan is not None:
         work.figure(figure.draw(inputs, work, plan))
-
-
-def _planned(problem: Problem) -> Steps[tuple[Plan, bool]]:
-    plan, stopped = yield from _told(Search(problem), problem, "Planning")
-    return plan, stopped
 
 
 def _told(search: Search, problem: Problem, word: str) -> Steps[tuple[Plan, bool]]:
@@ -52,18 +50,18 @@ def _told(search: Search, problem: Problem, word: str) -> Steps[tuple[Plan, bool
 
 
 def _sentence(stage: Stage, problem: Problem, word: str) -> str:
-    best, bound = stage.best % problem.bonus, stage.bound % problem.bonus
+    best, bound = stage.best % problem.bonus / MILLIONTHS, stage.bound % problem.bonus / MILLIONTHS
     if stage.best // problem.bonus != stage.bound // problem.bonus:
-        return f"{word}: best so far {best / 1e6:.3f} sales"
-    return f"{word}: best so far {best / 1e6:.3f} sales, no plan sells more than {bound / 1e6:.3f}"
+        return f"{word}: best so far {best:.1f} sales"
+    return f"{word}: best so far {best:.1f} sales, no plan sells more than {math.ceil(10 * bound) / 10:.1f}"
 
 
-def _buys(problem: Problem, plan: Plan) -> Steps[Buys]:
+def _buys(problem: Problem, plan: Plan) -> Steps[Bought]:
     """One more coil of each kind that is used up, where the prices leave hope of a gain."""
     used = [sum(lane.coil == kind for lane in plan.lanes) for kind in range(len(problem.stock))]
     short = [kind for kind, stock in enumerate(problem.stock) if used[kind] >= stock]
     short.sort(key=lambda kind: (-plan.coil_prices[kind], kind))
-    found: Buys = []
+    found, stopped = [], False
     for kind in short[:MOST_BUYS]:
         more = problem.with_one_more(kind)
         tried, stopped = yield from _told(Search(more, plan), more, "One more coil")
@@ -71,4 +69,4 @@ def _buys(problem: Problem, plan: Plan) -> Steps[Buys]:
             break
         found.append((kind, tried))
     found.sort(key=lambda each: (-each[1].worth, each[0]))
-    return found
+    return Bought(found, stopped)

@@ -134,7 +134,7 @@ def test_sales_are_the_sum_of_the_table_and_never_above_what_is_wanted(days: int
     """The lines of the table add up to the figure above it, to the rounding of what is printed."""
     result = run(days=days)
     rows = table(result, "Product by product")
-    assert sum(float(row[4]) for row in rows) == pytest.approx(value(result, "sales"), abs=0.0005 * len(rows))
+    assert sum(float(row[4]) for row in rows) == pytest.approx(value(result, "sales"), abs=0.05 * len(rows))
     assert value(result, "sales") <= value(result, "wanted") + 1e-6
     assert value(result, "bound") == value(result, "sales")
 
@@ -149,7 +149,7 @@ def test_one_more_coil_gains_what_planning_with_it_gains() -> None:
         coil = next(each for each in inputs["coils"] if each["name"] == row[0])
         coil["stock"] += 1
         gain = value(run(**inputs), "sales") - value(base, "sales")
-        assert float(row[1]) == pytest.approx(gain, abs=0.001)
+        assert 0 <= gain - float(row[1]) < 0.1 + 1e-6
 
 
 def test_what_is_not_measured_is_left_out_and_named() -> None:
@@ -208,7 +208,8 @@ def test_stopped_it_gives_the_best_so_far_with_its_bound() -> None:
         pass
     result, whole = json.loads(answer), run(most_lanes=4)
     assert check(result, "proven")["outcome"] == "caution"
-    assert "no plan sells more than" in check(result, "proven")["text"]
+    assert re.fullmatch(r"You stopped it: this plan is within \d+\.\d sales of the best possible\.",
+                        check(result, "proven")["text"])  # fmt: skip
     assert value(result, "sales") <= value(whole, "sales") <= value(result, "bound")
     assert not [each for each in result["tables"] if each["title"].startswith("One more coil")]
 
@@ -226,7 +227,7 @@ def test_stopped_while_trying_coils_it_answers_and_claims_nothing() -> None:
         result = json.loads(answer)
         assert result["outcome"] == "unknown"
         assert value(result, "sales") is None
-        assert "Stopped before every coil was tried" in check(result, "placed")["note"]
+        assert "You stopped it before every coil was tried" in check(result, "placed")["note"]
 
 
 def test_a_calculator_without_steps_answers_at_once() -> None:

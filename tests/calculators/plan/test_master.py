@@ -9,6 +9,7 @@ import pytest
 from scipy import sparse
 from scipy.optimize import linprog
 
+from calculators.core.progress import finish
 from calculators.plan.master import Master
 from calculators.plan.model import Choice
 from calculators.plan.quick import EMPTY
@@ -62,7 +63,7 @@ def test_a_dive_ends_with_a_plan_within_the_limits(seed: int) -> None:
     master = Master(space, Root(space), [EMPTY] * len(space.problem.products))
     while not (now := master.round())[1]:
         pass
-    chosen = master.dive()
+    chosen = finish(master.dive())
     assert chosen is not None
     used = np.zeros(len(space.limits))
     for choice in chosen:
