@@ -63,6 +63,8 @@
       this.trouble = null;
       /** A reader's pause is being waited for; the next question is sure to come. */
       this.isPaused = false;
+      /** Something else than what the page was built with has stood in the form. */
+      this.isTouched = false;
       this.halt = () => {};
       this.notice = Object.assign(paragraph("hb-notice", ""), { hidden: true });
       this.notice.setAttribute("role", "status");
@@ -124,6 +126,7 @@
   /** The form has changed: what was answered is not about it any more, and what is asked neither. */
   function changed(panel, whose = "reader") {
     panel.root.dataset.from = whose;
+    panel.isTouched = true;
     panel.asked++;
     panel.halt();
     panel.done();
@@ -141,6 +144,7 @@
     panel.isPaused = false;
     if (panel.trouble) return stay(panel);
     const about = signature(panel);
+    if (!panel.isWithdrawn && panel.about !== about) return check(panel); // filled in without a word
     if (!stands(panel)) withdraw(panel, WORDS.working, { keepsPlace: true });
     panel.about = about;
     const asked = ++panel.asked;
@@ -148,11 +152,11 @@
     panel.root.setAttribute("aria-busy", "true");
     try {
       const answer = await answered(panel, asked);
-      if (asked !== panel.asked) return;
-      if (signature(panel) !== about) check(panel); // filled in without a word, as browsers do after Back
-      else show(panel, answer, focus);
+      if (asked !== panel.asked) return undefined;
+      if (signature(panel) !== about) return check(panel); // as browsers do after Back
+      return show(panel, answer, focus);
     } catch (error) {
-      if (asked === panel.asked) breakOff(panel, error);
+      return asked === panel.asked && breakOff(panel, error);
     } finally {
       if (asked === panel.asked) panel.done();
     }
@@ -229,12 +233,12 @@
   /** The form may have been filled in without an event: by Back, by a reload, by a browser's helper. */
   function check(panel) {
     if (panel.presets) panel.presets.value = panel.preset;
-    if (panel.isPaused || panel.about === signature(panel)) return;
+    if (panel.isPaused || panel.about === signature(panel)) return undefined;
     useUnits(panel, panel.form.elements.units.value);
     follow(panel.form);
     clearErrors(panel);
     changed(panel);
-    ask(panel);
+    return ask(panel);
   }
 
   function ask(panel, options) {
@@ -410,11 +414,10 @@
     panel.started = true;
     panel.root.dataset.state = "loading";
     panel.say(WORDS.loading);
-    const wasBuilt = !panel.isWithdrawn;
     await work(panel, options);
     if (panel.trouble) return;
     panel.root.dataset.state = "ready";
-    if (wasBuilt && stands(panel)) panel.say(WORDS.ready);
+    if (!panel.isTouched) panel.say(WORDS.ready);
   }
 
   function begin() {
