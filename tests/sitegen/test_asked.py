@@ -120,6 +120,20 @@ def test_swapped_columns_are_one_question(folder: Path) -> None:
     assert len(problems(folder)) == 3
 
 
+def test_four_rows_of_many_are_four_questions(folder: Path) -> None:
+    """Where most doorways are well, the columns are not swapped."""
+    doors = [{"site": "pier", "kind": "doorway", "width": "2100", "height": "2000" if at < 4 else "2200"} for at in range(9)]
+    write(folder, "routes", doors)
+    assert [each.place for each in problems(folder)] == [f"row {at}, column width" for at in range(2, 6)]
+
+
+def test_of_a_day_that_was_told_nothing_is_asked(folder: Path) -> None:
+    """The second of two equal tests is one too many, whenever it was."""
+    first, _ = rows_of(folder, "fits")
+    write(folder, "fits", [{**first, "date": "2027-03-01"}] * 2)
+    assert [each.place for each in problems(folder)] == ["row 3, column date", "row 2, column date"]
+
+
 def test_prices_in_hundredths_are_one_question(folder: Path) -> None:
     """A whole list exported in cents."""
     products = rows_of(folder, "products")
@@ -132,9 +146,9 @@ def test_prices_in_hundredths_are_one_question(folder: Path) -> None:
 def test_three_others_are_needed_to_compare_with(folder: Path) -> None:
     """Two or three prices say nothing of a fourth."""
     products = rows_of(folder, "products")
-    put(folder, "products", 2, price="30.00")
+    put(folder, "products", 2, price="90.00")
     assert len(problems(folder)) == 1
-    write(folder, "products", [{**products[0], "price": "30.00"}, *products[1:3]])
+    write(folder, "products", [{**products[0], "price": "90.00"}, *products[1:3]])
     assert [each for each in problems(folder) if each.file == "products.csv"] == []
 
 

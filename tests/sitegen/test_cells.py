@@ -248,3 +248,34 @@ def test_cells_that_only_our_own_system_reads_speak_against_it(folder: Path) -> 
     found = mistakes(folder)
     assert len(found) == 3
     assert all("cannot be used" in problem.what for problem in found)
+
+
+def test_a_few_slips_in_several_tables_are_slips(folder: Path) -> None:
+    """Four cells in two tables, beside cells that name their unit: each is told where it stands."""
+    for path in folder.glob("*.csv"):
+        if path.name not in ("machines.csv", "coils.csv"):
+            path.unlink()
+    (folder / "machines.csv").write_text(
+        "key,name,cabinet_width,cabinet_depth,cabinet_height\na,A,37.5,33.5,72 in\nb,B,26 in,31 in,70 in\n", "utf-8")
+    (folder / "coils.csv").write_text("key,name,coil_count,coil_outside\nx,X,5,3\ny,Y,6,3\nz,Z,8,70 mm\n", "utf-8")
+    assert len(mistakes(folder)) == 4
+
+
+def test_numbers_that_fit_neither_system_are_told_one_by_one(folder: Path) -> None:
+    """Nothing points to the other system there."""
+    (folder / "machines.csv").write_text(
+        "key,name,cabinet_width,cabinet_depth,cabinet_height\ntall-forty,A,0,0,0\nslim-ten,B,0,0,0\n", "utf-8")
+    assert len(mistakes(folder)) == 6
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "words"),
+    [("machines.csv", "key,", "Key,", "Write key."), ("products.csv", ",price,", ",prize,", "Perhaps: price"),
+     ("sites.csv", "key,name,machine", "key,name,mashine", "Perhaps: machine"), ("crew.csv", "key,", "kee,", "Perhaps: key")],
+)  # fmt: skip
+def test_a_heading_that_is_misspelt_is_one_mistake(folder: Path, file: str, old: str, new: str, words: str) -> None:
+    """Neither that the column is missing nor that its keys lead nowhere is said as well."""
+    change(folder, file, old, new)
+    (problem,) = mistakes(folder)
+    assert (problem.file, problem.place.startswith("row 1, column")) == (file, True)
+    assert words in problem.mend

@@ -7,6 +7,7 @@ never worked out) is told, because the table would be read as another than the o
 from __future__ import annotations
 
 import datetime
+import re
 import zipfile
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
@@ -18,7 +19,6 @@ from . import formats
 
 if TYPE_CHECKING:
     from openpyxl.cell import Cell, MergedCell
-    from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
 MOST_UNPACKED = 200_000_000  # a packed file of a few kilobytes can hold any amount of nothing
@@ -41,8 +41,13 @@ def read_grid(path: Path) -> Grid:
     broken = _unfit(path)
     if broken:
         return _broken(path.name, broken)
+    from openpyxl import (
+        load_workbook,  # takes a third of a second, which a folder of CSV files need not wait for
+    )
+
     try:
-        values, formulas = _open(path, values=True), _open(path, values=False)
+        values = load_workbook(path, data_only=True)
+        formulas = load_workbook(path) if _has_formulas(path) else values  # opening takes most of the time
         if not values.worksheets:
             return _broken(path.name, "The workbook has no sheet with cells.")
         return _grid(path.name, values.worksheets[0], formulas.worksheets[0], tuple(values.sheetnames[1:]))
@@ -68,10 +73,9 @@ def _unfit(path: Path) -> str:
     return ""
 
 
-def _open(path: Path, *, values: bool) -> Workbook:
-    import openpyxl  # takes a third of a second, which a folder of CSV files need not wait for
-
-    return openpyxl.load_workbook(path, data_only=values)
+def _has_formulas(path: Path) -> bool:
+    with zipfile.ZipFile(path) as packed:
+        return any(re.search(rb"<(?:\w+:)?f[\s/>]", packed.read(name)) for name in packed.namelist() if "worksheets/" in name)
 
 
 def _grid(file: str, sheet: Worksheet, formulas: Worksheet, others: tuple[str, ...]) -> Grid:
