@@ -21,7 +21,7 @@ def turn(work: Work, number: int, at: str, trial: Trial | None) -> None:
     path = f"route.{number}"
     needs = (f"{path}.width_in", f"{path}.width_out", *box_needs(cast(Inputs, work.inputs)))
     if trial is None:
-        work.check("turn", None, None, at=at, needs=needs)
+        room_check(work, number, at, "turn", Trial(False, ()), needs)
         return
     work.take(f"{path}.width_in", "a")
     work.take(f"{path}.width_out", "b")

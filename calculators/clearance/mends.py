@@ -25,7 +25,12 @@ INPUT_OF = {
 
 
 def fit_mend(work: Work, number: int, key: str, trial: Trial) -> Mend | None:
-    """The easiest change that turns check ``key`` of leg ``number`` to pass, or None."""
+    """The easiest change that turns check ``key`` of leg ``number`` to pass, or None.
+
+    None too where the box is not known: then nothing can be tried.
+    """
+    if trial.room(key) is None:
+        return None
     return next((mend for mend in _candidates(work, number, key, trial)
                  if mend is not None and _passes(work, number, key, mend)), None)  # fmt: skip
 

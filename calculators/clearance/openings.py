@@ -113,9 +113,12 @@ def _surely_short(work: Work, number: int, key: str) -> Room | None:
     A cabinet takes no less room tipped than upright, and none on its skid than off it.
     """
     inputs = cast(Inputs, work.inputs)
-    if inputs.tilt is False and inputs.skid == "off":
+    less: dict[str, object] = {} if inputs.tilt is False else {"tilt": False}
+    if inputs.skid != "off" and (inputs.skid is None or None in (inputs.skid_height, inputs.skid_beyond)):
+        less["skid"] = "off"
+    if not less:
         return None
-    least = box_pair(inputs.changed({"tilt": False, "skid": "off"}), work.inner("space.hand_room"))
+    least = box_pair(inputs.changed(less), work.inner("space.hand_room"))
     rooms = [room for trial in trials(leg_at(work, number), *least) if (room := trial.room(key))]
     best = max(rooms, key=lambda room: room.have - room.want, default=None)
     return best if best and best.have < best.want else None

@@ -179,6 +179,11 @@ def test_the_bounds_and_the_lean_are_every_country_s(name: str) -> None:
 def test_what_is_too_large_without_it_is_so_with_it_too(more: dict[str, Any]) -> None:
     """How far it leans, how high its skid is: not measured, and the door is too low upright and off its skid."""
     low = {"kind": "doorway", "width": 2000, "height": 1800, "sill": 0}
+    side = {"kind": "side_door", "width": 800, "height": 1800, "sill": 0, "width_in": 700, "wall": 100}
+    turn = {"kind": "turn", "width_in": 700, "width_out": 700}
+    checks = run({**CABINET, **more, "route": [side, turn]})["checks"]
+    found = {each["key"]: each["outcome"] for each in checks if each["at"].startswith("Leg")}
+    assert found["height"] == found["turn"] == found["side_room"] == found["width"] == "stop"
     result = run({**CABINET, **more, "route": [low]})
     assert check(result, "height")["outcome"] == "stop"
     assert check(result, "height")["value"] == pytest.approx(1800)
