@@ -155,6 +155,7 @@ def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Sett
     tables = data.tables
     links.check(tables, sheets, problems)
     sizes.check(tables["products"], settings.units, problems)
+    sizes.check_machines(tables["machines"], problems)
     fits.check(tables, problems)
     _check_coils(data, problems)
     money.check(data, problems)

@@ -36,9 +36,7 @@ LIGHT = 20.0  # kg of a cabinet
 YEARS = 20  # round the edition: installs are planned, tests are past
 # Columns of which the first is not greater than the second, and how a row that is says so.
 PAIRS = {
-    "machines": (("cabinet_width", "cabinet_height", "wider than it is high"),
-                 ("control_low", "control_high", "higher than the highest one"),
-                 ("thread_least", "thread_most", "more than the most")),
+    "machines": (("cabinet_width", "cabinet_height", "wider than it is high"),),
     "products": (("thickness", "breadth", "more than its breadth"),
                  ("foot_diameter", "diameter", "more than its greatest diameter")),
     "routes": (("width", "height", "wider than it is high"),),

@@ -1,4 +1,4 @@
-"""Sizes of a product that must go together: its sides, and the two ends of a wedge."""
+"""Sizes that must go together: a product's sides, the two ends of a wedge, a least and its most."""
 
 from __future__ import annotations
 
@@ -15,6 +15,10 @@ if TYPE_CHECKING:
 # Columns that only one shape has, and what to do with one that stands beside another shape.
 ONLY = {"sides": "round", "thick_end": "flat", "thin_end": "flat"}
 
+# Columns of machines.csv of which the first cannot be the greater.
+ORDERED = (("control_low", "control_high"), ("thread_least", "thread_most"),
+           ("cabinet_volts_least", "cabinet_volts_most"))  # fmt: skip
+
 
 def wedge(row: Row) -> bool:
     """Whether a row of products.csv is of a pack thicker at one end."""
@@ -27,6 +31,17 @@ def check(rows: Iterable[Row], system: str, problems: list[Problem]) -> None:
         found = [*_of_another_shape(row), *_cup(row, system), *_wedge(row, system)]
         problems += [Problem(row.file, f"row {row.number}, column {column}", what, mend)
                      for column, what, mend in found]  # fmt: skip
+
+
+def check_machines(rows: Iterable[Row], problems: list[Problem]) -> None:
+    """Report every cabinet of which a least is more than its most."""
+    for row in rows:
+        for low, high in ORDERED:
+            least, most = row.values.get(low), row.values.get(high)
+            if least is not None and most is not None and least > most:
+                problems.append(Problem(row.file, f"row {row.number}, column {low}",
+                                        f"“{row.cell(low)}” is more than {high}, “{row.cell(high)}”.",
+                                        "Read both again from the plate or the manual."))  # fmt: skip
 
 
 Found = list[tuple[str, str, str]]
