@@ -205,9 +205,13 @@ def test_a_product_whose_coils_all_failed_stops(folder: Path) -> None:
 
 
 def test_the_demo_shows_every_outcome_and_its_table_has_the_order_of_the_book() -> None:
-    """The ferry pier's sheet: stop, not known, take care, go; fits.csv as the page would write it."""
+    """Over the sites' sheets: stop, not known, take care, go; fits.csv as the page would write it."""
     data = load(DEMO)
-    assert set(sheet.work_out(data, "ferry-pier").outcomes.values()) == {"stop", "unknown", "caution", "pass"}
+    outcomes = [outcome for row in data.tables["sites"]
+                for outcome in sheet.work_out(data, row.typed["key"]).outcomes.values()]  # fmt: skip
+    assert set(outcomes) == {"stop", "unknown", "caution", "pass"}
+    # A working business: a sheet that says stop is heeded only where stops are few.
+    assert outcomes.count("stop") <= len(outcomes) / 5
     assert tuple(data.heads["fits"]) == fits.HEADER
     assert fitbook.facts(data)["header"] == list(fits.HEADER)
     assert len(data.tables["products"]) >= 40
