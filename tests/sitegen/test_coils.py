@@ -56,7 +56,7 @@ def test_the_chart_holds_every_product_and_coil_of_every_cabinet() -> None:
     }
     assert set(found) == wanted
     assert len({product for _, product, _ in wanted}) >= 40
-    assert len({coil for _, _, coil in wanted}) == 12
+    assert len({coil for _, _, coil in wanted}) >= 12
     assert set(found.values()) >= {"Best", "Usable", "Too loose", "Too tight", "Does not suit", "Keep"}
 
 
