@@ -9,7 +9,7 @@ import pytest
 
 from calculators.core import InputErrors
 from calculators.level import maths
-from tests.support.sheet import check
+from tests.support.sheet import check, value
 
 from .test_level import run
 
@@ -175,3 +175,29 @@ def test_a_plate_is_checked_before_the_legs_are_measured() -> None:
     assert check(run({"leg_layout": "own", "each_leg": [{"plate": 40}]}), "plate")["outcome"] == "stop"
     keys = {each["key"] for each in run({"leg_layout": "four", "plate_front_middle": 40})["checks"]}
     assert "plate" not in keys
+
+
+def test_a_corner_without_legs_says_nothing_yet() -> None:
+    """Which way a corner lies is told by the legs; the reading waits for them."""
+    found = check(run({"readings": [{"high": "rear_left", "slope": 9}]}), "slope_now")
+    assert (found["outcome"], found["value"]) == ("unknown", None)
+
+
+def test_a_layout_may_be_measured_from_anywhere() -> None:
+    """Legs a meter farther right and back: the same corner lies the same way."""
+    def plane(shift: float) -> list[Any]:
+        rows = [{"x": x + shift, "y": y + shift, "gap": 0} for x, y in ((0, 0), (900, 0), (0, 400), (900, 400))]
+        result = run({"leg_layout": "own", "each_leg": rows, "readings": [{"high": "rear_left", "slope": 9}, {"high": "left", "slope": 2}]})
+        return [value(result, "slope_x"), value(result, "slope_y")]
+
+    assert plane(1000) == pytest.approx(plane(0), rel=1e-9)
+    # Along (−900, 400) by 9 mm/m, and 2 mm/m to the left, so 17.66 mm/m to the rear.
+    assert plane(1000) == pytest.approx([-2, (9 * math.hypot(900, 400) - 2 * 900) / 400], rel=1e-9)
+
+
+@pytest.mark.parametrize(("kind", "amount", "off"), [("angle", 0.4, 0.873), ("slope", 7, 0.5), ("divisions", 2, 0.5)])
+def test_how_far_a_number_may_be_off(kind: str, amount: float, off: float) -> None:
+    """Half a tenth of a degree, half a millimeter in a meter, a quarter of a division of 2 mm/m; √2 of it for both ways."""
+    rows = [{"high": high, "shown_as": kind, kind: amount} for high in ("left", "rear")]
+    shown = next(each for each in run({"vial": 2, "readings": rows})["values"] if each["key"] == "slope")["tolerance"]
+    assert float(shown.removesuffix(" mm/m")) == pytest.approx(math.sqrt(2) * off, abs=0.1)
