@@ -116,8 +116,7 @@ def _ring(work: Work, inputs: Inputs, wire: str) -> Span:
     """A ring suits its breaker while its wire carries what the rule asks of it, however it is laid."""
     key, least = f"conductors.ring_{wire}", limit(work, "conductors.ring_wire_least")
     whole = limit(work, key)
-    plain = replace_layout(inputs)
-    wired = span(work, plain, "carries", wire)
+    wired = span(work, inputs.changed({"layout": "radial"}), "carries", wire)
     if whole is None or least is None:
         return Span(None, None, (key,), (key,))
     high = whole if wired.high is None else whole * min(1.0, wired.high / least)
@@ -127,9 +126,3 @@ def _ring(work: Work, inputs: Inputs, wire: str) -> Span:
     low = None if wired.low is None else whole * min(1.0, wired.low / least)
     return Span(low, high, (key, *warm), (key, *warm))
 
-
-def replace_layout(inputs: Inputs) -> Inputs:
-    """The same wire, one way."""
-    plain = inputs.copied()
-    plain.__dict__["layout"] = "radial"
-    return plain

@@ -43,16 +43,14 @@ def metal(inputs: Inputs, work: Work, fill: Fill) -> None:
     size = inputs.conductor
     if inputs.material != "aluminum" or size is None or conductor.source(work, inputs, size) is not None:
         return
-    tried = inputs.copied()
-    tried.__dict__["material"] = "copper"
+    tried = inputs.changed({"material": "copper"})
     sheet = Work(work.calculator, tried, work.rules, work.show)
     judged(tried, sheet, fill)
     copper = {(check.key, check.at): check for check in sheet.checks if check.key in VOLTS}
     for number, check in enumerate(work.checks):
         found = copper.get((check.key, check.at))
-        if check.outcome != "unknown" or found is None or found.outcome not in ("stop", "caution"):
-            continue
-        if found.margin is not None and found.margin < 0:  # not where only the measuring may hide it
+        # Not where only the measuring may hide it: the margin itself must be lacking.
+        if check.outcome == "unknown" and found is not None and found.margin is not None and found.margin < 0:
             found.text = COPPER + found.text
             work.checks[number] = found
 
@@ -88,11 +86,7 @@ def _factor(work: Work, path: str, wire: tuple[float, float] | None, good: bool)
 
 
 def _run(inputs: Inputs, work: Work, fill: Fill, factors: dict[str, float]) -> dict[tuple[str, str], Check]:
-    tried = inputs.copied()
-    for path, factor in factors.items():
-        *rows, last = path.split(".")
-        record = getattr(tried, rows[0])[int(rows[1])] if rows else tried
-        record.__dict__[last] = factor
+    tried = inputs.changed(factors)
     sheet = Work(work.calculator, tried, work.rules, work.show)
     fill(tried, sheet)
     return {(check.key, check.at): check for check in sheet.checks}

@@ -46,13 +46,13 @@ def _powers(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
 
 
 def _power(path: str, whole: float, watts: float, factor: float | None, show: Units) -> Iterator[Contradiction]:
-    paths = ("nominal_voltage", f"{path}amps", f"{path}watts")
+    paths = (f"{path}amps", f"{path}watts", "nominal_voltage")
     told = show.text(watts, "power")
     if watts > whole * (1 + PLATE):
         yield Contradiction(paths, f"At this voltage these amperes make {show.text(whole, 'power')} at most, not {told}. {READ}")
     elif factor is not None and abs(watts - whole * factor) > PLATE * whole:
         made = show.text(whole * factor, "power")
-        yield Contradiction((*paths[:2], f"{path}power_factor", paths[2]),
+        yield Contradiction((*paths, f"{path}power_factor"),
                             f"Volts, amperes and power factor make {made}, not {told}. {READ}")  # fmt: skip
     elif watts < (LEAST - PLATE) * whole:
         yield Contradiction(paths, f"At this voltage these amperes make {show.text(LEAST * whole, 'power')} at least, "

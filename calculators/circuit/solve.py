@@ -22,26 +22,39 @@ from . import (
 from .inputs import Inputs
 from .profile import Profile
 
+LIST = "List all else that is on the circuit: ask the site's person what goes off with its breaker."
 ALUMINUM = "Aluminum wire: have a {electrician} check wire, joints and outlet before use."
 
 
 def solve(inputs: Inputs, work: Work) -> None:
     """Every check of circuit loading on one sheet."""
+    if work.again:  # only the checks are looked at
+        judged(inputs, work)
+        supply.solve(inputs, work)
+        _say(work)
+        return
     profile = fill(inputs, work, trial=False)
     blanks.settle(inputs, work, fill)
     blanks.metal(inputs, work, fill)
     place.table(inputs, work)
     _limits_of_this(inputs, work)
     mends.attach(work, judged)
-    for check in work.checks:
-        if check.outcome == "pass":
-            check.note = ""  # advice on what passed would only be in the way
+    if inputs.dedicated is not True and inputs.loads_listed is False:
+        work.actions.append(LIST)
     if inputs.material == "aluminum":
         work.actions.append(ALUMINUM)
-    words.speak(work)
+    _say(work)
     for svg in (figure.amperes(work), figure.profile(inputs, work, profile)):
         if svg:
             work.figure(svg)
+
+
+def _say(work: Work) -> None:
+    """All in the words of the country; advice on what passed would only be in the way."""
+    for check in work.checks:
+        if check.outcome == "pass":
+            check.note = ""
+    words.speak(work)
 
 
 def _limits_of_this(inputs: Inputs, work: Work) -> None:

@@ -68,7 +68,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
     _highest(inputs, work)
     lowest, hardest = min(((volts, each) for volts, each in left if volts is not None), default=(None, None),
                           key=lambda pair: pair[0])  # fmt: skip
-    if not circuit.sure:
+    if not circuit.sure and measured is None:
         running = lowest = hardest = None  # what is not listed would lower them
     work.value("volts_running", running, _off(inputs, drop) if running is not None else 0.0)
     work.value("volts_starting", lowest, _off(inputs, hardest.drop) if hardest else 0.0)

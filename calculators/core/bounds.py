@@ -51,7 +51,7 @@ class Bounds:
 
     def _flips(self, path: str) -> bool:
         field = self.work.find(path)[0]
-        ends = ends_of(field) or _range(field)
+        ends = ends_of(field, self.work.rules) or _range(field)
         answers = [
             {place: check.outcome for place, check in self._checks({path: end}).items()}
             for end in ends
@@ -71,7 +71,7 @@ class Bounds:
         return self._said(check, found) if found else check
 
     def _corners(self, paths: tuple[str, ...]) -> Iterator[Filling]:
-        ends = [ends_of(self.work.find(path)[0]) for path in paths]
+        ends = [ends_of(self.work.find(path)[0], self.work.rules) for path in paths]
         if any(end is None for end in ends):
             return iter(())
         if all(self.work.find(path)[0].worse for path in paths):

@@ -401,16 +401,16 @@ class Record:
         }
 
 
-def ends_of(field: Field) -> tuple[Any, ...] | None:
+def ends_of(field: Field, rules: RuleSet | None = None) -> tuple[Any, ...] | None:
     """The values, best first, between which all that a blank may hold is decided.
 
     None where nothing follows from them: a check may turn back in between, or the field has no
-    end. Every option of a choice counts as one.
+    end. Every option of a choice counts as one, of those that the rule set has.
     """
     if isinstance(field, Flag):
         return (True, False) if field.worse in ("", ("yes", "no")) else (False, True)
     if isinstance(field, Choice):
-        return tuple(field.worse or field.options)
+        return tuple(field.worse or field.words(rules))
     if not isinstance(field, Quantity) or field.least is None or field.most is None:
         return None
     if field.worse == "less":
