@@ -16,9 +16,10 @@ CALCULATOR = Calculator(
     inputs=Inputs,
     values=(
         ValueSpec("chance", "Chance that nobody is turned away", "chance", "P", toward="down",
-                  help="As the tubes stand; loaded as planned where nothing was counted."),
+                  help="As the tubes stand; loaded as planned where nothing was counted. Where no run saw a "
+                  "refusal it is more than this."),
         ValueSpec("error", "Standard error of that chance", "chance", "E", toward="up",
-                  help="0 where the chance was worked out exactly."),
+                  help="0 where the chance was worked out exactly; a dash where no run saw a refusal."),
         ValueSpec("short", "Chance of running short", "chance", toward="up",
                   help="That at least one buyer is refused before the visit."),
         ValueSpec("loaded", "Chance that nobody is turned away, after loading", "chance", toward="down",

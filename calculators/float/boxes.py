@@ -11,10 +11,24 @@ from ..core import Work
 from ..core.report import Mend
 from .setup import Setup, Shares
 
+# Sales are told, and worked with, in tenths, rounded up: a till counts no finer.
+SALES = {"poisson": "ceil(10*S*d - 0.000001) / 10", "fixed": "ceil(S*d - 0.000001)"}
 SPREAD = {"poisson": "m*{x} + z*sqrt(m*{y})", "fixed": "m*{x} + z*sqrt(max(0, n*(f*{y} - (f*{x})**2)))"}
 
 
 Known = float | None
+
+
+def sales_until(inputs: Any, days: float) -> float:
+    """Sales until a visit, as :data:`SALES` prints them."""
+    if inputs.sales == "fixed":
+        return float(math.ceil(inputs.sales_per_day * days - 0.000001))
+    return float(math.ceil(10 * inputs.sales_per_day * days - 0.000001)) / 10
+
+
+def cash_sales(number: float, part: float, *, fixed: bool) -> float:
+    """How many of them are paid in cash on average; to a tenth, up, where their number is a mean itself."""
+    return number * part if fixed else math.ceil(10 * number * part - 0.000001) / 10
 
 
 def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
@@ -24,7 +38,7 @@ def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
     work.take("sales_per_day")
     work.take("days")
     fixed = inputs.sales == "fixed"
-    work.step("n", "Sales until the visit", "ceil(S*d - 0.000001)" if fixed else "S*d", "ratio")
+    work.step("n", "Sales until the visit" if fixed else "Sales until the visit, to a tenth", SALES[inputs.sales], "average")
     parts = (None,) * 3 if split is None else (split.notes, split.exact, split.over)
     for symbol, label, part in zip("abo", ("with notes", "with exact coins", "with coins over the price"),
                                    parts, strict=True):  # fmt: skip
@@ -32,7 +46,7 @@ def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
     total = None if split is None else split.total or 100.0
     work.given("T", "All ways to pay together", total, "percent")
     part = work.step("f", "Part of sales paid in cash", "min(1, (a + b + o) / T)", "ratio")
-    work.step("m", "Cash sales until the visit, on average", "n*f", "ratio")
+    work.step("m", "Cash sales until the visit, on average", "n*f" if fixed else "ceil(10*n*f - 0.000001) / 10", "average")
     work.given("W", "Wanted chance", inputs.wanted, "chance")
     deviations = work.given("z", "Standard deviations of a normal spread for it",
                             NormalDist().inv_cdf(inputs.wanted / 100.0), "ratio")  # fmt: skip
@@ -103,9 +117,8 @@ def _box_mend(work: Work, key: str, numbers: tuple[Any, ...], value: Any) -> Men
 def _comes_in(inputs: Any, numbers: tuple[Any, ...], days: float) -> float:
     """What the printed formula gives for another number of days."""
     part, deviations, mean, square = numbers
-    number = inputs.sales_per_day * days
-    variance = number * part * square
-    if inputs.sales == "fixed":
-        number = math.ceil(number - 1e-6)
-        variance = max(0.0, number * (part * square - (part * mean) ** 2))
-    return float(number * part * mean + deviations * math.sqrt(variance))
+    fixed = inputs.sales == "fixed"
+    number = sales_until(inputs, days)
+    cash = cash_sales(number, part, fixed=fixed)
+    variance = max(0.0, number * (part * square - (part * mean) ** 2)) if fixed else cash * square
+    return float(cash * mean + deviations * math.sqrt(variance))

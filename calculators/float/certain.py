@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 
+from .judge import Judge
 from .machine import NEVER
-from .search import Judge
+
+Count = Generator[None, bool | None, int]
 
 
-def surely_served(judge: Judge, counts: Sequence[int], most: int = 4000) -> int:
+def surely_served(judge: Judge, counts: Sequence[int], most: int = 4000) -> Count:
     """Cash sales served whatever they are: at least so many, in any order, with no luck.
 
     The greater of two proofs: each tube and box lasts so long at the dearest sale of each,
     or every order of so many sales was tried.
     """
-    return max(_by_stock(judge, counts), _by_trial(judge, counts, most))
+    return max(_by_stock(judge, counts), (yield from _by_trial(judge, counts, most)))
 
 
 def _by_stock(judge: Judge, counts: Sequence[int]) -> int:
@@ -38,22 +40,27 @@ def _by_stock(judge: Judge, counts: Sequence[int]) -> int:
     return max(0, min(lasting))
 
 
-def _by_trial(judge: Judge, counts: Sequence[int], most: int) -> int:
+def _by_trial(judge: Judge, counts: Sequence[int], most: int) -> Count:
+    """Every order of so many sales, followed together; sent True it ends with what is sure by then."""
     machine = judge.machine
     now = {machine.start(counts)}
     seen = set(now)
     for done in range(judge.spread.last):
         after: set[int] = set()
-        for state in now:
+        for number, state in enumerate(now, 1):
             for sale in range(len(machine.needs)):
                 moved = machine.step(state, sale)
                 if moved < 0:
                     return done
                 after.add(moved)
+            if not number % judge.followed and (yield):
+                return done
         now = after - seen
         seen |= now
         if not now:
             break
         if len(seen) > most:
+            return done + 1
+        if (yield):
             return done + 1
     return judge.spread.last

@@ -3,14 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Hashable, Iterable, Iterator
+from collections.abc import Callable, Generator, Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from typing import TypeVar
 
 State = TypeVar("State", bound=Hashable)
 Moves = Callable[[State], Iterable[tuple[State | None, float]]]
+Answer = TypeVar("Answer")
 SMALLEST = 1e-18  # a weight this small beside the greatest one cannot show in any result
+
+
+def at_once(bits: Generator[None, bool | None, Answer]) -> Answer:
+    """What work in bits comes to, without a pause."""
+    try:
+        while True:
+            next(bits)
+    except StopIteration as end:
+        answer: Answer = end.value
+        return answer
 
 
 @dataclass(frozen=True)
@@ -64,10 +75,12 @@ def _outward(middle: int, ratio: Callable[[int], float], most: int | None) -> Sp
 Table = dict[State, list[tuple[State, float]]]
 
 
-def closure(moves: Moves[State], starts: Iterable[State], most: int) -> Table[State] | None:
+def closure(moves: Moves[State], starts: Iterable[State], most: int,
+            pause: int = 1000) -> Generator[None, bool | None, Table[State] | None]:  # fmt: skip
     """Every state that can be reached, with its moves; None where there are more than ``most``.
 
-    A move to None is a loss and is left out: the weights of a state add up to 1 less its loss.
+    A move to None is a loss and is left out: the weights of a state add up to 1 less its loss. It
+    pauses after every ``pause`` states, and sent True it gives up.
     """
     table: Table[State] = {}
     ahead = list(dict.fromkeys(starts))
@@ -83,6 +96,8 @@ def closure(moves: Moves[State], starts: Iterable[State], most: int) -> Table[St
                 joined[target] = joined.get(target, 0.0) + weight
         table[state] = list(joined.items())
         ahead.extend(target for target in joined if target not in table)
+        if not len(table) % pause and (yield):
+            return None
     return table
 
 
@@ -100,12 +115,19 @@ def survival(table: Table[State]) -> Iterator[list[float]]:
         now = [math.fsum([weight * now[place] for place, weight in row]) for row in rows]
 
 
-def served(table: Table[State], spread: Spread) -> dict[State, float]:
-    """The chance from each state that nobody is refused, over all numbers of sales."""
-    later = islice(survival(table), spread.first, spread.last + 1)
-    weighted = [
-        [weight * chance for chance in chances]
-        for weight, chances in zip(spread.weights, later, strict=True)
-    ]
+def served(table: Table[State], spread: Spread,
+           pause: int = 100_000) -> Generator[None, bool | None, dict[State, float] | None]:  # fmt: skip
+    """The chance from each state that nobody is refused, over all numbers of sales.
+
+    It pauses after about ``pause`` products, and sent True it gives up.
+    """
+    size = sum(map(len, table.values())) + len(table)
+    weighted: list[list[float]] = []
+    for number, chances in enumerate(islice(survival(table), spread.last + 1)):
+        if number >= spread.first:
+            weight = spread.weights[number - spread.first]
+            weighted.append([weight * chance for chance in chances])
+        if number * size // pause < (number + 1) * size // pause and (yield):
+            return None
     return {state: math.fsum(parts)
             for state, parts in zip(table, zip(*weighted, strict=True), strict=True)}  # fmt: skip

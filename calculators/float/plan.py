@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import copy
 import math
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from ..core import Work
+from ..core.progress import Progress, Steps
 from ..core.report import Mend
+from . import simulate
+from .boxes import cash_sales, sales_until
 from .cash import unknown_place
+from .certain import surely_served
 from .chain import Spread, binomial, poisson
 from .coinage import Coin, Stack, notes, packs, size_path
 from .inputs import COINS
-from .search import Chance, Judge, Load, Plan, filled, least_load
+from .judge import Chance, Judge, Load
+from .search import Plan, filled, least_load
 from .setup import Setup, Shares, build
+from .simulate import Tally
 
 NO_WAY = (
     "No load of whole rolls and no earlier visit does it. Take fewer kinds of notes, fit larger "
@@ -28,7 +34,9 @@ class Case:
     """Everything worked out for one set of inputs. Counts are coins by stack, largest first.
 
     ``planning``: nobody counted, so the tubes are taken as empty and filled as planned.
-    ``shown`` is the float that the answer is about after loading.
+    ``shown`` is the float that the answer is about after loading, ``loaded`` its chance; ``chance`` is
+    that of the tubes as they stand. ``days`` is the longest stay that the best load lasts where none
+    lasts the whole one.
     """
 
     held: list[Stack]
@@ -39,6 +47,11 @@ class Case:
     plan: Plan
     shown: Load
     chance: Chance
+    loaded: Chance
+    steps: list[LoadStep]
+    tally: Tally
+    sure: int
+    days: float | None = None
 
     @property
     def sizes(self) -> list[int]:
@@ -50,22 +63,38 @@ class Case:
         """Coins after loading the plan's rolls, whether or not they are enough."""
         return filled(self.now, self.plan.rolls, self.sizes, self.setup.caps)
 
+    def money(self, rolls: Load) -> float:
+        """What so many rolls are worth, in cents."""
+        return money_of(self.held, [number * size for number, size in zip(rolls, self.sizes, strict=True)])
+
+
+@dataclass(frozen=True)
+class LoadStep:
+    """A line of what each load buys: the tubes as they stand, as planned, and with one roll more of a stack."""
+
+    stack: int | None
+    planned: bool
+    chance: Chance
+
 
 def spread_of(inputs: Any, cash: float) -> Spread:
-    """How many cash sales come until the visit; a fixed number is rounded up to whole sales."""
+    """How many cash sales come until the visit, from the figures that the working prints."""
+    number = sales_until(inputs, inputs.days)
     if inputs.sales == "fixed":
-        return binomial(math.ceil(inputs.sales_per_day * inputs.days - 1e-6), cash)
-    return poisson(inputs.sales_per_day * inputs.days * cash)
+        return binomial(round(number), cash)
+    return poisson(cash_sales(number, cash, fixed=False))
 
 
 def judge_of(inputs: Any, setup: Setup, split: Shares, like: Judge | None = None) -> Judge:
     """The judge of a set-up over the days until the visit; ``like`` is one for other days."""
     machine = like.machine if like else None
-    return Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine)
+    judge = Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine)
+    judge.stopped = bool(like and like.stopped)
+    return judge
 
 
 def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares,
-            paid: Sequence[int]) -> Case:  # fmt: skip
+            paid: Sequence[int]) -> Steps[Case]:  # fmt: skip
     """Judge what is there and find the load; every input of the chance must be known.
 
     ``paid`` are the prices as cash pays them.
@@ -75,27 +104,69 @@ def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares
     judge = judge_of(inputs, setup, split)
     planning = all(stack.now is None for stack in held)
     now = tuple(stack.held for stack in held)
-    if not planning and judge.chance(now).clear(judge.wanted):
-        plan = Plan((0,) * len(held), met=True, proven=True, tried=1)
-    else:
-        plan = least_load(judge, now, [stack.coin.roll for stack in held])
-    planned = filled(now, plan.rolls, [stack.coin.roll for stack in held], setup.caps)
+    sizes = [stack.coin.roll for stack in held]
+    yield from told(judge.prepare(), judge, "Working out the tubes’ states")
+    plan = Plan((0,) * len(held), met=True, proven=True, tried=1)
+    chance = yield from told(judge.chance(now), judge, "Playing visits with the tubes as they stand")
+    if planning or not chance.met:
+        plan = yield from told(least_load(judge, now, sizes), judge, "Trying loads, the least money first")
+    planned = filled(now, plan.rolls, sizes, setup.caps)
     shown = planned if plan.met or planning else now
-    chance = judge.chance(shown if planning else now)
-    return Case(held, setup, judge, planning, now, plan, shown, chance)
+    loaded = yield from told(judge.chance(shown), judge, "Playing visits with the load")
+    case = Case(held, setup, judge, planning, now, plan, shown, loaded if planning else chance, loaded,
+                [], simulate.Tally(), 0)  # fmt: skip
+    yield from _played_out(case)
+    if not case.chance.met and not plan.met:
+        case.days = yield from told(_earlier(inputs, case, split), judge, "Trying an earlier visit")
+    return case
+
+
+def _played_out(case: Case) -> Steps[None]:
+    """What the tables and the averages need."""
+    judge, text = case.judge, "Playing visits to their end"
+    case.steps = yield from told(_load_steps(case), judge, "Comparing loads")
+    case.tally = yield from told(judge.tally(case.shown), judge, text)
+    case.sure = yield from told(surely_served(judge, case.shown), judge, text)
+
+
+def _load_steps(case: Case) -> Generator[None, bool | None, list[LoadStep]]:
+    """The chance as it stands, as planned, and with one more of each coin's rolls."""
+    judge, steps = case.judge, []
+    for counts, planned in ((case.now, False), *([(case.planned, True)] if any(case.plan.rolls) else [])):
+        steps.append(LoadStep(None, planned, (yield from judge.rough(counts))))
+    for place in range(len(case.held)):
+        more = tuple(int(index == place) for index in range(len(case.held)))
+        counts = filled(case.shown, more, case.sizes, case.setup.caps)
+        if counts != case.shown:
+            steps.append(LoadStep(place, False, (yield from judge.rough(counts))))
+    return steps
+
+
+Answer = TypeVar("Answer")
+
+
+def told(bits: Generator[None, bool | None, Answer], judge: Judge, text: str) -> Steps[Answer]:
+    """Work in bits as progress that a reader sees; stopped, it and all that follows end soon."""
+    try:
+        bits.send(None)
+        while True:
+            judge.stopped = bool((yield Progress(text))) or judge.stopped
+            bits.send(judge.stopped)
+    except StopIteration as end:
+        answer: Answer = end.value
+        return answer
 
 
 # -- mends --------------------------------------------------------------------------------
 
 
-def chance_mend(work: Work, case: Case, split: Shares) -> Mend | None:
+def chance_mend(work: Work, case: Case) -> Mend | None:
     """Load what the search found; where no load does it, the best load and an earlier visit."""
     if case.plan.met:
         return load_mend(work, case)
-    days = _earlier(work, case, split)
-    if days is None:
+    if case.days is None:
         return None
-    sooner = work.mend("days", days, how="Visit earlier.")
+    sooner = work.mend("days", case.days, how="Visit earlier.")
     return work.mends(*([load] if (load := load_mend(work, case)) else []), sooner)
 
 
@@ -117,26 +188,25 @@ def load_mend(work: Work, case: Case) -> Mend | None:
     return work.mends(*parts)
 
 
-def _earlier(work: Work, case: Case, split: Shares) -> float | None:
+def _earlier(inputs: Any, case: Case, split: Shares) -> Generator[None, bool | None, float | None]:
     """The longest stay, in steps of half a day (a tenth below a day), that the best load lasts."""
-    inputs: Any = work.inputs
     step = 0.5 if inputs.days > 1 else 0.1
     low, high = 0, math.ceil(inputs.days / step - 1e-9)  # high is known to fail
-    while high - low > 1:
+    while high - low > 1 and not case.judge.stopped:
         middle = (low + high) // 2
-        if _lasts(inputs, case, split, middle * step):
+        if (yield from _lasts(inputs, case, split, middle * step)):
             low = middle
         else:
             high = middle
     return round(low * step, 1) if low else None
 
 
-def _lasts(inputs: Any, case: Case, split: Shares, days: float) -> bool:
+def _lasts(inputs: Any, case: Case, split: Shares, days: float) -> Generator[None, bool | None, bool]:
     changed = copy.copy(inputs)
     changed.__dict__["days"] = round(days, 1)
     judge = judge_of(changed, case.setup, split, case.judge)
-    # As many runs as are always played: where they are clear, so is the answer to the mended form.
-    return judge.meets(case.planned)[0] is True
+    yield from judge.prepare()
+    return (yield from judge.decide(case.planned)).met is True
 
 
 def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:

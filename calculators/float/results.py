@@ -8,11 +8,11 @@ from typing import Any
 
 from ..core import Work
 from .boxes import Known
-from .certain import surely_served
 from .coinage import pack_name, packs
+from .judge import Chance
 from .payout import divides
 from .plan import Case, money_of
-from .search import filled
+from .sequential import ONE_SIDED
 from .simulate import Tally, Z
 
 VALUES = ("chance", "error", "short", "loaded", "money", "mass", "rolls", "refused", "lost", "notes_off",
@@ -35,8 +35,9 @@ class Ends:
     fallen: list[float]
 
 
-def ends_of(case: Case, tally: Tally) -> Ends:
+def ends_of(case: Case) -> Ends:
     """The last states of all runs, tube by tube."""
+    tally = case.tally
     by_tube = list(zip(*(case.judge.machine.counts(state) for state in tally.ends), strict=True))
     place = math.floor(ONE_IN_TWENTY * tally.runs)
     return Ends(
@@ -44,6 +45,15 @@ def ends_of(case: Case, tally: Tally) -> Ends:
         [sorted(counts)[place] for counts in by_tube],
         [count / tally.runs for count in tally.fallen],
     )
+
+
+def chance_text(work: Work, chance: Chance) -> str:
+    """A chance as it may be printed: where no run, or every one, saw a refusal only a bound is known."""
+    if chance.flawless:
+        return f"more than {work.text(100 * chance.low, 'chance', 'down')}"
+    if chance.runs and not chance.clean:
+        return f"less than {work.text(100 * chance.high, 'chance', 'up')}"
+    return work.text(100 * chance.value, "chance", "down")
 
 
 def working_chance(work: Work, case: Case) -> None:
@@ -56,6 +66,11 @@ def working_chance(work: Work, case: Case) -> None:
         return
     work.given("R", "Runs of buyers until the visit, played with a fixed seed", chance.runs, "count")
     work.given("x", "Runs in which nobody was turned away", chance.clean, "count")
+    if chance.flawless:
+        work.given("α", "How often so many clean runs may come by luck", ONE_SIDED, "ratio",
+                   "as a value three standard errors off")  # fmt: skip
+        work.step("P", "What the chance is more than (Clopper and Pearson)", "100 * α**(1 / R)", "chance")
+        return
     work.step("P", "Chance", "100 * x / R", "chance")
     work.step("E", "Standard error (two of each outcome added, so that it is never 0)",
               "100 * sqrt((x + 2) * (R - x + 2)) / (R + 4) / sqrt(R)", "chance")  # fmt: skip
@@ -64,14 +79,21 @@ def working_chance(work: Work, case: Case) -> None:
               "100 * (x + z**2/2 - z*sqrt(x*(R - x)/R + z**2/4)) / (R + z**2)", "chance")  # fmt: skip
 
 
-def standard_error(case: Case | None) -> Known:
-    """The standard error of the chance in percent, as :func:`working_chance` prints it."""
-    if case is None:
-        return None
-    runs, clean = case.chance.runs, case.chance.clean
+def standard_error(chance: Chance) -> Known:
+    """The standard error of a chance in percent, as :func:`working_chance` prints it; none of a bound."""
+    runs, clean = chance.runs, chance.clean
     if not runs:
         return 0.0
+    if chance.flawless:
+        return None
     return 100 * math.sqrt((clean + 2) * (runs - clean + 2)) / (runs + 4) / math.sqrt(runs)
+
+
+def _sure_part(chance: Chance) -> tuple[float, float]:
+    """A chance in percent as a value gives it, a bound where only that is known, and how far it may be off."""
+    if chance.flawless:
+        return 100 * chance.low, 0.0
+    return 100 * chance.value, 100 * (chance.value - chance.low)
 
 
 def working_load(work: Work, case: Case) -> tuple[float, float]:
@@ -105,12 +127,12 @@ def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
     return work.step("Q", "All sales until then", "floor(p / f + 0.000001)", "count")
 
 
-def give_values(work: Work, case: Case, tally: Tally, ends: Ends, part: Known) -> None:
+def give_values(work: Work, case: Case, ends: Ends, part: Known) -> None:
     """Every value the calculator promises, for known inputs."""
     inputs: Any = work.inputs
-    setup, runs = case.judge.setup, tally.runs
+    setup, tally, runs = case.judge.setup, case.tally, case.tally.runs
     money, mass = working_load(work, case)
-    loaded = case.judge.chance(case.shown)
+    chance = _sure_part(case.chance)
     refused = tally.refused.total() / runs
     lost = sum(count * setup.sales[sale].price for sale, count in tally.refused.items()) / runs
     served = {sale: count - tally.refused[sale] for sale, count in tally.came.items()}
@@ -120,17 +142,17 @@ def give_values(work: Work, case: Case, tally: Tally, ends: Ends, part: Known) -
     loose = sum(count * setup.sales[sale].loose_value for sale, count in served.items())
     short = [start - mean for start, mean in zip(case.shown, ends.mean, strict=True)]
     found: dict[str, tuple[Known, float]] = {
-        "chance": (100 * case.chance.value, 100 * (case.chance.value - case.chance.low)),
-        "error": (standard_error(case), 0.0),
-        "short": (100 * (1 - case.chance.value), 100 * (case.chance.high - case.chance.value)),
-        "loaded": (100 * loaded.value, 100 * (loaded.value - loaded.low)),
+        "chance": chance,
+        "error": (standard_error(case.chance), 0.0),
+        "short": (100 - chance[0], 0.0 if case.chance.flawless else 100 * (case.chance.high - case.chance.value)),
+        "loaded": _sure_part(case.loaded),
         "money": (money if case.plan.met else None, 0.0),
         "mass": (mass if case.plan.met else None, 0.0),
         "rolls": (sum(case.plan.rolls) if case.plan.met else None, 0.0),
         "refused": (refused, 0.0),
         "lost": (lost if inputs.refused == "leaves" else 0.0, 0.0),
         "notes_off": (working_switch_off(work, tally, part), 0.0),
-        "sure": (surely_served(case.judge, case.shown), 0.0),
+        "sure": (case.sure, 0.0),
         "left": (money_of(case.held, ends.mean), 0.0),
         "bring": (money_of(case.held, [max(0.0, each) for each in short]), 0.0),
         "coin_bank": (money_of(case.held, ends.fallen) + loose / runs, 0.0),
@@ -141,10 +163,10 @@ def give_values(work: Work, case: Case, tally: Tally, ends: Ends, part: Known) -
         work.value(key, *found[key])
 
 
-def give_tables(work: Work, case: Case, tally: Tally, ends: Ends) -> None:
+def give_tables(work: Work, case: Case, ends: Ends) -> None:
     """Rolls to load, coins at the next visit, what one more roll does, why buyers were refused."""
     _load_table(work, case)
-    text = work.text
+    text, tally = work.text, case.tally
     rows: Rows = [
         (stack.coin.label, text(stack.room, "count"), "–" if stack.now is None else text(now, "count"),
          text(shown, "count"), text(mean, "average", "down"), text(worst, "count"))
@@ -175,14 +197,32 @@ def _load_table(work: Work, case: Case) -> None:
         word = "needed: enough is there" if case.plan.met else "of any coin will do"
         rows = [(f"No {pack_name(work, 0)}", word, "0", work.text(0, "money"), work.text(0, "small_mass"))]
     whole = pack_name(work, 0)
-    note = f"The least money in whole {whole}: every cheaper load was tried. Coins that do not fit go back."
-    if case.plan.met and not case.plan.proven:
-        note = "A load that will do; there were too many to prove it the least money."
-    elif case.plan.met and case.plan.undecided:
-        note = (f"A load that surely will do. Cheaper loads too near the wanted chance to tell: "
-                f"{case.plan.undecided}. Coins that do not fit go back.")  # fmt: skip
     work.table("Coins to load", (whole.capitalize(), "Coin", "Coins that go in", "Money", "Weight"), rows,
-               note if case.plan.met else "")  # fmt: skip
+               _load_note(work, case))  # fmt: skip
+
+
+def _load_note(work: Work, case: Case) -> str:
+    """Whether it is the least money, and which cheaper loads nobody can tell from one that will do."""
+    plan, back = case.plan, "Coins that do not fit go back."
+    if not plan.met:
+        return ""
+    if plan.open:
+        return f"The safer of loads that cannot be told apart: this one surely will do. {_open(work, case)} {back}"
+    if not plan.proven:
+        why = "You stopped it" if case.judge.stopped else "There were too many loads to try them all"
+        return f"A load that will do. {why}: it is not proven to be the least money. {back}"
+    return f"The least money in whole {pack_name(work, 0)}: every cheaper load was tried. {back}"
+
+
+def _open(work: Work, case: Case) -> str:
+    """The loads that may do as well, by what the cheapest of them would save."""
+    loads = case.plan.open
+    least = case.money(loads[0])
+    kind = "cheaper" if least < case.money(case.plan.rolls) else "other"
+    shown = work.text(least, "money")
+    which = f"One {kind} load, of {shown}, lies" if len(loads) == 1 else (
+        f"{len(loads)} {kind} loads, from {shown} on, lie")  # fmt: skip
+    return f"{which} too near the wanted chance to tell."
 
 
 def _next_table(work: Work, case: Case, ends: Ends) -> None:
@@ -202,22 +242,18 @@ def _next_table(work: Work, case: Case, ends: Ends) -> None:
 
 def _gain_table(work: Work, case: Case) -> None:
     """The chance as it stands, as planned, and with one more of each coin's rolls."""
-    judge, text = case.judge, work.text
-    first = "Empty tubes" if case.planning else "As the tubes stand"
-    rows: Rows = [(first, "–", text(100 * judge.chance(case.now).value, "chance", "down"))]
-    if any(case.plan.rolls):
-        money = money_of(case.held, [rolls * size for rolls, size in zip(
-            case.plan.rolls, case.sizes, strict=True)])  # fmt: skip
-        rows.append(("Loaded as planned" if case.plan.met else "Best load found", text(money, "money"),
-                     text(100 * judge.chance(case.planned).value, "chance", "down")))  # fmt: skip
-    for place, stack in enumerate(case.held):
-        more = tuple(int(index == place) for index in range(len(case.held)))
-        counts = filled(case.shown, more, case.sizes, case.setup.caps)
-        if counts != case.shown:
-            chance = judge.rough(counts)
-            rows.append((f"… and {packs(work, 1, stack.coin)} more", text(stack.coin.roll * stack.coin.value, "money"),
-                         text(100 * chance, "chance", "down")))  # fmt: skip
-    note = "" if divides(judge.setup.coins) else (
+    text = work.text
+    rows: Rows = []
+    for step in case.steps:
+        name, money = "Empty tubes" if case.planning else "As the tubes stand", "–"
+        if step.planned:
+            name = "Loaded as planned" if case.plan.met else "Best load found"
+            money = text(case.money(case.plan.rolls), "money")
+        elif step.stack is not None:
+            coin = case.held[step.stack].coin
+            name, money = f"… and {packs(work, 1, coin)} more", text(coin.roll * coin.value, "money")
+        rows.append((name, money, chance_text(work, step.chance)))
+    note = "" if divides(case.judge.setup.coins) else (
         "More coins can also lower the chance, as one of these coins does not divide the next.")  # fmt: skip
     work.table("What each load buys", ("Load", "Money", "Chance that nobody is turned away"), rows,
                note, detail=True)  # fmt: skip

@@ -7,7 +7,7 @@ import math
 import random
 from bisect import bisect
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from operator import length_hint
 
@@ -15,7 +15,7 @@ from .chain import Spread
 from .machine import Machine, Move
 
 Run = list[Move]
-Z = 3.0  # width of an interval in standard errors: 99.7 % at each look
+Z = 3.0  # width of an interval in standard errors: 99.7 %
 
 
 def _steps(weights: Sequence[float]) -> list[float]:
@@ -26,26 +26,53 @@ def _steps(weights: Sequence[float]) -> list[float]:
     return steps
 
 
+BLOCK = 32  # runs that are drawn together
+KEPT = 1_500_000  # sales of runs that are kept; a phone's memory is the limit
+SEEDS = 1 << 32  # more blocks than will ever be drawn of one seed
+
+
 class Buyers:
     """Runs of cash buyers between two visits; run number i is the same however many are made.
 
-    A run is a list of the machine's moves, one a buyer.
+    A run is a list of the machine's moves, one a buyer. The first ones are kept for the next float;
+    later ones are drawn anew each time, block by block, from a seed of their own.
     """
 
     def __init__(self, spread: Spread, machine: Machine, seed: int) -> None:
-        self.runs: list[Run] = []
         self._moves, weights = machine.moves, machine.setup.weights
-        self._random = random.Random(seed).random  # noqa: S311 - buyers, no secrets
+        self._seed = seed
         self._first, self._numbers = spread.first, _steps(spread.weights)
         self._kinds = _steps(weights) if weights else []
+        self._blocks: list[list[Run]] = []
+        self._kept = 0
+        self.drawn = 0  # sales, again each time where they are not kept
 
-    def upto(self, number: int) -> list[Run]:
-        """The first so many runs, made where they are not there yet."""
-        draw, kinds, moves = self._random, self._kinds, self._moves
-        while len(self.runs) < number:
+    def some(self, first: int, number: int) -> Iterator[Run]:
+        """So many runs from one on."""
+        return itertools.islice(self._from(first // BLOCK), first % BLOCK, first % BLOCK + number)
+
+    def _from(self, block: int) -> Iterator[Run]:
+        while True:
+            yield from self._block(block)
+            block += 1
+
+    def _block(self, number: int) -> list[Run]:
+        if number < len(self._blocks):
+            return self._blocks[number]
+        runs = self._drawn(number)
+        if number == len(self._blocks) and self._kept < KEPT:
+            self._blocks.append(runs)
+            self._kept += sum(map(len, runs))
+        return runs
+
+    def _drawn(self, number: int) -> list[Run]:
+        draw = random.Random(self._seed * SEEDS + number).random  # noqa: S311 - buyers, no secrets
+        kinds, moves, runs = self._kinds, self._moves, []
+        for _ in range(BLOCK):
             count = self._first + bisect(self._numbers, draw()) if kinds else 0
-            self.runs.append([moves[bisect(kinds, draw())] for _ in range(count)])
-        return self.runs[:number]
+            runs.append([moves[bisect(kinds, draw())] for _ in range(count)])
+            self.drawn += count
+        return runs
 
 
 def first_refusal(machine: Machine, state: int, run: Run) -> int:
@@ -77,15 +104,13 @@ class Tally:
     came: Counter[int] = field(default_factory=Counter)
 
 
-def play(machine: Machine, state: int, runs: Sequence[Run]) -> Tally:
-    """Play whole runs: refusals by kind of sale and reason, where notes stop, the last states."""
-    tally = Tally(runs=len(runs), fallen=[0] * len(machine.setup.coins))
-    for run in runs:
-        before = tally.refused.total()
-        tally.ends.append(_play_one(machine, state, run, tally))
-        tally.came.update(sale for _, _, sale, _, _ in run)
-        tally.clean += tally.refused.total() == before
-    return tally
+def play(machine: Machine, state: int, run: Run, tally: Tally) -> None:
+    """Play a whole run: refusals by kind of sale and reason, where notes stop, the last state."""
+    before = tally.refused.total()
+    tally.ends.append(_play_one(machine, state, run, tally))
+    tally.came.update(sale for _, _, sale, _, _ in run)
+    tally.clean += tally.refused.total() == before
+    tally.runs += 1
 
 
 def _play_one(machine: Machine, state: int, run: Run, tally: Tally) -> int:

@@ -5,22 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from ..core import Work
+from ..core.progress import Steps
 from ..core.report import Mend
 from .boxes import check_boxes, working_sales
 from .cash import cash_prices
 from .coinage import book, stacks
 from .figure import draw
+from .judge import Chance
 from .plan import NO_WAY, Case, case_of, chance_mend, lacking, unknown_paths
 from .prices import check_prices
 from .results import VALUES, ends_of, give_tables, give_values, working_chance
+from .sequential import ODDS
 from .setup import Shares, shares
 from .tubes import check_fit, check_marks, rooms
 
 ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
 
 
-def solve(inputs: Any, work: Work) -> None:
-    """Work out one request; see the modules named for each part."""
+def solve(inputs: Any, work: Work) -> Steps[None]:
+    """Work out one request; see the modules named for each part. It tells how far it is, and may be stopped."""
     coins = book(work)
     room = rooms(work, coins)
     paid = cash_prices(work)
@@ -31,8 +34,8 @@ def solve(inputs: Any, work: Work) -> None:
     case = None
     if not missing and split is not None and None not in room and not foreign:
         held = stacks(coins, inputs.tubes, [each or 0 for each in room])
-        case = case_of(work, coins, held, split, [price or 0 for price in paid])
-    _check_chance(work, case, split, missing, foreign)
+        case = yield from case_of(work, coins, held, split, [price or 0 for price in paid])
+    _check_chance(work, case, missing, foreign)
     check_fit(work, coins, room)
     check_prices(work, coins, split, paid)
     _check_shares(work, split)
@@ -47,42 +50,58 @@ def _give(work: Work, case: Case | None, part: float | None) -> None:
             work.value(key, None)
         return
     working_chance(work, case)
-    tally = case.judge.tally(case.shown)
-    ends = ends_of(case, tally)
-    give_values(work, case, tally, ends, part)
-    give_tables(work, case, tally, ends)
+    ends = ends_of(case)
+    give_values(work, case, ends, part)
+    give_tables(work, case, ends)
     work.figure(draw(work, case, ends))
 
 
-def _check_chance(work: Work, case: Case | None, split: Shares | None, missing: tuple[str, ...],
-                  foreign: tuple[str, ...]) -> None:  # fmt: skip
+def _check_chance(work: Work, case: Case | None, missing: tuple[str, ...], foreign: tuple[str, ...]) -> None:
     inputs: Any = work.inputs
-    if case is None or split is None:
+    if case is None:
         note = f"This rule set has no figure for: {', '.join(foreign)}." if foreign else ""
         work.check("chance", None, inputs.wanted, needs=missing, note=note)
         return
     chance = case.chance
-    clear = chance.clear(case.judge.wanted)
-    mend = None if clear else chance_mend(work, case, split)
-    note = _chance_note(case, clear, mended=mend is not None)
-    work.check("chance", 100 * chance.value, inputs.wanted, tolerance=100 * (chance.value - chance.low),
-               soft=True if clear is None else None, mend=mend, note=note)  # fmt: skip
+    mend = None if chance.met else chance_mend(work, case)
+    note = _chance_note(case, work, mended=mend is not None)
+    value = 100 * (chance.low if chance.flawless else chance.value)
+    work.check("chance", value, inputs.wanted, tolerance=_tolerance(case, value - inputs.wanted),
+               soft=True if chance.met is None else None, mend=mend, note=note)  # fmt: skip
 
 
-def _chance_note(case: Case, clear: bool | None, *, mended: bool) -> str:
+def _tolerance(case: Case, margin: float) -> float:
+    """How far the chance may be off, in percent: less than its margin where it is decided, else no less."""
+    chance = case.chance
+    if chance.met or not chance.runs:
+        return 0.0
+    return max(100 * (chance.value - chance.low), margin)
+
+
+def _chance_note(case: Case, work: Work, *, mended: bool) -> str:
+    chance, plan = case.chance, case.plan
     parts = []
     if case.planning:
         parts.append("No coins were counted: the tubes are taken as empty, then loaded as planned.")
-    if not case.chance.runs:
-        parts.append("Worked out exactly.")
-    elif clear is None:
-        parts.append(f"Undecided: {case.chance.runs} runs cannot tell it from the wanted chance.")
-    if not clear and not case.plan.met:
+    parts += [_how_sure(work, chance), *(["You stopped it: fewer runs were played."] if case.judge.stopped else [])]
+    if not chance.met and not plan.met:
         parts.append("No load of whole rolls does it at so long a stay." if mended else NO_WAY)
-        parts += [] if case.plan.proven else ["There were too many loads to try them all."]
-        if case.plan.undecided:
-            parts.append(f"Loads too near the wanted chance to tell: {case.plan.undecided}.")
+        parts += [] if plan.proven or case.judge.stopped else ["There were too many loads to try them all."]
+        if plan.open:
+            parts.append(f"Loads that cannot be told apart from one that does: {len(plan.open)}.")
     return " ".join(parts)
+
+
+def _how_sure(work: Work, chance: Chance) -> str:
+    """What the chance rests on."""
+    if not chance.runs:
+        return "Worked out exactly."
+    if chance.flawless:
+        low = work.text(100 * chance.low, "chance", "down")
+        return f"No refusal in {chance.runs:,} runs: the chance is more than {low}."
+    if chance.met is None:
+        return f"It cannot be told apart from the wanted chance by {chance.runs:,} runs."
+    return f"Decided by {chance.runs:,} runs, which mislead once in {ODDS:,} times at most."
 
 
 def _check_shares(work: Work, split: Shares | None) -> None:

@@ -92,6 +92,6 @@ def walk(win: float, top: int, lost_at_top: bool) -> Any:
 
 def _alive(win: float, start: int, top: int, lost_at_top: bool, steps: int) -> list[float]:
     chain = importlib.import_module("calculators.float.chain")
-    table = chain.closure(walk(win, top, lost_at_top), [start], 2000)
+    table = chain.at_once(chain.closure(walk(win, top, lost_at_top), [start], 2000))
     place = list(table).index(start)
     return [chances[place] for chances in islice(chain.survival(table), steps)]

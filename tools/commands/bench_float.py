@@ -18,7 +18,8 @@ from types import ModuleType
 from typing import Any
 
 from calculators.float import chain
-from calculators.float.search import Judge, Plan, cheapest_first, filled, least_load
+from calculators.float.judge import Judge
+from calculators.float.search import Plan, cheapest_first, filled, least_load
 
 from .environment import ROOT
 from .progress import Trouble
@@ -37,7 +38,8 @@ def ratios() -> list[float]:
     for mean in MEANS:
         start = time.process_time()
         judge = Judge(spec.setup(), chain.poisson(mean), 0.95, 1)
-        plan = least_load(judge, NOW, SIZES)
+        chain.at_once(judge.prepare())
+        plan = chain.at_once(least_load(judge, NOW, SIZES))
         ours = time.process_time() - start
         found.append(ours / (_events(spec, plan, mean) * judge.runs / SAMPLE))
     return found

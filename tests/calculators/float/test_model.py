@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from calculators.core import rules
 from calculators.float import chain, payout, simulate
 from calculators.float.certain import surely_served
+from calculators.float.chain import at_once
+from calculators.float.judge import Judge, _Played
 from calculators.float.machine import Machine
 from calculators.float.packing import Layout
-from calculators.float.search import Judge
 from calculators.float.setup import Setup, coin_sale, note_sale
 from tests.calculators.float import reference
 from tests.calculators.float.reference import Spec, Unit, ordered, random_spec, set_spec
@@ -66,7 +67,7 @@ def test_exact_chances_equal_the_absorbing_chain_in_numpy(seed: int) -> None:
     moves = reference.matrix(spec, counts)
     machine = Machine(spec.setup())
     start = machine.start(ordered(counts))
-    table = chain.closure(_moves(machine), [start], 10_000)
+    table = at_once(chain.closure(_moves(machine), [start], 10_000))
     assert table is not None
     mean = 7.5
     for spread, pmf in ((chain.poisson(mean), scipy.stats.poisson(mean).pmf),
@@ -75,7 +76,7 @@ def test_exact_chances_equal_the_absorbing_chain_in_numpy(seed: int) -> None:
         for number in range(80):
             wanted += pmf(number) * alive[0]
             alive = moves @ alive
-        assert chain.served(table, spread)[start] == pytest.approx(wanted, abs=1e-11)
+        assert at_once(chain.served(table, spread))[start] == pytest.approx(wanted, abs=1e-11)
 
 
 def _moves(machine: Machine):
@@ -99,7 +100,7 @@ def test_the_mean_time_to_the_first_loss_is_the_fundamental_matrix_s(seed: int) 
     moves = reference.matrix(spec, counts)
     wanted = np.linalg.solve(np.eye(len(moves)) - moves, np.ones(len(moves)))[0]
     machine = Machine(spec.setup())
-    table = chain.closure(_moves(machine), [machine.start(ordered(counts))], 10_000)
+    table = at_once(chain.closure(_moves(machine), [machine.start(ordered(counts))], 10_000))
     assert table is not None
     place = list(table).index(machine.start(ordered(counts)))
     got = math.fsum(alive[place] for alive in itertools.islice(chain.survival(table), 1000))
@@ -116,7 +117,7 @@ def test_runs_agree_with_an_independent_simulation(seed: int) -> None:
     mean, runs = rng.choice([6.0, 12.0]), 500
     refused = reference.simulate(spec, counts, mean, runs, seed)
     judge = Judge(spec.setup(), chain.poisson(mean), 0.9, seed)
-    tally = judge.tally(ordered(counts))
+    tally = at_once(judge.tally(ordered(counts)))
     clean = float(np.mean(refused == 0))
     pooled = (np.sum(refused == 0) + tally.clean + 2) / (runs + tally.runs + 4)
     error = math.sqrt(pooled * (1 - pooled) * (1 / runs + 1 / tally.runs))
@@ -132,9 +133,12 @@ def test_exact_and_played_chances_agree(seed: int) -> None:
     """The chain lies inside Wilson's interval of the runs."""
     spec, counts = random_spec(random.Random(7000 + seed), small=True, boxes=False)
     judge = Judge(spec.setup(), chain.poisson(8.0), 0.9, seed)
+    at_once(judge.prepare())
     assert judge.exact is not None
-    played = judge.sample(judge.machine.start(ordered(counts)), 0, 2000)
-    assert played.low <= judge.chance(ordered(counts)).value <= played.high
+    played = _Played()
+    at_once(judge._play(judge.machine.start(ordered(counts)), played, 2000))
+    low, high = simulate.interval(played.clean, played.runs)
+    assert low <= at_once(judge.chance(ordered(counts))).value <= high
 
 
 def test_what_was_forgotten_is_worked_out_anew(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -144,7 +148,7 @@ def test_what_was_forgotten_is_worked_out_anew(monkeypatch: pytest.MonkeyPatch) 
     for most in (200_000, 3):
         monkeypatch.setattr("calculators.float.machine.REMEMBERED", most)
         judge = Judge(spec.setup(), chain.poisson(12.0), 0.9, 5)
-        found.append((judge.chance(ordered(counts)), judge.tally(ordered(counts))))
+        found.append((at_once(judge.chance(ordered(counts))), at_once(judge.tally(ordered(counts)))))
     assert found[0] == found[1]
     assert found[0][1].refused.total() > 0
 
@@ -202,9 +206,9 @@ def test_where_coins_divide_more_coins_never_hurt(rng: random.Random, coins: tup
     assert payout.divides(coins)
     machine = Machine(setup)
     floats = list(itertools.product(*(range(cap + 1) for cap in caps)))
-    table = chain.closure(_moves(machine), map(machine.start, floats), 100_000)
+    table = at_once(chain.closure(_moves(machine), map(machine.start, floats), 100_000))
     assert table is not None
-    found = chain.served(table, chain.binomial(6, 0.8))
+    found = at_once(chain.served(table, chain.binomial(6, 0.8)))
     for counts in floats:
         for place, cap in enumerate(caps):
             if counts[place] < cap:
@@ -217,7 +221,7 @@ def test_money_is_neither_made_nor_lost(seed: int) -> None:
     """Over all runs: start + coins in − change = tubes at the end + fallen into the box, to the cent."""
     spec, counts = random_spec(random.Random(9000 + seed))
     judge = Judge(spec.setup(), chain.poisson(15.0), 0.9, seed)
-    tally, setup = judge.tally(ordered(counts)), judge.setup
+    tally, setup = at_once(judge.tally(ordered(counts))), judge.setup
     start = sum(coin * count for coin, count in counts.items())
     moved = sum(
         (tally.came[number] - tally.refused[number])
@@ -235,7 +239,7 @@ def test_sales_served_for_certain_are_served_in_every_order(seed: int) -> None:
     """No row of so many sales, of all there are, is refused by the independent model."""
     spec, counts = random_spec(random.Random(11_000 + seed), small=seed % 2 == 0)
     judge = Judge(spec.setup(), chain.poisson(9.0), 0.9, 1)
-    sure = surely_served(judge, ordered(counts), 300)
+    sure = at_once(surely_served(judge, ordered(counts), 300))
     now = {(): Unit(spec, counts)}
     for _ in range(min(sure, 5)):
         after = {}
@@ -254,7 +258,7 @@ def test_a_proof_cut_short_promises_no_more_than_a_whole_one(seed: int) -> None:
     """However few orders of sales are tried, the promise stays on the safe side."""
     spec, counts = random_spec(random.Random(13_000 + seed), small=True, boxes=False)
     judge = Judge(spec.setup(), chain.poisson(9.0), 0.9, 1)
-    promised = [surely_served(judge, ordered(counts), most) for most in (0, 1, 3, 10, 10_000)]
+    promised = [at_once(surely_served(judge, ordered(counts), most)) for most in (0, 1, 3, 10, 10_000)]
     assert promised == sorted(promised)
 
 

@@ -13,7 +13,7 @@ import pytest
 import calculators
 from calculators.core import rules
 from calculators.float import payout
-from calculators.float.chain import closure
+from calculators.float.chain import at_once, closure
 from tests.support import replay
 
 FOLDER = Path(__file__).parents[2] / "cases" / "float"
@@ -94,7 +94,7 @@ def test_gamblers_ruin(case: dict[str, Any]) -> None:
 def test_the_fair_walk_s_fundamental_matrix(case: dict[str, Any]) -> None:
     """The chain's own moves give N = (I − Q)⁻¹ as printed."""
     top = case["top"]
-    table = closure(replay.walk(case["win"], top, True), range(1, top), 10)
+    table = at_once(closure(replay.walk(case["win"], top, True), range(1, top), 10))
     assert table is not None
     moves = np.array([[dict(table[one]).get(other, 0.0) for other in range(1, top)]
                       for one in range(1, top)])  # fmt: skip
