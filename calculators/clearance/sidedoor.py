@@ -112,6 +112,8 @@ def least_door(longer: float, shorter: float, corridor: float, wall: float, beyo
     """
     if corridor < shorter:
         return math.inf
+    if shorter <= 0:
+        return 0.0  # a side that nobody measured yet asks for no doorway
     low, high = shorter, longer
     if corridor_wanted(longer, shorter, low, wall, beyond).width <= corridor:
         return low

@@ -187,3 +187,12 @@ def test_every_size_unknown_is_unknown() -> None:
     result = run({"route": [{"kind": "side_door"}]})
     found = [each for each in result["checks"] if each["at"].startswith("Leg 1")]
     assert {each["outcome"] for each in found if each["key"] != "sill"} == {"unknown"}
+
+
+def test_a_side_nobody_measured_asks_for_no_doorway() -> None:
+    """The corridor, the door and its wall are known, the cabinet's width and depth are not: it asks on."""
+    leg = {"kind": "side_door", "place": "x", "width": 817, "height": 1281, "sill": 10, "width_in": 1798, "wall": 130}
+    result = run({"cabinet_height": 2274, "gear_height": 46, "route": [leg]})
+    assert check(result, "side_room")["outcome"] == "unknown"
+    assert sidedoor.least_door(900, 0, 1798, 130, 0) == 0
+    assert sidedoor.least_door(900, 1, 1798, 130, 0) >= 1
