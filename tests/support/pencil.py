@@ -13,7 +13,7 @@ from typing import NamedTuple
 MONEY = "$€£"
 _AMOUNT = re.compile(rf"(−?)([{MONEY}]?)(?:(\d+) )?(?:(\d+)/(\d+)|(\d+(?:\.\d+)?))(?: ?(°F|°C|°|%|′|[^\s\d;:,]+(?: day)?))?")
 _LINE = re.compile(
-    r"(?:(?P<lead>.+ not measured; at (?:best|worst)): )?(?P<value>[^;]+); (?P<sense>at least|at most) (?P<limit>[^:]+) "
+    r"(?:(?P<lead>.+ not (?:measured|known); at (?:best|worst)|Copper, which loses no more): )?(?P<value>[^;]+); (?P<sense>at least|at most) (?P<limit>[^:]+) "
     r"required: (?P<spare>[^,]+?) (?P<tail>to spare|short|over)(?:, but the measuring may be (?P<off>.+) off)?\."
     r"(?P<own> This rests on a figure of our own that is looser than the rule set's\.)?"
 )

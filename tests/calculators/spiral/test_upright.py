@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import calculators
-from calculators.core import Work, rules
+from calculators.core import InputErrors, Work, rules
 from calculators.core.report import Check
 from calculators.core.units import Units
 from calculators.spiral import CALCULATOR, flat, stand
@@ -299,7 +299,7 @@ def test_turns_closer_than_their_wire_are_an_error_at_each_size(length: str, ref
     found: set[str] = set()
     try:
         calculators.run("spiral", {"units": "si", "inputs": inputs})
-    except calculators.InputErrors as errors:
+    except InputErrors as errors:
         found = {error.field for error in errors.errors}
     assert found == ({"coil_count", "usable_length", "wire"} if refused else set())
 
@@ -308,7 +308,7 @@ def test_a_listed_coil_that_cannot_be_is_an_error_in_its_row() -> None:
     """The second row: its count, its wire, and the length that is common to all."""
     rows = [{"coil_count": 7, "wire": "4 mm", "coil_outside": "76 mm"},
             {"coil_count": 40, "wire": "10 mm", "coil_outside": "76 mm"}]  # fmt: skip
-    with pytest.raises(calculators.InputErrors) as caught:
+    with pytest.raises(InputErrors) as caught:
         calculators.run("spiral", {"units": "si", "inputs": {"usable_length": "300 mm", "coils": rows}})
     assert {error.field for error in caught.value.errors} == {"coils.1.coil_count", "coils.1.wire", "usable_length"}
     assert "8 mm" in str(caught.value) or "7 mm" in str(caught.value)
