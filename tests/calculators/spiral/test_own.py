@@ -14,6 +14,7 @@ from calculators.core import Work, rules
 from calculators.core.reading import read_record
 from calculators.core.units import Units
 from calculators.spiral import CALCULATOR, owned, ranking
+from calculators.spiral import mends as mends_of
 from calculators.spiral.inputs import Inputs, OwnCoil
 from calculators.spiral.solve import assess
 
@@ -309,6 +310,20 @@ def test_each_kind_of_failure_has_a_change_that_works(inputs: dict[str, Any], ke
     assert path in before["mend"]["changes"], before["mend"]
     after = check_of(run({**inputs, **before["mend"]["changes"]}), key)
     assert (after is None and key == "held") or after["outcome"] == "pass"  # type: ignore[index]
+
+
+@pytest.mark.parametrize(("given", "offered"), [
+    ({"shape": "flat", "may_skew": False, "may_turn": False}, ["may_skew", "may_turn"]),
+    ({"shape": "flat", "may_skew": True, "may_turn": False}, ["may_turn"]),
+    ({"shape": "flat", "may_skew": False, "may_turn": True}, ["may_skew"]),
+    ({"shape": "flat", "may_skew": True, "may_turn": True}, []),
+    ({"shape": "round", "may_skew": False, "may_turn": False}, []),
+])  # fmt: skip
+def test_a_pack_is_put_another_way_only_where_that_is_one(given: dict[str, Any], offered: list[str]) -> None:
+    """What it may already do is no change, and only a pack has a skew or a narrow side."""
+    inputs = Inputs(**given)
+    found = mends_of.placed(Work(CALCULATOR, inputs, US, Units("si")), inputs)
+    assert [key for mend in found if mend for key in mend.changes] == offered
 
 
 def test_a_round_product_is_neither_skewed_nor_turned() -> None:
