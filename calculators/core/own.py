@@ -101,8 +101,7 @@ def _value_error(found: Rule, facts: Mapping[str, Any]) -> str:
     """What is wrong with the value beside the figure it stands in for; "" for nothing."""
     value = facts["value"]
     if not _is_number(found.value):
-        alike = isinstance(value, type(found.value)) and _same_columns(found.value, value)
-        return "" if alike else "It must have the shape of the figure that it stands in for."
+        return "" if _alike(found.value, value) else "It must have the shape of the figure that it stands in for."
     if not _is_number(value):
         return "A number is required."
     if not math.isfinite(value) or value < 0 <= found.value:
@@ -126,14 +125,37 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _same_columns(published: Any, own: Any) -> bool:
-    """Whether each row of an own table has the columns of the published one."""
-    if not isinstance(published, list):
-        return True
-    known = {column for row in published if isinstance(row, Mapping) for column in row}
-    if not known:
-        return True
-    return all(isinstance(row, Mapping) and set(row) <= known for row in own)
+def _alike(published: Any, own: Any) -> bool:
+    """Whether an own table, row or cell can stand where the published one does.
+
+    A table has a row; a row has the columns that every published row has, and none that no
+    published row has; a number is no less than 0, and more where every published one is.
+    """
+    if isinstance(published, list):
+        return isinstance(own, list) and bool(own or not published) and _rows_alike(published, own)
+    if isinstance(published, Mapping):
+        return isinstance(own, Mapping) and _rows_alike([published], [own])
+    if _is_number(published):
+        return _is_number(own) and math.isfinite(own) and (own > 0 or own == 0 >= published or own == published)
+    return type(own) is type(published) and len(str(own)) <= _LONGEST
+
+
+def _rows_alike(published: list[Any], own: list[Any]) -> bool:
+    rows = [row for row in published if isinstance(row, Mapping)]
+    if not rows:
+        return all(_alike(min(published, default=each), each) for each in own)
+    columns = {column: [row[column] for row in rows if column in row] for row in rows for column in row}
+    always = {column for column, cells in columns.items() if len(cells) == len(rows)}
+    return all(
+        isinstance(row, Mapping) and always <= set(row) <= set(columns)
+        and all(_alike(_least(columns[column]), cell) for column, cell in row.items())
+        for row in own
+    )  # fmt: skip
+
+
+def _least(cells: list[Any]) -> Any:
+    """The cell that allows most: the smallest number, else any."""
+    return min(cells) if all(_is_number(cell) for cell in cells) else cells[0]
 
 
 def _figure(found: Rule, facts: Mapping[str, Any], published: Rule | None) -> dict[str, Any]:

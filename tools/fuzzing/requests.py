@@ -83,11 +83,29 @@ def _own(request: dict[str, Any], dice: random.Random) -> None:
     key = _one(_figures(name if name in tuple(rules.RULE_SETS) else "us"), dice)
     rule = rules.load("us").get(key)
     entry: dict[str, Any] = {"value": rule.value, "unit": rule.unit, "kind": rule.kind} if rule else {}
+    if isinstance(entry.get("value"), (list, dict)) and dice.random() < 0.7:
+        request["local"] = {key: {**entry, "value": _cell(entry["value"], dice)}}
+        return
     entry[_one(("value", "unit", "kind", "label", "reason", "decided_by", "status", "odd"), dice)] = _one(ODD, dice)
     if isinstance(entry.get("value"), (int, float)) and dice.random() < 0.5:
         entry["value"] = rule.value * _one((0, 0.5, 2, -1), dice) if rule and isinstance(
             rule.value, (int, float)) else 1  # fmt: skip
     request["local"] = {key: entry if dice.random() < 0.9 else _one(ODD, dice)}
+
+
+def _cell(table: Any, dice: random.Random) -> Any:
+    """A table with another cell, without one, or with another row."""
+    if not isinstance(table, (list, dict)) or not table or dice.random() < 0.1:
+        return _one(ODD, dice)
+    made: Any = dict(table) if isinstance(table, dict) else list(table)
+    at = _one(list(made), dice) if isinstance(made, dict) else int(dice.random() * len(made))
+    if dice.random() < 0.2:
+        made.pop(at)
+    elif isinstance(made, list) and dice.random() < 0.2:
+        made = [made[at]]
+    else:
+        made[at] = _cell(made[at], dice)
+    return made
 
 
 def _input(record: type[Record], inputs: dict[str, Any], dice: random.Random) -> None:

@@ -74,6 +74,21 @@ def test_a_looser_figure_in_somebody_s_name_says_so_and_is_never_go() -> None:
     assert strict["looser"]
 
 
+COIN = next(row for row in US["coins.table"].value if row["name"] == "nickel")
+
+
+def test_a_table_of_the_published_shape_is_taken() -> None:
+    """Other rows, fewer rows, other numbers; a whole number where the published one is broken."""
+    rows = [{**COIN, "value": 7}, {**COIN, "name": "our token", "mass_g": 6}]
+    assert own("coins.table", rows).value == rows
+    assert own("coins.currency", {"sign": "k", "minor": 1}).value == {"sign": "k", "minor": 1}
+    assert own("coins.notes", [7]).value == [7]
+    for name in rules.RULE_SETS:
+        published = rules.load(name)
+        tables = {key: {"value": rule.value} for key, rule in published.figures.items() if not isinstance(rule.value, (int, float))}
+        assert with_own(published, tables)["coins.table"].status == rules.OWN, "every set's own tables are of its shape"
+
+
 MISTAKES: dict[str, tuple[str, Any, str]] = {
     "unknown figure": ("space.rear_gapp", {"value": 6}, "no such figure"),
     "no value": (GAP, {"unit": "in"}, "not a figure"),
@@ -92,6 +107,21 @@ MISTAKES: dict[str, tuple[str, Any, str]] = {
     "table for a figure": (GAP, {"value": [1, 2], "unit": "in"}, "number"),
     "figure for a table": ("coins.table", {"value": 7}, "shape"),
     "column unknown": ("coins.table", {"value": [{"name": "nickel", "colour": "red"}]}, "shape"),
+    "row without a column": ("coins.table", {"value": [{"name": "nickel", "value": 5}]}, "shape"),
+    "table without rows": ("coins.table", {"value": []}, "shape"),
+    "row that is none": ("coins.table", {"value": [5]}, "shape"),
+    "word in a number's place": ("coins.table", {"value": [{**COIN, "value": "five"}]}, "shape"),
+    "nothing where all have something": ("coins.table", {"value": [{**COIN, "value": 0}]}, "shape"),
+    "negative cell": ("coins.table", {"value": [{**COIN, "value": -5}]}, "shape"),
+    "endless cell": ("coins.table", {"value": [{**COIN, "value": float("inf")}]}, "shape"),
+    "yes in a number's place": ("coins.table", {"value": [{**COIN, "value": True}]}, "shape"),
+    "number in a word's place": ("coins.table", {"value": [{**COIN, "name": 5}]}, "shape"),
+    "long cell": ("coins.table", {"value": [{**COIN, "name": "x" * 401}]}, "shape"),
+    "money without a sign": ("coins.currency", {"value": {"minor": 100}}, "shape"),
+    "money with more": ("coins.currency", {"value": {"sign": "$", "minor": 100, "word": "x"}}, "shape"),
+    "money without coins": ("coins.currency", {"value": {"sign": "$", "minor": 0}}, "shape"),
+    "list of words for one of numbers": ("coins.notes", {"value": ["five"]}, "shape"),
+    "table for a word": ("coins.pack", {"value": "roll"}, "shape"),
     "long text": (GAP, {"value": 6, "unit": "in", "note": "x" * 401}, "characters"),
 }
 
