@@ -96,6 +96,7 @@ def test_requests_are_made_of_requests(name: str) -> None:
         data = requests.changed(name, data, seed)
         assert isinstance(json.loads(requests.text_of(data)), dict)
         made.add(data)
+        assert len(data) < 20_000, "a request of requests stays one that a person could read"
     assert len(made) > 90
     assert requests.changed(name, seeds[0], 5) == requests.changed(name, seeds[0], 5)
     assert requests.changed(name, b"\xff[", 1) == b"\xff["
@@ -103,7 +104,8 @@ def test_requests_are_made_of_requests(name: str) -> None:
 
 def test_bytes_that_are_no_text_become_a_text_that_is_none() -> None:
     assert requests.text_of(b"\xff") == "\udcff"
-    assert requests.text_of(requests.data_of("ü\ud800")) != ""
+    for text in ("ü\ud800", "\udcff", "plain"):
+        assert requests.text_of(requests.data_of(text)) == text, "there and back it is the same, and no longer"
 
 
 def test_every_calculator_gets_its_share() -> None:

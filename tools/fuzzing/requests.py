@@ -20,7 +20,10 @@ ODD: tuple[Any, ...] = (
 
 def text_of(data: bytes) -> str:
     """The fuzzer's bytes as text; bytes that are no text become odd text."""
-    return data.decode("utf-8", "surrogateescape")
+    try:
+        return data.decode("utf-8", "surrogatepass")
+    except UnicodeDecodeError:
+        return data.decode("utf-8", "surrogateescape")
 
 
 def data_of(text: str) -> bytes:
