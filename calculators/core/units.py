@@ -173,7 +173,7 @@ def amount(text: str) -> Fraction:
 
 def _check_commas(text: str) -> None:
     if "," in text:
-        raise ValueError("a comma can mean two things here; write 12.5 or 1200")
+        raise ValueError("a comma can mean two things; write 12.5 or 1200")
 
 
 def _temperature(text: str, system: str) -> float:

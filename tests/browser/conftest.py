@@ -7,10 +7,13 @@ from collections.abc import Callable, Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-# Seconds after which a state that is waited for is not coming any more. A net for a page that hangs, and no
-# measure of anything: what is waited for comes after a second, on a machine with ten other things to do after
-# ten. Less than the net round the whole test (pyproject.toml), so that the test can say what it waited for.
-PATIENCE = 900
+from tests.browser.rest import Rest
+
+# Seconds after which a state that is waited for is not coming any more. A net for a page that spins for ever, and
+# no measure of anything: what is waited for comes after a second, on a machine with ten other things to do after
+# ten. One that has come to rest is told sooner. Less than the net round the whole test (pyproject.toml), so that
+# the test can say what it waited for.
+PATIENCE = 300
 
 FLAGS = [
     "--no-sandbox",
@@ -84,12 +87,15 @@ class Watched:
 
 def until(ask: Callable[[], object], what: str) -> object:
     """Poll until ``ask`` gives something true, or fail saying what was waited for."""
-    end = time.monotonic() + PATIENCE
-    while time.monotonic() < end:
-        if value := ask():
-            return value
-        time.sleep(0.05)  # only how often is asked: no test rests on it
-    raise AssertionError(f"waited {PATIENCE} s in vain for: {what}")
+    end, rest, pause = time.monotonic() + PATIENCE, Rest(), 0.02
+    while not (value := ask()):
+        if rest.reached():
+            raise AssertionError(f"the page has come to rest without: {what}")
+        if time.monotonic() > end:
+            raise AssertionError(f"waited {PATIENCE} s in vain for: {what}")
+        time.sleep(pause)  # only how often is asked: no test rests on it
+        pause = min(0.5, 1.3 * pause)
+    return value
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ RESTORED = """
 const late = "%s" !== "DOMContentLoaded";
 addEventListener("%s", () => (late ? setTimeout(restore) : restore()));
 function restore() {
-  document.querySelector("[name=cabinet_width]").value = "20";
+  document.querySelector("[name=cabinet_width]").value = "38";
   document.querySelector("[name='route.0.kind']").selectedIndex = 2;
   const select = document.querySelector(".hb-presets select");
   if (select) select.selectedIndex = 1;
@@ -44,9 +44,9 @@ def test_a_form_filled_in_by_the_browser_is_worked_out(event: str, watched: Any,
     watched.page.goto((site / "calculators" / "clearance.html").as_uri())
     watched.wait(f"window.restored && {STATE} === 'ready' && {STANDS} && {ROOT}.dataset.from === 'reader'")
     page = watched.page
-    assert page.input_value("[name=cabinet_width]") == "20"
+    assert page.input_value("[name=cabinet_width]") == "38"
     given = page.evaluate("document.querySelector('.hb-given').textContent")
-    assert "20 in" in given
+    assert "38 in" in given
     assert page.input_value(".hb-presets select") == ""
     assert not page.inner_text(".hb-status").startswith("Ready")
 
@@ -55,13 +55,13 @@ def test_what_was_filled_in_since_is_never_printed_or_copied_with_the_old_answer
     """A helper that writes into boxes tells nobody: print and copy look for themselves."""
     page = ready(watched, site)
     page.evaluate("() => { window.print = () => { window.printed = true; }; window.hold(); }")
-    page.evaluate("document.querySelector('[name=cabinet_width]').value = '20'")
+    page.evaluate("document.querySelector('[name=cabinet_width]').value = '38'")
     page.click("[data-do=print]")
     assert page.evaluate("window.printed") is None
     assert left(page) == []
     page.evaluate("window.release()")
     watched.wait(STANDS)
-    page.evaluate("window.hold(); document.querySelector('[name=cabinet_width]').value = '21'")
+    page.evaluate("window.hold(); document.querySelector('[name=cabinet_width]').value = '38.5'")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     assert left(page) == []
 
@@ -103,7 +103,7 @@ def test_a_worker_that_is_gone_is_told_and_started_again(watched: Any, site: Pat
     watched.page.clock.install()
     page = ready(watched, site)
     page.evaluate("window.workers.at(-1).terminate()")
-    page.fill("[name=cabinet_width]", "36")
+    page.fill("[name=cabinet_width]", "38")
     page.clock.fast_forward(1_000)
     watched.wait(f"{ROOT}.hasAttribute('aria-busy')")
     page.clock.fast_forward(5_000)
@@ -116,7 +116,7 @@ def test_a_worker_that_is_gone_is_told_and_started_again(watched: Any, site: Pat
     page.click("[data-do=again]")
     page.clock.resume()
     watched.wait(f"{STATE} === 'ready' && {STANDS}")
-    assert "36 in" in page.evaluate("document.querySelector('.hb-given').textContent")
+    assert "38 in" in page.evaluate("document.querySelector('.hb-given').textContent")
     assert not page.locator("[data-do=again]").is_visible()
 
 
@@ -124,7 +124,7 @@ def test_a_worker_that_fails_is_told_and_started_again(watched: Any, site: Path)
     """An error in the worker itself ends it: the same, at once."""
     page = ready(watched, site)
     page.evaluate("window.hold()")
-    page.fill("[name=cabinet_width]", "36")
+    page.fill("[name=cabinet_width]", "38")
     watched.wait(f"{ROOT}.hasAttribute('aria-busy') && window.held.length")
     page.evaluate("""() => { window.held = [];
       window.workers.at(-1).onerror(new ErrorEvent("error", { message: "Uncaught RuntimeError: unreachable" })); }""")
@@ -145,7 +145,7 @@ def test_a_calculation_that_breaks_off_is_told_in_plain_words(watched: Any, site
     page.evaluate("""() => { window.run = HandbookPython.run;
       HandbookPython.run = () => Promise.reject(Object.assign(
         new Error("RuntimeError: Pyodide already fatally failed"), { detail: "Traceback (most recent call last)" })); }""")
-    page.fill("[name=cabinet_width]", "36")
+    page.fill("[name=cabinet_width]", "38")
     watched.wait(FAILED)
     assert "broke off" in told(page)
     assert not MACHINE.search(told(page))
@@ -178,12 +178,12 @@ def test_a_part_that_did_not_come_can_be_asked_for_again(watched: Any, site: Pat
     page.goto((site / "calculators" / "clearance.html").as_uri())
     watched.wait(FAILED)
     assert "missing: python-wasm-1.js" in page.inner_text(".hb-status")
-    page.fill("[name=cabinet_width]", "36")
+    page.fill("[name=cabinet_width]", "38")
     assert left(page) == []
     page.unroute("**/python-wasm-1.js")
     page.click("[data-do=again]")
     watched.wait(f"{STATE} === 'ready' && {STANDS}")
-    assert "36 in" in page.evaluate("document.querySelector('.hb-given').textContent")
+    assert "38 in" in page.evaluate("document.querySelector('.hb-given').textContent")
 
 
 def test_a_slow_line_has_a_minute_for_each_part(watched: Any, site: Path) -> None:

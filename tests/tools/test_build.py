@@ -70,7 +70,7 @@ def test_mistakes_in_data_stop_the_build_and_leave_the_last_good_site(house: Pat
     assert answer.returncode == 1
     assert "crew.csv, row 6, column name: The cell is empty." in told
     assert "column signs" in told
-    assert "gear.csv, row 13, column amount: How many: “three” cannot be used." in told
+    assert "gear.csv, row 14, column amount: How many: “three” cannot be used." in told
     assert "Traceback" not in told
     assert (house / "site" / "index.html").read_text(encoding="utf-8") == GOOD
 
