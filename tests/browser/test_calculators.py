@@ -17,9 +17,9 @@ from tests.browser.conftest import until
 from tests.browser.workers import COUNTED, HEAVY, HOLD, STEPPED
 from tests.support import published, replay
 from tests.support.inputs import random_request
+from tools.book.data import load
 from tools.commands import inside_page
 from tools.runtime.scripts import PART_SIZE
-from tools.sitegen.data import load
 
 pytestmark = pytest.mark.browser
 

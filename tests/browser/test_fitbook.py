@@ -9,8 +9,8 @@ from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import Watched, until
 from tests.browser.test_accessibility import AXE, WIDTHS, faults, settle
-from tests.sitegen.test_fits import ROW, SEEDED
-from tools.sitegen.data import fits
+from tests.pages.test_fits import ROW, SEEDED
+from tools.book import fits
 
 ROOT = Path(__file__).parent.parent.parent
 DEMO = ROOT / "docs" / "data" / "fits.csv"

@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.browser.conftest import until
-from tools.sitegen.post import app, manifest, policy
+from tools.post import app, manifest, policy
 
 HEADER_STAYS = "getComputedStyle(document.querySelector('.md-header')).position"
 CALCULATOR = "[data-calculator]"

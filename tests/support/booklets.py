@@ -12,7 +12,8 @@ from pypdf import PdfReader
 from pypdf._text_extraction._layout_mode import text_show_operations
 from pypdf.generic import ContentStream, IndirectObject
 
-from tools.sitegen.booklets import make, packs
+from tools.book import packs
+from tools.print import booklets as make
 
 DOCS = Path(__file__).parents[2] / "docs"
 PACKS = packs.load(DOCS / "data", DOCS)

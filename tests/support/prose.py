@@ -14,9 +14,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from tools.sitegen import chart, fitbook
-from tools.sitegen.blocks.steps import SIGNALS
-from tools.sitegen.blocks.tree import Node, read
+from tools.blocks.steps import SIGNALS
+from tools.blocks.tree import Node, read
+from tools.pages import chart, fitbook
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"

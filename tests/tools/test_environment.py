@@ -104,7 +104,7 @@ def test_a_path_with_spaces_and_another_folder_will_do(tmp_path):
     """The command finds its own house."""
     house = tmp_path / "our own handbook"
     for name in ("tools", "calculators"):
-        ignore = shutil.ignore_patterns("__pycache__", "sitegen", "runtime")
+        ignore = shutil.ignore_patterns("__pycache__", "drawings", "runtime")
         shutil.copytree(ROOT / name, house / name, ignore=ignore)
     script = house / "tools" / "handbook.py"
     answer = subprocess.run(

@@ -86,13 +86,13 @@ def test_every_file_that_matters_has_a_group() -> None:
     assert set(groups.values()) == set(targets.SHARES)
     assert groups["calculators/core/html.py"] == "escape"
     assert groups["calculators/clearance/push.py"] == "calculators"
-    assert groups["tools/sitegen/data/derive.py"] == groups["tools/sitegen/sheet.py"] == "pages"
-    assert groups["tools/sitegen/post/policy.py"] == "policy"
+    assert groups["tools/book/derive.py"] == groups["tools/pages/sheet.py"] == "pages"
+    assert groups["tools/post/policy.py"] == "policy"
     assert groups["calculators/rules/us/space.toml"] == "rules"
-    assert not {"tools/sitegen/hook.py", "tools/commands/build.py"} & set(groups)
+    assert not {"tools/post/search.py", "tools/commands/build.py"} & set(groups)
     assert sum(targets.SHARES.values()) == pytest.approx(1)
-    assert targets.group_of_site(Site("tools/sitegen/cards.py", "Unescape", 0, 1, 0)) == "escape"
-    assert targets.group_of_site(Site("tools/sitegen/cards.py", "AddNot", 0, 1, 0)) == "pages"
+    assert targets.group_of_site(Site("tools/pages/cards.py", "Unescape", 0, 1, 0)) == "escape"
+    assert targets.group_of_site(Site("tools/pages/cards.py", "AddNot", 0, 1, 0)) == "pages"
 
 
 def test_the_sample_is_of_the_size_asked_for_and_spread() -> None:
@@ -296,5 +296,5 @@ def test_every_explained_survivor_has_its_line_still() -> None:
 def test_the_command_takes_a_seed_a_size_and_paths() -> None:
     parser = argparse.ArgumentParser()
     mutate.add_arguments(parser)
-    args = parser.parse_args(["--seed", "7", "--only", "calculators/core", "tools/sitegen"])
-    assert (args.seed, args.sample, args.only) == (7, 600, ["calculators/core", "tools/sitegen"])
+    args = parser.parse_args(["--seed", "7", "--only", "calculators/core", "tools/pages"])
+    assert (args.seed, args.sample, args.only) == (7, 600, ["calculators/core", "tools/pages"])

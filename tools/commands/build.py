@@ -15,7 +15,7 @@ from .environment import ROOT
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
-    from tools.sitegen.book import Book
+    from tools.book.book import Book
 
 SITE = ROOT / "site"
 DOCS = ROOT / "docs"
@@ -94,8 +94,8 @@ UNTOUCHED = "The last good handbook, if there is one, is untouched."
 
 def read_book(build_id: str) -> Book:
     """Read the operator's data and booklets; every mistake at once."""
-    from tools.sitegen import book
-    from tools.sitegen.problems import Problems
+    from tools.book import book
+    from tools.problems import Problems
 
     try:
         return book.read(DOCS / "data", DOCS, build_id)
@@ -131,9 +131,9 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
 
 def finish(book: Book, staging: Path, progress: Progress) -> None:
     """Everything that works on the finished folder."""
-    from tools.sitegen import post
-    from tools.sitegen.booklets.make import make as booklets
-    from tools.sitegen.problems import Problems
+    from tools import post
+    from tools.print.booklets import make as booklets
+    from tools.problems import Problems
 
     company = book.data.company
     try:

@@ -18,12 +18,14 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
-from tools.sitegen import pages, places, procedures, sheet
-from tools.sitegen.blocks import HandbookBlocks
-from tools.sitegen.blocks.context import Context
-from tools.sitegen.book import Book
-from tools.sitegen.facts import facts
-from tools.sitegen.problems import Problem, Problems
+from tools import pages
+from tools.blocks import HandbookBlocks
+from tools.blocks.context import Context
+from tools.book.book import Book
+from tools.book.facts import facts
+from tools.pages import places, procedures
+from tools.problems import Problem, Problems
+from tools.results import sites
 
 
 class NotBuilt(Exception):
@@ -53,7 +55,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.book = book
         data = book.data
         self.context = Context(data.rules, data, book.docs / "assets" / "drawings", book.build_id,
-                               lambda: sheet.site_rows(data))  # fmt: skip
+                               lambda: sites.site_rows(data))  # fmt: skip
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""

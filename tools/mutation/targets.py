@@ -8,11 +8,10 @@ from .mutant import Site
 
 # Each group's share of the sample. Figures of the rule sets count by figure, all else by place.
 SHARES = {"calculators": 0.40, "rules": 0.15, "pages": 0.25, "escape": 0.12, "policy": 0.08}
-POLICY = ("tools/sitegen/post/policy.py",)
+POLICY = ("tools/post/policy.py",)
 ESCAPING = ("calculators/core/html.py", "calculators/core/forms.py")
-# Turn data into pages; the rest of sitegen works on finished pages or belongs to MkDocs.
-PAGES = ("tools/sitegen/data", "tools/sitegen/blocks", "tools/sitegen")
-NOT_PAGES = ("tools/sitegen/hook.py",)
+# Turn data into pages; the other folders work on finished pages or belong to MkDocs.
+PAGES = ("tools/book", "tools/results", "tools/blocks", "tools/pages")
 RULES = "calculators/rules"
 
 
@@ -27,7 +26,7 @@ def group_of(path: str) -> str:
     if path.startswith("calculators/") and path.endswith(".py"):
         return "calculators"
     folder, _, name = path.rpartition("/")
-    return "pages" if folder in PAGES and name.endswith(".py") and path not in NOT_PAGES else ""
+    return "pages" if folder in PAGES and name.endswith(".py") else ""
 
 
 def group_of_site(site: Site) -> str:
@@ -37,7 +36,7 @@ def group_of_site(site: Site) -> str:
 
 def files(root: Path, only: list[str]) -> list[str]:
     """The files to mutate, those under ``only`` where that names any."""
-    found = sorted(path.relative_to(root).as_posix() for folder in ("calculators", "tools/sitegen")
+    found = sorted(path.relative_to(root).as_posix() for folder in ("calculators", *PAGES, "tools/post")
                    for path in (root / folder).rglob("*") if path.suffix in (".py", ".toml"))  # fmt: skip
     return [path for path in found if group_of(path) and _chosen(path, only)]
 

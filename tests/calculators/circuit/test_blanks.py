@@ -13,7 +13,7 @@ import pytest
 from calculators.circuit import CALCULATOR
 from calculators.core import InputErrors, rules
 from tests.support.sheet import check, value
-from tools.sitegen.data import load
+from tools.book.data import load
 
 QUICK = dataclasses.replace(CALCULATOR, probe=False)
 RANK = ("stop", "unknown", "caution", "pass")

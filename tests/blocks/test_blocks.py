@@ -1,0 +1,214 @@
+"""Source text to HTML, and every mistake in a block reported with line and mend."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import markdown
+import pytest
+
+from calculators.core import rules
+from tools.blocks import HandbookBlocks
+from tools.blocks.context import Context
+from tools.pages import procedures
+
+DRAWING = '<svg viewBox="0 0 9 9"><title>A coil</title><desc>Seen from the front</desc></svg>'
+
+
+class FakeData:
+    """Just enough data for a block."""
+
+    units = "us"
+
+    def value(self, path: str) -> str:
+        if path == "company.name":
+            return "Tern & Pebble"
+        raise KeyError("Perhaps: name.")
+
+    def prefill(self, calculator: str, rows: dict[str, str]) -> dict[str, Any]:
+        if rows.get("machine", "tall") != "tall":
+            raise KeyError("There is no such machine.", "Perhaps: tall.")
+        return {}
+
+    def remark(self, rows: dict[str, str]) -> str:
+        return "A remark on it." if rows else ""
+
+    def first(self, calculator: str) -> dict[str, str]:
+        return {"machine": "tall"} if calculator == "clearance" else {}
+
+    def presets(self, calculator: str) -> list[dict[str, Any]]:
+        return []
+
+
+@pytest.fixture
+def context(tmp_path: Path) -> Context:
+    (tmp_path / "coil.svg").write_text(DRAWING, encoding="utf-8")
+    (tmp_path / "mute.svg").write_text("<svg></svg>", encoding="utf-8")
+    return Context(rules.load("us"), FakeData(), tmp_path, page="page.md")
+
+
+@pytest.fixture
+def render(context: Context) -> Callable[[str], str]:
+    def made(text: str) -> str:
+        return markdown.markdown(text, extensions=[HandbookBlocks(context), "tables"])
+
+    return made
+
+
+def test_a_signal_word_stands_in_its_panel(render: Callable[[str], str], context: Context) -> None:
+    """The word, the title and the text, links and marks inside it read as Markdown."""
+    html = render("::: warning It tips\nKeep **clear**, see [here](x.md).\n:::")
+    assert 'class="hb-signal hb-signal--warning"' in html
+    assert "WARNING" in html
+    assert "It tips" in html
+    assert "<strong>clear</strong>" in html
+    assert 'href="x.md"' in html
+    assert not context.problems
+
+
+def test_a_caution_comes_before_the_words_of_its_step(render: Callable[[str], str]) -> None:
+    """The reader meets the hazard first, within the same item, so that print keeps them together."""
+    html = render("::: steps\n1. Look.\n::: danger\nHot.\n:::\n2. Touch.\n   It is cool now.\n:::")
+    second = html.split('class="hb-step"')[2]
+    assert second.index("DANGER") < second.index("Touch.")
+    assert "It is cool now." in second
+    assert html.count('type="checkbox"') == 2
+
+
+def test_a_figure_is_inlined_with_its_caption(render: Callable[[str], str]) -> None:
+    """The drawing takes the page's colours because it is part of the page."""
+    html = render("::: figure coil\nA coil (1).\n:::")
+    assert "<svg" in html
+    assert "<figcaption>" in html
+    assert "A coil (1)." in html
+
+
+def test_tables_to_fill_in_have_heads_and_blanks(render: Callable[[str], str]) -> None:
+    """A row a line, with room to write."""
+    html = render("::: record\nSerial | from the plate\n:::\n\n::: signoff\nDone by\n:::")
+    assert html.count("<tr>") == 4
+    assert "from the plate" in html
+    assert 'scope="row"' in html
+
+
+def test_rules_and_data_are_printed_in_prose(render: Callable[[str], str]) -> None:
+    """A figure shows its own unit, and the other system's beside it."""
+    html = render("At most {{rule food.cold_holding}}, says {{data company.name}}.")
+    assert "41 °F (5 °C)" in html
+    assert "Tern" in html
+
+
+def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) -> None:
+    """Its columns, its rows and its source."""
+    html = render("::: figures coins.rolls\n:::")
+    assert '<th scope="col">count</th>' in html
+    assert "<td>quarter</td><td>40</td>" in html
+    assert "(reprinted)" in html
+
+
+def test_a_figure_that_only_our_rule_set_lacks_is_told_to_the_reader(tmp_path: Path) -> None:
+    """It is in another set, so the page is right and the gap is ours: the build goes on."""
+    context = Context(rules.load("eu"), FakeData(), tmp_path, page="page.md")
+    made = markdown.Markdown(extensions=[HandbookBlocks(context)])
+    html = made.convert("Within {{rule delivery.concealed_notice_days}}.\n\n::: figures delivery.concealed_notice_days\n:::")
+    assert "Within (no figure in our rules, European Union: ask the authority)." in html
+    assert "No figure in our rules, European Union." in html
+    assert context.problems == []
+
+
+def test_figures_with_one_beginning_share_a_table(render: Callable[[str], str]) -> None:
+    """Label, figure in both units, and clause."""
+    html = render("::: figures space.reach_*\nReach\n:::")
+    wanted = [key for key in rules.load("us").figures if key.startswith("space.reach_")]
+    assert html.count("<tr>") == 1 + len(wanted) >= 3
+    assert "48 in (1219 mm)" in html
+    assert "308.2.1" in html
+    assert 'aria-label="Reach"' in html
+
+
+def test_a_block_inside_a_code_fence_is_text(render: Callable[[str], str], context: Context) -> None:
+    """An example of a block is not a block."""
+    render("```\n::: nonsense\n```")
+    assert not context.problems
+
+
+MISTAKES = {
+    "unknown block": ("text\n\n::: warnning\nx\n:::", 3, "no block “warnning”", "warning"),
+    "never closed": ("::: notice\nx", 1, "never closed", ":::"),
+    "closed twice": ("::: notice\nx\n:::\n:::", 4, "none is open", "Take the line out"),
+    "stray mark": (":: notice\nx", 1, "neither opens nor closes", "::: name"),
+    "empty caution": ("::: caution\n:::", 1, "says nothing", "Name the hazard"),
+    "unknown calculator": ("::: calculator clearence\n:::", 1, "no calculator", "clearance"),
+    "unknown machine": ("::: calculator clearance\nmachine: lost\n:::", 1, "no such machine", "tall"),
+    "unknown input": ("::: calculator clearance\ncabinet_widht: 35\n:::", 2, "no input", "cabinet_width"),
+    "bad value": ("::: calculator clearance\ncabinet_width: wide\n:::", 2, "wide", "For example"),
+    "unknown fill": ("::: calculator clearance\nfill: last\n:::", 2, "nothing to fill", "fill: first"),
+    "option twice": ("::: calculator clearance\nmachine: tall\nmachine: tall\n:::", 3, "twice", "Take one"),
+    "no option": ("::: calculator clearance\nthirty\n:::", 2, "not an option", "key: value"),
+    "unknown drawing": ("::: figure coyl\n:::", 1, "no drawing", "coil"),
+    "mute drawing": ("::: figure mute\n:::", 1, "has no <title>", "heard"),
+    "unknown figures": ("::: figures space.raech\n:::", 1, "no rule “space.raech”", "space.reach"),
+    "no figures": ("::: figures\n:::", 1, "names no rule", "::: figures"),
+    "unknown rule": ("a\nb {{rule food.cold}}", 2, "no rule “food.cold”", "food.cold_holding"),
+    "unknown data": ("{{data company.nam}}", 1, "no “company.nam”", "name"),
+    "unknown mark": ("{{figure x}}", 1, "neither a rule nor data", "{{rule KEY}}"),
+    "step out of order": ("::: steps\n1. A.\n3. B.\n:::", 3, "Step 3 stands", "in order"),
+    "no step": ("::: steps\n:::", 1, "no step", "1. Look"),
+    "caution guards nothing": ("::: steps\n1. A.\n::: danger\nx\n:::\n:::", 3, "guards no step", "before"),
+    "text between steps": ("::: steps\n1. A.\nand so on\n:::", 3, "neither a step", "indent"),
+    "empty record": ("::: record\n:::", 1, "has no line", "one line a row"),
+    "argument too many": ("::: signoff now\nDone by\n:::", 1, "takes nothing", "now"),
+}
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_a_mistake_is_reported_with_line_and_mend(
+    name: str, render: Callable[[str], str], context: Context
+) -> None:
+    """Never silently turned into text: file, line, what is wrong, how to mend it."""
+    text, line, what, mend = MISTAKES[name]
+    render(text)
+    found = [str(problem) for problem in context.problems]
+    assert len(found) >= 1, "the mistake went unseen"
+    told = [each for each in found if f"page.md, line {line}:" in each and what in each]
+    assert told, found
+    assert mend in told[0]
+
+
+def test_all_mistakes_of_a_page_are_told_at_once(render: Callable[[str], str], context: Context) -> None:
+    """One build, one list."""
+    render("{{rule no}}\n\n::: nothing\n:::\n\n::: figure none\n:::")
+    assert len(context.problems) == 3
+
+
+def test_a_procedure_has_all_its_parts_in_order() -> None:
+    """Missing, strange and misplaced parts are told with their line."""
+    whole = "\n\n".join(f"## {part}\n\nText." for part in procedures.PARTS)
+    assert procedures.check(whole, 1) == []
+    missing = whole.replace("## How long", "## How quick")
+    told = procedures.check(missing, 5)
+    assert "The procedure has no part “How long”." in told[0][1]
+    assert "How quick" in told[1][1]
+    first, second = procedures.PARTS[:2]
+    swapped = whole.replace(first, "§").replace(second, first).replace("§", second)
+    assert "order" in procedures.check(swapped, 1)[0][1]
+
+
+def test_what_a_reader_must_know_of_the_data_stands_above_the_answer(render: Callable[[str], str]) -> None:
+    """Inputs from our data bear the data's remark; a worked example has none."""
+    assert "Worked out from our data, as the handbook was built. A remark on it." in render(
+        "::: calculator clearance\nmachine: tall\n:::"
+    )
+    assert "A remark on it." not in render("::: calculator clearance\n:::")
+
+
+def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], str]) -> None:
+    """Any operator's data will do; where there is none, the worked example stands and says so."""
+    filled = render("::: calculator clearance\nfill: first\n:::")
+    assert 'data-from="tall"' in filled
+    assert "Worked out from our data" in filled
+    empty = render("::: calculator level\nfill: first\n:::")
+    assert 'data-from="example"' in empty
+    assert "A worked example, as the handbook was built." in empty

@@ -1,0 +1,107 @@
+"""What follows from the data, on data small enough to work out by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calculators.core import rules
+from tools.book import derive
+from tools.book.data import OperatorData
+from tools.book.tables import TABLES, Row
+
+
+def data(**tables: list[dict[str, Any]]) -> OperatorData:
+    """Rows as typed; a number in a row is its value too."""
+    made = {
+        name: [Row(f"{name}.csv", number, {key: str(cell) for key, cell in row.items()},
+                   {key: cell for key, cell in row.items() if not isinstance(cell, str)})
+               for number, row in enumerate(rows, 2)]
+        for name, rows in tables.items()
+    }  # fmt: skip
+    empty: dict[str, list[Row]] = {table.name: [] for table in TABLES}
+    return OperatorData({"units": "si"}, {**empty, **made}, rules.load("us"))
+
+
+def product(key: str, price: int | None, sales: float | None, **more: Any) -> dict[str, Any]:
+    told = {"price": price, "weekly_sales": sales}
+    return {"key": key, "name": key.upper(), **{name: cell for name, cell in told.items() if cell is not None}, **more}
+
+
+def test_sales_at_one_price_add_up() -> None:
+    """Three at 1.50 and one at 0.75, of 24 sales: 18 and 6. What has no price or no sales is left out."""
+    sold = data(products=[product("a", 150, 10.0), product("b", 75, 6.0), product("c", 150, 5.0), product("d", 150, 3.0),
+                          product("e", None, 9.0), product("f", 200, None), product("g", 300, 0.0)])  # fmt: skip
+    assert derive.prices(sold) == [{"price": "0.75", "share": "25.0000"}, {"price": "1.50", "share": "75.0000"}]
+
+
+def test_only_what_a_cabinet_sells_counts_for_it() -> None:
+    sold = data(products=[product("a", 150, 10.0, cabinets="tall"), product("b", 75, 30.0, cabinets="low"),
+                          product("c", 100, 10.0), product("d", 125, 20.0, cabinets="low tall")])  # fmt: skip
+    assert [(row["price"], row["share"]) for row in derive.prices(sold, "tall")] == [
+        ("1.00", "25.0000"), ("1.25", "50.0000"), ("1.50", "25.0000")]  # fmt: skip
+    assert len(derive.prices(sold)) == 4
+
+
+def test_nothing_sold_has_no_prices() -> None:
+    assert derive.prices(data()) == []
+
+
+WORLD = data(
+    machines=[{"key": "tall", "name": "Tall"}, {"key": "low", "name": "Low"}],
+    sites=[{"key": "here", "name": "Here", "machine": "tall"}, {"key": "there", "name": "There", "machine": "low"}],
+    routes=[{"site": "here", "kind": "door", "width": "900"}, {"site": "there", "kind": "lift"}],
+    loads=[{"site": "here", "name": "kettle"}, {"site": "there", "name": "lamp"}],
+    tubes=[{"machine": "tall", "coin": "dime", "note": "left"}, {"machine": "low", "coin": "nickel"}],
+    trays=[{"machine": "tall", "name": "top"}, {"machine": "low", "name": "bottom"}],
+    apart=[{"first": "soap", "second": "nuts"}],
+    products=[product("a", 150, 10.0, cabinets="tall"), product("b", 75, 30.0)],
+    coils=[{"key": "six", "name": "Six", "cabinets": "low"}, {"key": "ten", "name": "Ten"}],
+)
+
+
+def named(**keys: str) -> dict[str, Row]:
+    return {name: WORLD.row(f"{name}s", key) for name, key in keys.items()}
+
+
+def test_a_site_brings_its_own_route_and_loads() -> None:
+    """Only the columns that the row-input knows: the site's own key is none of them."""
+    assert derive.rows(WORLD, "clearance", named(site="here")) == {"route": [{"kind": "door", "width": "900"}]}
+    assert derive.rows(WORLD, "circuit", named(site="there")) == {"loads": [{"name": "lamp"}]}
+    assert derive.rows(WORLD, "clearance", named(machine="tall")) == {}
+    assert derive.rows(WORLD, "circuit", named(machine="tall")) == {}
+
+
+def test_a_cabinet_brings_its_tubes_trays_and_what_goes_into_it() -> None:
+    tubes = derive.rows(WORLD, "float", named(machine="tall"))
+    assert tubes["tubes"] == [{"coin": "dime"}]
+    assert [row["price"] for row in tubes["prices"]] == ["0.75", "1.50"]
+    assert [row["price"] for row in derive.rows(WORLD, "float", named(machine="low"))["prices"]] == ["0.75"]
+    assert "tubes" not in derive.rows(WORLD, "float", {})
+    plan = derive.rows(WORLD, "plan", named(machine="low"))
+    assert [row["name"] for row in plan["products"]] == ["B"]
+    assert [row["name"] for row in plan["coils"]] == ["Six", "Ten"]
+    assert ([row["name"] for row in plan["trays"]], len(plan["apart"])) == (["bottom"], 1)
+    assert "trays" not in derive.rows(WORLD, "plan", {})
+    coils = derive.rows(WORLD, "spiral", named(machine="tall"))
+    assert [row["name"] for row in coils["coils"]] == ["Ten"]
+    assert [row["name"] for row in derive.rows(WORLD, "spiral", {})["coils"]] == ["Six", "Ten"]
+    assert derive.rows(WORLD, "level", named(machine="tall")) == {}
+
+
+@pytest.mark.parametrize(
+    ("calculator", "keys"),
+    [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
+     ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
+     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
+)  # fmt: skip
+def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
+    """Sites first; a product once in each cabinet that sells it."""
+    found = derive.presets(WORLD, calculator)
+    assert [key for key, _, _ in found] == keys
+    if calculator == "spiral":
+        assert found[0] == ("a tall", "A, Tall", {"product": "a", "machine": "tall"})
+    elif keys:
+        kind = "site" if keys[0] == "here" else "machine"
+        assert found[0] == (keys[0], keys[0].capitalize(), {kind: keys[0]})

@@ -1,0 +1,227 @@
+"""The fit book's table: every mistake told, and what a test changes elsewhere."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tools.book import fits
+from tools.book.data import OperatorData, load
+from tools.pages import cards, chart, fitbook
+from tools.problems import Problems
+from tools.results import coilplan, coils, sites
+
+DEMO = Path(__file__).parents[2] / "docs" / "data"
+# A sound row; a seeded mistake changes some of its cells.
+ROW = {
+    "product": "still-water", "coil": "seven", "machine": "tall-forty", "date": "2026-11-03",
+    "who": "router", "lifted": "3", "hung": "0", "fell": "0", "crushed": "0", "verdict": "keep",
+}  # fmt: skip
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    shutil.copytree(DEMO, tmp_path / "data")
+    (tmp_path / "data" / "fits.csv").unlink()
+    return tmp_path / "data"
+
+
+def write(folder: Path, *rows: dict[str, str], header: tuple[str, ...] = fits.HEADER) -> None:
+    with (folder / "fits.csv").open("w", encoding="utf-8", newline="") as file:
+        table = csv.DictWriter(file, header, lineterminator="\n")
+        table.writeheader()
+        table.writerows(rows)
+
+
+def with_tests(folder: Path, *changes: dict[str, str]) -> OperatorData:
+    write(folder, *({**ROW, **change} for change in changes))
+    return load(folder)
+
+
+SEEDED = {
+    "lost product": ({"product": "still-watter"}, ("column product", "still-watter", "still-water")),
+    "lost coil": ({"coil": "sevn"}, ("column coil", "sevn", "seven")),
+    "lost cabinet": ({"machine": "tall-fourty"}, ("column machine", "tall-fourty", "tall-forty")),
+    "lost person": ({"who": "rooter"}, ("column who", "rooter", "router")),
+    "a coil of another cabinet": ({"coil": "short-five"}, ("column coil", "short-five", "slim-eighteen", "coils.csv")),
+    "a product of another cabinet": ({"product": "tuna-wedge"}, ("column product", "tuna-wedge", "chill-thirty", "products.csv")),
+    "no date": ({"date": ""}, ("column date", "empty", "needed")),
+    "no verdict": ({"verdict": ""}, ("column verdict", "empty", "needed")),
+    "a day of another order": ({"date": "11/03/2026"}, ("column date", "11/03/2026", "year-month-day", "2026-11-03")),
+    "a day that is none": ({"date": "2026-02-30"}, ("column date", "2026-02-30", "year-month-day")),
+    "a week": ({"date": "2026-W45-2"}, ("column date", "2026-W45-2", "year-month-day")),
+    "four lifted": ({"lifted": "4"}, ("column lifted", "“4”", "between 0 and 3", "3")),
+    "a broken count": ({"hung": "1.5"}, ("column hung", "1.5", "whole number")),
+    "eleven fell": ({"fell": "11", "verdict": "loose"}, ("column fell", "11", "between 0 and 10")),
+    "more than ten": ({"hung": "4", "fell": "4", "crushed": "3", "verdict": "tight"},
+                      ("column crushed", "“11”", "10 test vends", "once")),
+    "another verdict": ({"verdict": "good"}, ("column verdict", "good", "keep, tight, loose, other")),
+    "kept though it hung": ({"hung": "2"}, ("column verdict", "2 hung", "tight, loose, other")),
+    "kept though one stuck": ({"lifted": "2"}, ("column verdict", "2 of 3 lifted", "tight, loose, other")),
+    "kept untested": ({"crushed": ""}, ("column crushed", "crushed cannot be told", "write 0")),
+    "a size of nothing": ({"diameter": "wide"}, ("column diameter", "wide", "2 5/8 in")),
+    "a size too large": ({"diameter": "3 ft"}, ("column diameter", "3 ft", "between")),
+    "a size of another shape": ({"thickness": "40 mm"}, ("column thickness", "40 mm", "round", "diameter")),
+    "a thin end of no wedge": ({"product": "oat-bar", "coil": "twelve", "thin_end": "12 mm"},
+                               ("column thin_end", "12 mm", "flat", "thickness")),
+    "a diameter of a wedge": ({"product": "egg-wedge", "coil": "six", "diameter": "60 mm"},
+                              ("column diameter", "60 mm", "flat, a wedge", "thin_end")),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SEEDED)
+def test_a_mistake_is_told_with_row_column_value_and_mend(name: str, folder: Path) -> None:
+    """One mistake in the second row of two: one line, naming its place, its value and its mend."""
+    change, words = SEEDED[name]
+    write(folder, {**ROW, "product": "fizzy-water"}, {**ROW, **change})
+    with pytest.raises(Problems) as caught:
+        load(folder)
+    told = [str(problem) for problem in caught.value.found]
+    assert len(told) == 1, told
+    assert all(word in told[0] for word in ("fits.csv, row 3", *words)), told
+
+
+def test_a_row_twice_and_a_lost_column_are_told(folder: Path) -> None:
+    """The same test on the same day stands once; a column must be known."""
+    write(folder, ROW, ROW)
+    with pytest.raises(Problems, match=r"fits\.csv, row 3, column date: .* row 2 too"):
+        load(folder)
+    write(folder, ROW)
+    text = (folder / "fits.csv").read_text(encoding="utf-8")
+    (folder / "fits.csv").write_text(text.replace(",who,", ",hoo,", 1), encoding="utf-8")
+    with pytest.raises(Problems, match=r"no column “hoo”"):
+        load(folder)
+
+
+def test_more_coils_than_a_form_can_try_are_told(folder: Path) -> None:
+    """The build says so; it does not break later."""
+    write(folder, ROW)
+    with (folder / "coils.csv").open("a", encoding="utf-8") as file:
+        for number in range(3):
+            file.write(f"more-{number},More,8,3 in,4 mm,single,,1,tall-forty\n")
+    assert len(load(folder).sold_in("coils", "tall-forty")) == 12
+    with (folder / "coils.csv").open("a", encoding="utf-8") as file:
+        file.write("more-3,More,8,3 in,4 mm,single,,1,\n")
+    with pytest.raises(Problems, match=r"coils\.csv, row [0-9]+, column cabinets: 13 coils .*tall-forty.* may be 12"):
+        load(folder)
+
+
+def test_a_cabinet_nobody_has_is_told(folder: Path) -> None:
+    """A column that lists several keys is checked key by key."""
+    write(folder, ROW)
+    text = (folder / "products.csv").read_text(encoding="utf-8")
+    (folder / "products.csv").write_text(text.replace("tall-forty chill-thirty", "tall-forty chil-thirty", 1),
+                                         encoding="utf-8")  # fmt: skip
+    with pytest.raises(Problems, match=r"column cabinets: There is no “chil-thirty” .* chill-thirty"):
+        load(folder)
+
+
+def test_a_handbook_without_the_table_has_no_tests(folder: Path) -> None:
+    """The table may be missing: nothing was tried yet."""
+    data = load(folder)
+    assert data.tables["fits"] == []
+    assert "Nothing yet" in cards.product_page(data, "still-water")
+    assert "None yet" in fitbook.page(data)
+
+
+def test_the_latest_correction_takes_the_number_s_place(folder: Path) -> None:
+    """In every input that is derived, and only for the size that was measured."""
+    data = with_tests(folder, {"date": "2026-10-01", "diameter": "61 mm", "coil": "eight"},
+                      {"date": "2026-09-01", "diameter": "60 mm"})  # fmt: skip
+    inputs = data.prefill("spiral", {"product": "still-water", "machine": "tall-forty"})
+    before = load(DEMO).row("products", "still-water").typed
+    assert (inputs["diameter"], before["diameter"]) == ("61 mm", "65 mm")
+    assert {key: inputs[key] for key in ("foot_diameter", "height", "lane_width")} == {
+        key: before[key] for key in ("foot_diameter", "height", "lane_width")
+    }
+
+
+def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
+    """Each says that it was corrected and when, and the verdicts follow the new size."""
+    plain = with_tests(folder, {"product": "lemon-can"})
+    mended = with_tests(folder, {"product": "lemon-can"}, {"coil": "six", "verdict": "tight", "diameter": "73 mm"})
+    words = "corrected by test on 2026-11-03"
+    preset = next(each for each in mended.presets("spiral") if each["key"] == "still-water tall-forty")
+    assert words in preset["name"]
+    assert preset["inputs"]["diameter"] == "73 mm"
+    assert words in mended.remark({"product": "still-water"})
+    assert mended.remark({"product": "lemon-can"}) == "Product: Lemon can 12 oz."
+    card = cards.product_page(mended, "still-water")
+    assert f"73 mm ({words}; was 65 mm)" in card
+    lane = next(lane for lane in coilplan.make(mended, "ferry-pier").lanes if "Still water" in lane.product)
+    assert words in lane.product
+    calculated = {cell.coil.typed["key"]: cell.calculated for cell in coils.judged(mended, "tall-forty", "still-water")}
+    earlier = {cell.coil.typed["key"]: cell.calculated for cell in coils.judged(plain, "tall-forty", "still-water")}
+    assert (earlier["seven"], calculated["seven"]) == ("Best", "Too tight")
+    assert chart.page(plain) != chart.page(mended)
+    assert words not in cards.product_page(plain, "still-water")
+
+
+def test_tried_stands_over_calculated(folder: Path) -> None:
+    """A coil that was kept comes first, one that failed last; both verdicts are shown."""
+    data = with_tests(folder, {"coil": "six"}, {"coil": "seven", "hung": "3", "verdict": "tight"})
+    found = coils.judged(data, "tall-forty", "still-water")
+    assert [(cell.coil.typed["key"], cell.word) for cell in (found[0], found[-1])] == [("six", "Keep"), ("seven", "Too tight")]
+    assert found[-1].calculated == "Best"
+    page = chart.page(data)
+    assert 'data-coil="six" data-tried="2026-11-03"' in page
+    assert "tried here 2026-11-03" in page
+    assert "calculated: best" in page
+    # Another cabinet of the same product was not tried.
+    assert coils.judged(data, "chill-thirty", "still-water")[0].tried is None
+
+
+def test_the_latest_test_of_a_coil_counts(folder: Path) -> None:
+    """A coil that hung in spring and ran clean in fall is kept."""
+    data = with_tests(folder, {"date": "2026-04-01", "hung": "3", "verdict": "tight"}, {"date": "2026-10-01"})
+    cell = next(each for each in coils.judged(data, "tall-forty", "still-water") if each.coil.typed["key"] == "seven")
+    assert (cell.word, cell.source) == ("Keep", "tried here 2026-10-01")
+
+
+def test_a_clean_test_lifts_a_caution_but_not_a_stop(folder: Path) -> None:
+    """Ten clean vends answer how it rides; where the sum says stop, the sheet still asks for care."""
+    bare = {lane.product: lane for lane in coilplan.make(with_tests(folder, {"product": "lemon-can"}), "ferry-pier").lanes}
+    assert bare["Shortbread pair"].outcome == "caution"
+    data = with_tests(folder, {"product": "shortbread", "coil": "ten"}, {"product": "pier-cola", "coil": "seven"})
+    lanes = {lane.product: lane for lane in coilplan.make(data, "ferry-pier").lanes}
+    assert (lanes["Shortbread pair"].outcome, lanes["Shortbread pair"].action) == ("pass", "")
+    cola = lanes["Pier cola 20 oz"]
+    assert (cola.coil, cola.outcome) == ("Seven-count single", "caution")
+    assert "Tried here 2026-11-03: 3 of 3 lifted freely, 10 clean vends" in cola.spare
+    assert "calculated" in cola.spare
+
+
+def test_a_product_whose_coils_all_failed_stops(folder: Path) -> None:
+    """Where the only coil left was tried and failed, the lane stays empty."""
+    write(folder, {**ROW, "hung": "5", "verdict": "tight"})
+    (folder / "coils.csv").write_text(
+        "key,name,coil_count,coil_outside,wire,coil_kind,stock\nseven,Seven-count,7,3 in,4 mm,single,40\n",
+        encoding="utf-8",
+    )
+    lane = coilplan.make(load(folder), "ferry-pier").lanes[0]
+    assert (lane.outcome, lane.coil) == ("stop", "Seven-count")
+    assert "Leave the lane empty" in lane.action
+
+
+def test_the_demo_shows_every_outcome_and_its_table_has_the_order_of_the_book() -> None:
+    """Over the sites' sheets: stop, not known, take care, go; fits.csv as the page would write it."""
+    data = load(DEMO)
+    outcomes = [outcome for row in data.tables["sites"]
+                for outcome in sites.work_out(data, row.typed["key"]).outcomes.values()]  # fmt: skip
+    assert set(outcomes) == {"stop", "unknown", "caution", "pass"}
+    # A working business: a sheet that says stop is heeded only where stops are few.
+    assert outcomes.count("stop") <= len(outcomes) / 5
+    assert tuple(data.heads["fits"]) == fits.HEADER
+    assert fitbook.facts(data)["header"] == list(fits.HEADER)
+    assert len(data.tables["products"]) >= 40
+    assert len(data.tables["machines"]) >= 3
+
+
+def test_the_page_writes_rows_in_the_order_of_the_operator_s_own_file(folder: Path) -> None:
+    """An operator may have moved columns about; rows copied from the page still fall into place."""
+    moved = (*fits.HEADER[5:], *fits.HEADER[:5])
+    write(folder, ROW, header=moved)
+    assert fitbook.facts(load(folder))["header"] == list(moved)

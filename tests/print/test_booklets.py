@@ -1,0 +1,157 @@
+"""New-hire packs: what an operator may get wrong in them, and the booklets of the built handbook."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+from pypdf import PdfReader
+
+from tests.support.booklets import DOCS, chapters, each_pack, pdf_of, squeezed, words
+from tools.book import packs
+from tools.print import booklets as make
+from tools.print import reader
+from tools.problems import Problems
+
+FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4"}
+
+GOOD = """
+[day-one]
+title = "Day one"
+summary = "What to read first."
+pages = ["safety/emergency"]
+"""
+QUESTION = """
+[[day-one.questions]]
+ask = "What first?"
+answers = ["Look", "Run"]
+right = "Look"
+why = "You see more."
+page = "safety/emergency"
+"""
+MISTAKES = {
+    "pages = [\"safety/emergenzy\"]": "There is no page “safety/emergenzy”",
+    "pages = []\ncolour = \"red\"": "There is no part “colour”",
+    "pages = \"safety/emergency\"": "“pages” is missing",
+    "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "file name",
+    "pages = [": "Mend the line it names",
+}  # fmt: skip
+WRONG_QUESTIONS = {
+    ('right = "Look"', 'right = "look"'): "right answer is not one of",
+    ('answers = ["Look", "Run"]', 'answers = ["Look"]'): "2 to 6 answers",
+    ('page = "safety/emergency"', 'page = "safety/tipping"'): "not in the pack",
+    ('why = "You see more."', ""): "not whole",
+}
+
+
+def told(tmp_path: Path, text: str) -> str:
+    (tmp_path / packs.FILE).write_text(text, encoding="utf-8")
+    with pytest.raises(Problems) as caught:
+        packs.load(tmp_path, DOCS)
+    return str(caught.value)
+
+
+@pytest.mark.parametrize("wrong", MISTAKES, ids=range(len(MISTAKES)))
+def test_a_mistake_in_a_pack_is_told_with_file_and_mend(tmp_path: Path, wrong: str) -> None:
+    """Which pack, what is wrong, what would be right."""
+    text = told(tmp_path, GOOD.replace('pages = ["safety/emergency"]', wrong))
+    assert MISTAKES[wrong] in text
+    assert "docs/data/packs.toml" in text
+
+
+@pytest.mark.parametrize("wrong", WRONG_QUESTIONS, ids=range(len(WRONG_QUESTIONS)))
+def test_a_mistake_in_a_question_is_told(tmp_path: Path, wrong: tuple[str, str]) -> None:
+    """Also where several are wrong at once."""
+    text = told(tmp_path, GOOD + QUESTION.replace(*wrong))
+    assert WRONG_QUESTIONS[wrong] in text
+
+
+def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
+    """Two packs, three mistakes, one message."""
+    other = GOOD.replace("day-one", "day-two").replace("emergency", "nowhere")
+    text = told(tmp_path, GOOD.replace('summary = "What to read first."', "") + other)
+    assert "[day-one]" in text
+    assert "[day-two]" in text
+
+
+def test_a_good_pack_is_read(tmp_path: Path) -> None:
+    """With its questions and the letter of the right answer."""
+    (tmp_path / packs.FILE).write_text(GOOD + QUESTION, encoding="utf-8")
+    (pack,) = packs.load(tmp_path, DOCS)
+    assert pack.pages == ("safety/emergency",)
+    assert pack.questions[0].letter == "A"
+
+
+def test_an_unknown_element_stops_the_build() -> None:
+    """Nothing of a procedure gets lost on its way to paper."""
+    with pytest.raises(reader.UnknownElement, match="video"):
+        reader.read("<article><h1>A</h1><p><video></video></p></article>", "a.html")
+
+
+@each_pack
+def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) -> None:
+    """Each text of each page is in the PDF, to the letter."""
+    printed = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    sought = 0
+    for chapter in chapters(site, pack):
+        # A link's page number may stand between two texts, so each is sought alone.
+        for text in map(squeezed, words(chapter["blocks"])):
+            assert text in printed, text
+            sought += 1
+    assert sought > 30
+
+
+@each_pack
+def test_the_contents_name_the_right_pages(pack: packs.Pack, site: Path) -> None:
+    """Each chapter of the contents, and each line of the sign-off matrix, names its page."""
+    pages = [page.extract_text() for page in pdf_of(site, pack).pages]
+    contents = next(text for text in pages if "What is in here" in text)
+    for chapter in chapters(site, pack):
+        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?(\d+)\s", contents)
+        assert line, (chapter["title"], contents)
+        number = int(line[1])
+        assert chapter["title"] in pages[number - 1].split("\n")[:4], (chapter["title"], number)
+
+
+@each_pack
+def test_a_booklet_is_the_same_bytes_again(pack: packs.Pack, site: Path) -> None:
+    """So that an unchanged handbook has an unchanged checksum."""
+    said = {**make._told(pack, chapters(site, pack), FACTS), "sheets": 2}
+    drawings = DOCS / "assets" / "drawings"
+    assert make.pdf("house.typ", said, drawings) == make.pdf("house.typ", said, drawings)
+
+
+@each_pack
+def test_a_pack_is_also_one_page_to_print(pack: packs.Pack, site: Path) -> None:
+    """Every page's title and steps are there, no name twice, no link astray, no form."""
+    path = site / "learn" / f"pack-{pack.key}.html"
+    page = BeautifulSoup(path.read_text("utf-8"), "html.parser")
+    article = page.select_one("article")
+    assert article
+    assert len(article.select(".hb-pack-page")) == len(pack.pages)
+    titles = [each.get_text() for each in article.select("h2")]
+    assert all(chapter["title"] in titles for chapter in chapters(site, pack))
+    names = Counter(each["id"] for each in page.select("[id]"))
+    assert [name for name, count in names.items() if count > 1] == []
+    assert not article.select("form, [data-calculator]")
+    for link in article.select("a[href]"):
+        place, _, anchor = str(link["href"]).partition("#")
+        assert "://" in place or not place or (path.parent / place).exists(), link
+        assert place or anchor in names, link
+
+
+@each_pack
+def test_answers_stand_apart_from_their_questions(pack: packs.Pack, site: Path) -> None:
+    """The booklet asks; only the trainer's paper tells."""
+    booklet = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    asked = booklet.rpartition("Answeralone")[2]
+    assert len(pack.questions) >= 5
+    answers = PdfReader(site / "packs" / f"{pack.key}-answers.pdf")
+    trainer = squeezed("".join(page.extract_text() for page in answers.pages))
+    for question in pack.questions:
+        assert squeezed(question.ask) in asked
+        assert squeezed(question.why) not in asked
+        assert squeezed(question.why) in trainer

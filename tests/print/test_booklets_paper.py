@@ -1,0 +1,153 @@
+"""The booklets on paper: every line, no line too many, nothing cut, every tag, and a checker's word."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from io import BytesIO
+from pathlib import Path
+
+import pdfua
+import pytest
+import typst
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import DictionaryObject, NameObject
+
+from tests.support.booklets import (
+    DOCS,
+    PACKS,
+    chapters,
+    crossing,
+    each_pack,
+    pdf_of,
+    printed_runs,
+    squeezed,
+    structure,
+    words,
+)  # fmt: skip
+from tools.book import packs
+from tools.print import booklets as make
+
+LAYOUT = (Path(make.__file__).parent / "house.typ").read_text("utf-8")
+MM = 72 / 25.4
+# What the layout adds to a line: the number or letter of an item, and the page that a link leads to.
+ADDED = re.compile(r"^\d+[.)]? ?|^[A-F] |\s*\(page *(?:\d+\))?")
+# The library's rule for empty headings gives up on every heading whose contents are a list, as ours
+# are; test_no_heading_is_empty asks the same of us.
+GIVES_UP = {"UA-14-001"}
+SHEETS = [f"{pack.key}{kind}" for pack in PACKS for kind in ("", "-answers")] + ["drills", "drills-answers"]
+
+
+@each_pack
+def test_nothing_else_is_on_paper(pack: packs.Pack, site: Path) -> None:
+    """Each printed line is of its pages, of a drawing, of the questions or of the layout itself."""
+    said = words([chapters(site, pack), pack.title, pack.summary, *(
+        [each.ask, list(each.answers)] for each in pack.questions)])  # fmt: skip
+    drawn = "".join("".join(re.findall(r">([^<>]+)</text>", path.read_text("utf-8")))
+                    for path in sorted((DOCS / "assets" / "drawings").glob("*.svg")))  # fmt: skip
+    known = squeezed(ADDED.sub("", "".join(said)) + drawn + LAYOUT)
+    pages = [page.extract_text().split("\n") for page in pdf_of(site, pack).pages]
+    first = next(number for number, lines in enumerate(pages) if "Sign-off" in lines)
+    lines = [line for page in pages[first + 1 :] for line in page[1:-1]]
+    assert len(lines) > 200
+    assert [line for line in lines if squeezed(ADDED.sub("", line)) not in known] == []
+
+
+@pytest.mark.parametrize("sheet", [pack.key for pack in PACKS] + ["drills", "drills-answers"])
+def test_every_page_bears_its_number_and_how_many_there_are(sheet: str, site: Path) -> None:
+    """So that a lost sheet is missed."""
+    pages = PdfReader(site / "packs" / f"{sheet}.pdf").pages
+    feet = [re.findall(r"Page (\d+) of (\d+)", page.extract_text())[-1:] for page in pages]
+    assert feet == [[(str(number), str(len(pages)))] for number in range(1, len(pages) + 1)]
+
+
+@pytest.mark.parametrize("sheet", [pack.key for pack in PACKS] + ["drills", "drills-answers"])
+def test_no_text_is_cut_or_covered(sheet: str, site: Path) -> None:
+    """No line is wider than the paper less 15 mm a side or nearer than 10 mm to its ends; no cell spills over."""
+    for page in PdfReader(site / "packs" / f"{sheet}.pdf").pages:
+        runs = printed_runs(page)
+        assert max(run["displaced_tx"] for run in runs) <= float(page.mediabox.width) - 2 * 15 * MM
+        assert min(run["ty"] for run in runs) >= 10 * MM
+        assert max(run["ty"] + run["font_height"] for run in runs) <= float(page.mediabox.height) - 10 * MM
+        assert crossing(runs) == []
+
+
+def test_a_word_too_long_for_its_cell_is_found(tmp_path: Path) -> None:
+    """The measure sees what a reader would see: one text over another, and off the paper."""
+    source = '#set page(paper: "us-letter", margin: 20mm)\n#set text(font: "Source Sans Pro")\n'
+    source += f'#table(columns: (20mm, 1fr), [{"W" * 20}], [covered])\n#box(width: 900pt)[{"edge " * 150}]'
+    (tmp_path / "wide.typ").write_text(source, encoding="utf-8")
+    made = typst.compile(tmp_path / "wide.typ", font_paths=[make.fonts()], ignore_system_fonts=True)
+    page = PdfReader(BytesIO(made)).pages[0]
+    assert len(crossing(printed_runs(page))) == 1
+    assert max(run["displaced_tx"] for run in printed_runs(page)) > float(page.mediabox.width)
+
+
+@each_pack
+def test_a_booklet_is_tagged(pack: packs.Pack, site: Path) -> None:
+    """Title, language, headings, tables with the scope of their heads, drawings with words."""
+    pdf = pdf_of(site, pack)
+    root = pdf.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert str(root["/Lang"]).startswith("en")
+    assert pack.title in str(pdf.metadata.title)
+    tags = structure(pdf)
+    names = Counter(each["tag"] for each in tags)
+    assert names["/H1"] >= len(pack.pages) + 1
+    assert names["/TH"] > 5
+    assert all(each["scope"] for each in tags if each["tag"] == "/TH")
+    drawn = sum(str(chapter).count("'kind': 'figure'") for chapter in chapters(site, pack))
+    pictures = [each for each in tags if each["tag"] == "/Figure"]
+    assert len(pictures) >= drawn
+    assert all(each["alt"] for each in pictures)
+    assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_a_checker_of_pdf_ua_finds_nothing(sheet: str, site: Path) -> None:
+    """Neither an error nor a warning, and no rule left out but the one that is named above."""
+    report = pdfua.validate(str(site / "packs" / f"{sheet}.pdf"))
+    assert report.findings == ()
+    assert {rule.rule_id for rule in report.skipped} <= GIVES_UP
+    assert len(report.outcomes) >= 12
+
+
+def without(pdf: PdfReader, *keys: str) -> PdfWriter:
+    """A copy whose catalog lacks something."""
+    copy = PdfWriter(clone_from=pdf)
+    for key in keys:
+        del copy.root_object[NameObject(key)]
+    return copy
+
+
+def silenced(pdf: PdfReader) -> PdfWriter:
+    """A copy whose drawings say nothing to a screen reader."""
+    copy = PdfWriter(clone_from=pdf)
+    for held in copy._objects:
+        if isinstance(held, DictionaryObject) and held.get("/S") == "/Figure":
+            held.pop(NameObject("/Alt"), None)
+    return copy
+
+
+BROKEN = {
+    "no language": (lambda pdf: without(pdf, "/Lang"), "UA-06-001"),
+    "no tags": (lambda pdf: without(pdf, "/StructTreeRoot"), "UA-01-005"),
+    "mute drawings": (silenced, "UA-13-004"),
+}
+
+
+@pytest.mark.parametrize("fault", BROKEN)
+def test_the_checker_of_pdf_ua_finds_what_is_broken(fault: str, site: Path, tmp_path: Path) -> None:
+    """Else finding nothing would mean nothing."""
+    broken, rule = BROKEN[fault]
+    copy = tmp_path / "broken.pdf"
+    broken(pdf_of(site, PACKS[0])).write(str(copy))
+    assert rule in {found.rule_id for found in pdfua.validate(str(copy)).findings}
+
+
+@each_pack
+def test_no_heading_is_empty(pack: packs.Pack, site: Path) -> None:
+    """Each heading's tag holds a piece of the page: a number that marks it."""
+    headings = [each for each in structure(pdf_of(site, pack)) if re.fullmatch(r"/H\d?", each["tag"])]
+    assert headings
+    assert all(each["marks"] for each in headings)

@@ -1,0 +1,194 @@
+"""A calculator in a page: form, result of the example or of the prefilled inputs, data."""
+
+from __future__ import annotations
+
+import json
+import xml.etree.ElementTree as etree
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import calculators
+from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms
+from calculators.core import html as fragments
+from calculators.core.units import KINDS, SYSTEMS, Units
+from tools.problems import nearest
+
+from .options import read_options
+from .tree import Node
+
+if TYPE_CHECKING:
+    from . import Drawer
+
+ROWS = ("machine", "product", "site")
+# ``fill: first`` takes the first thing of the data that the form can be filled from, whoever's data it is.
+FILL = "fill"
+
+
+def find(node: Node, drawer: Drawer) -> Calculator | None:
+    """The calculator that a block names; a mistake is reported."""
+    try:
+        return calculators.get(node.argument)
+    except UnknownCalculator as error:
+        drawer.report(node.line, f"There is no calculator “{node.argument}”.",
+                      nearest(node.argument, list(error.known)))  # fmt: skip
+        return None
+
+
+def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
+    """The whole calculator; options name data rows or inputs."""
+    found = find(node, drawer)
+    options = read_options(node, drawer)
+    if found is None:
+        return
+    _fill_first(found, options, drawer)
+    typed, system, preset = prefilled(found, node, options, drawer)
+    request = {"units": system, "typed": system, "inputs": typed, "html": True,
+               "rules": drawer.context.rules.name, "local": drawer.context.rules.local()}  # fmt: skip
+    try:
+        result = calculators.run(found.name, request)
+    except InputErrors as error:
+        for each in error.errors:
+            line = options.get(each.field, (node.line, ""))[0]
+            drawer.report(line, each.message, "")
+        return
+    named = {key: value for key, (_, value) in options.items() if key in ROWS}
+    remark = drawer.context.data.remark(named)
+    drawer.raw(_section(found, typed, system, preset, result, remark, drawer), parent)
+
+
+def _fill_first(found: Calculator, options: dict[str, tuple[int, str]], drawer: Drawer) -> None:
+    """Put the rows that ``fill: first`` stands for in its place; rows named beside it win."""
+    line, wanted = options.pop(FILL, (0, ""))
+    if wanted == "first":
+        for key, value in drawer.context.data.first(found.name).items():
+            options.setdefault(key, (line, value))
+    elif line:
+        drawer.report(line, f"“{wanted}” is nothing to fill the form from.", f"Write “{FILL}: first”.")
+
+
+def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]],
+            drawer: Drawer) -> tuple[dict[str, Any], str, str]:  # fmt: skip
+    """The inputs of a block's options, their unit system, and the data they are from."""
+    rows = {key: value for key, (_, value) in options.items() if key in ROWS}
+    given = {key: value for key, (_, value) in options.items() if key not in ROWS}
+    known = [field.key for field in found.inputs.fields()]
+    for key in [key for key in given if key not in known]:
+        drawer.report(options[key][0], f"The calculator {found.name} has no input “{key}”.",
+                      nearest(key, [*known, *ROWS]))  # fmt: skip
+        del given[key]
+    if not rows and not given:
+        example, system = found.example_in(drawer.context.rules.name)
+        return dict(example), system, "example"
+    try:
+        filled = drawer.context.data.prefill(found.name, rows)
+    except KeyError as error:
+        drawer.report(node.line, str(error.args[0]), str(error.args[1]) if len(error.args) > 1 else "")
+        filled = {}
+    return {**filled, **given}, drawer.context.data.units, " ".join(rows.values())
+
+
+def unit_names(system: str) -> dict[str, str]:
+    """The unit that stands beside a box of each kind that has one: a page changes system by itself."""
+    show = Units(system)
+    return {kind: show.unit(kind) for kind in KINDS if show.unit(kind)}
+
+
+def _paper_line(title: str) -> str:
+    """What stands for a calculator on paper: a printed procedure, a booklet."""
+    return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use this sheet’s own table, "
+            f"if it has one, or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
+
+
+def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
+             result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
+    ident = drawer.context.next_id("calculator")
+    example, example_units = found.example_in(result["rules"])
+    facts = {
+        "example": {"units": example_units, "inputs": dict(example)},
+        "presets": drawer.context.data.presets(found.name),
+        "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
+        "unit_names": {each: unit_names(each) for each in SYSTEMS},
+    }  # fmt: skip
+    data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
+    return (
+        f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
+        f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
+        f'aria-label="{escape(found.title)}">'
+        f'<h2 class="hb-question">{escape(found.question)}</h2>'
+        f'<p class="hb-on-paper">{escape(_paper_line(found.title))}</p>'
+        f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
+        f"{_picker(facts['presets'], ident, preset)}"
+        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"
+        f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
+        f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
+        f'<script type="application/json" class="hb-facts">{data}</script></section>'
+    )
+
+
+def _picker(presets: list[dict[str, Any]], ident: str, chosen: str) -> str:
+    if not presets:
+        return ""
+    options = "".join(
+        f'<option value="{number}"{" selected" if each["key"] == chosen else ""}>'
+        f'{escape(each["name"])}</option>'
+        for number, each in enumerate(presets)
+    )
+    return (
+        f'<div class="hb-field hb-presets"><label for="{ident}-preset">Fill in from our data</label>'
+        f'<select id="{ident}-preset"><option value="">Nothing</option>{options}</select></div>'
+    )
+
+
+def _origin(preset: str, remark: str) -> str:
+    words = "A worked example" if preset == "example" else "Worked out from our data"
+    told = f"{words}, as the handbook was built. {remark}".strip()
+    return f'<p class="hb-origin">{escape(told)}</p>'
+
+
+def _after() -> str:
+    return (
+        '<div class="hb-buttons hb-after"><button type="button" class="hb-button" data-do="print">Print'
+        '</button><button type="button" class="hb-button" data-do="copy">Copy as text</button>'
+        '<button type="button" class="hb-button" data-do="link">Copy link</button></div>'
+        '<table class="hb-fill hb-print-only"><thead><tr><th scope="col">Place</th><th scope="col">Name'
+        '</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead><tbody><tr><td>&#160;'
+        "</td><td>&#160;</td><td>&#160;</td><td>&#160;</td></tr></tbody></table>"
+    )
+
+
+def draw_reference(node: Node, parent: etree.Element, drawer: Drawer) -> None:
+    """Tables of everything a calculator takes and gives, drawn from its definition."""
+    found = find(node, drawer)
+    if found is None:
+        return
+    system = drawer.context.data.units
+    facts = found.describe(system, drawer.context.rules)
+    results = [(each["label"], each["unit"], each["help"]) for each in facts["results"]]
+    checks = [(each["label"], each["help"],
+               ", ".join([*each["rules"], *(f"{key}…" for key in each["families"])]) or "–")
+              for each in facts["checks"]]  # fmt: skip
+    tables = [
+        _inputs_table(facts["inputs"], "What it asks"), _rows_tables(found, Units(system, rules=drawer.context.rules)),
+        fragments.table("What it works out", ("Result", "Unit", "Meaning"), results),
+        fragments.table("What it checks", ("Check", "Meaning", "Rule keys"), checks),
+    ]  # fmt: skip
+    drawer.raw(fold("Every input, result and check", "".join(tables)), parent)
+
+
+def fold(title: str, inner: str) -> str:
+    """A part that stays closed on the page until it is wanted."""
+    return f'<details class="hb-more"><summary>{title}</summary>{inner}</details>'
+
+
+def _inputs_table(inputs: list[dict[str, Any]], title: str) -> str:
+    rows = [(each["label"], each["key"], each["allowed"] or "–",
+             each["assumed"] or "not measured") for each in inputs]  # fmt: skip
+    return fragments.table(title, ("Input", "Key", "Allowed", "Left blank"), rows)
+
+
+def _rows_tables(found: Calculator, show: Units) -> str:
+    return "".join(
+        _inputs_table([each.describe(show) for each in field.record.fields()],
+                      f"One {field.noun} of “{field.label}”")
+        for field in found.inputs.fields() if isinstance(field, Rows)
+    )  # fmt: skip

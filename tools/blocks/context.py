@@ -1,0 +1,57 @@
+"""What the blocks may ask of the handbook while a page is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Protocol
+
+from calculators.core.rules import RuleSet
+from tools.problems import Problem
+
+
+class Data(Protocol):
+    """The operator's data as the blocks see it."""
+
+    units: str
+
+    def value(self, path: str) -> str:
+        """A printed value such as ``company.name``; KeyError where there is none."""
+
+    def prefill(self, calculator: str, rows: Mapping[str, str]) -> dict[str, Any]:
+        """Inputs for a calculator from named rows such as ``{"machine": "tall"}``."""
+
+    def remark(self, rows: Mapping[str, str]) -> str:
+        """What a reader must know of inputs from those rows, such as “corrected by test on …”."""
+
+    def first(self, calculator: str) -> Mapping[str, str]:
+        """The rows that a form is filled from where nothing is named; none where there is no data."""
+
+    def presets(self, calculator: str) -> list[dict[str, Any]]:
+        """Everything of the data a form can be filled from."""
+
+
+@dataclass
+class Context:
+    """Shared by all pages of one build; ``page`` and ``first`` change page by page."""
+
+    rules: RuleSet
+    data: Data
+    drawings: Path
+    build_id: str = ""
+    sites: Callable[[], list[tuple[str, str, str, str]]] = list
+    page: str = ""
+    first: int = 1
+    problems: list[Problem] = field(default_factory=list)
+    figures_used: set[str] = field(default_factory=set)
+    counter: int = 0
+
+    def report(self, line: int, what: str, mend: str) -> None:
+        """Note a mistake at a line of the current page."""
+        self.problems.append(Problem(self.page, f"line {line}", what, mend))
+
+    def next_id(self, stem: str) -> str:
+        """An id that no other block of the build bears."""
+        self.counter += 1
+        return f"{stem}-{self.counter}"

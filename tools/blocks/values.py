@@ -1,0 +1,65 @@
+"""``{{rule key}}`` and ``{{data path}}`` in prose: numbers that cannot drift."""
+
+from __future__ import annotations
+
+import re
+
+from calculators.core import rules
+from calculators.core.rules import Rule
+from calculators.core.units import Units
+from tools.problems import nearest
+
+from .context import Context
+
+MARK = re.compile(r"\{\{\s*(.*?)\s*\}\}")
+
+
+def fill(text: str, line: int, context: Context) -> str:
+    """The line with every mark replaced; mistakes are reported, the mark then stays."""
+
+    def put(found: re.Match[str]) -> str:
+        word, _, rest = found.group(1).partition(" ")
+        readers = {"rule": _rule, "data": _data}
+        if word not in readers:
+            context.report(line, f"“{found.group()}” is neither a rule nor data.",
+                           "Write {{rule KEY}} or {{data PATH}}.")  # fmt: skip
+            return found.group()
+        return readers[word](rest.strip(), line, context) or found.group()
+
+    return MARK.sub(put, text)
+
+
+def _rule(key: str, line: int, context: Context) -> str:
+    figure = context.rules.get(key)
+    if figure is None and in_another_set(key):
+        return f"(no figure in our rules, {context.rules.title}: ask the authority)"
+    if figure is None:
+        close = nearest(key, list(context.rules.figures))
+        context.report(line, f"There is no rule “{key}”.", close)
+        return ""
+    return figure_text(figure)
+
+
+def in_another_set(key: str) -> bool:
+    """Whether any rule set has this figure: then its lack is told to the reader, and is no mistake."""
+    return any(rules.load(name).get(key) for name in rules.RULE_SETS)
+
+
+def figure_text(figure: Rule) -> str:
+    """A figure as prose shows it: its published unit first, the other system's beside it."""
+    value = f"{figure.value:g}" if isinstance(figure.value, (int, float)) else str(figure.value)
+    own = f"{value} {figure.unit}".strip().replace(" %", "%").replace(" °", " °")
+    if not figure.kind:
+        return own
+    other = Units("si" if figure.unit == Units("us").unit(figure.kind) else "us")
+    if other.unit(figure.kind) in ("", figure.unit):
+        return own
+    return f"{own} ({other.text(figure.inner, figure.kind)})"
+
+
+def _data(path: str, line: int, context: Context) -> str:
+    try:
+        return context.data.value(path)
+    except KeyError as error:
+        context.report(line, f"The data has no “{path}”.", str(error.args[0]))
+        return ""

@@ -1,0 +1,70 @@
+"""``company.toml``: whose handbook it is, and how the cells of the tables are written."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from calculators.core import rules as rule_sets
+from tools.problems import Problem, nearest
+
+from . import days
+
+COMPANY = {
+    "name": "The operator's name", "units": "us or si", "rules": "A rule set's short name",
+    "emergency": "The local emergency number", "phone_office": "Whom a site calls",
+    "trainer": "Who trains new people", "accent": "The handbook's one colour, as #rrggbb",
+    "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
+    "refrigeration": "Which licensed refrigeration technician is called",
+    "drills": "How many drills to make from the data, 0 for none",
+    "dates": "How days in figures are written in the tables: year first, day first or month first",
+}  # fmt: skip
+_NEEDED = ("name", "units", "rules", "emergency")
+# What every table is read by.
+CAUSES = ("units", "rules", "dates", "")
+
+
+def read(path: Path, problems: list[Problem]) -> dict[str, str]:
+    """The entries of the file as text."""
+    if not path.is_file():
+        problems.append(Problem(path.name, "", "The file is missing.", "It says whose handbook this is: name = \"…\"."))
+        return {}
+    read = {key: str(value) for key, value in toml(path, problems).items()}
+    if any(not problem.place for problem in problems):
+        return read  # it cannot be read at all: that each of its entries is missing says nothing more
+    for key in read:
+        if key not in COMPANY:
+            problems.append(Problem(path.name, key, f"There is no entry “{key}”.",
+                                    nearest(key, list(COMPANY))))  # fmt: skip
+    misspelt = [difflib.get_close_matches(key, _NEEDED, 1) for key in read if key not in COMPANY]
+    for key in _NEEDED:
+        if key not in read and [key] not in misspelt:  # its misspelling was told
+            problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
+                                    f"{COMPANY[key]}."))  # fmt: skip
+    _check_words(path.name, read, problems)
+    return read
+
+
+def _check_words(file: str, read: dict[str, str], problems: list[Problem]) -> None:
+    known = {"units": ("us", "si"), "rules": tuple(rule_sets.RULE_SETS), "dates": tuple(days.ORDERS)}
+    for key, words in known.items():
+        if key in read and read[key] not in words:
+            problems.append(Problem(file, key, f"“{read[key]}” cannot be used.",
+                                    f"It must be one of: {', '.join(words)}."))  # fmt: skip
+    if not read.get("drills", "0").isdigit():
+        problems.append(Problem(file, "drills", f"“{read['drills']}” is no number.",
+                                "Write a whole number, such as 40."))  # fmt: skip
+
+
+def toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
+    """A file's entries; none where it is not there, and one mistake where it cannot be read."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except FileNotFoundError:
+        return {}
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        problems.append(Problem(path.name, "", f"It cannot be read: {error}.",
+                                "Texts stand in quotes: name = \"…\"."))  # fmt: skip
+        return {}

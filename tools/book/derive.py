@@ -1,0 +1,118 @@
+"""What follows from the data: a calculator's row-inputs, and what a form can be filled from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from . import fits
+from .tables import Row, row_fields
+
+if TYPE_CHECKING:
+    from .data import OperatorData
+
+# Which tables a calculator's form offers, first the one people think of first.
+PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
+           "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
+           "outlet": ("machines",)}  # fmt: skip
+
+
+def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
+    """What a form can be filled from, as (key, name, rows); a product, in each cabinet that sells it."""
+    if calculator == "spiral":
+        return _products(data)
+    return [
+        (row.typed.get("key", ""), row.typed.get("name", ""), {table.rstrip("s"): row.typed.get("key", "")})
+        for table in PRESETS.get(calculator, ()) for row in data.tables[table]
+    ]  # fmt: skip
+
+
+def _products(data: OperatorData) -> list[tuple[str, str, dict[str, str]]]:
+    found = []
+    for machine in data.tables["machines"]:
+        for row in data.sold_in("products", machine.typed["key"]):
+            mark = fits.corrected(data, row.typed["key"])
+            name = f"{row.typed['name']}, {machine.typed['name']}" + (f" ({mark})" if mark else "")
+            rows = {"product": row.typed["key"], "machine": machine.typed["key"]}
+            found.append((" ".join(rows.values()), name, rows))
+    return found
+
+
+def rows(data: OperatorData, calculator: str, named: Mapping[str, Row]) -> dict[str, Any]:
+    """The row-inputs of a calculator: a site's route, a machine's coin tubes …"""
+    make = _MAKERS.get(calculator)
+    return {} if make is None else make(data, {name: row.typed["key"] for name, row in named.items()})
+
+
+def _listed(data: OperatorData, table: str, path: str, column: str, key: str) -> list[Any]:
+    """The rows of a table that belong to ``key``, only the columns the row-input knows."""
+    return _known(data.of(table, column, key), path)
+
+
+def _known(found: list[Row], path: str) -> list[Any]:
+    known = {each.key for each in row_fields(path)}
+    return [{name: cell for name, cell in row.typed.items() if name in known} for row in found]
+
+
+def _clearance(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    if "site" not in keys:
+        return {}
+    return {"route": _listed(data, "routes", "clearance.route", "site", keys["site"])}
+
+
+def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    if "site" not in keys:
+        return {}
+    return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
+
+
+def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
+    """The products or coils of a cabinet model, or all of them."""
+    return data.sold_in(table, machine) if machine else data.tables[table]
+
+
+def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    owned = _owned(data, "coils", keys.get("machine"))
+    rows = _known(owned, "spiral.coils")
+    if "product" in keys and "machine" in keys:
+        for row, coil in zip(rows, owned, strict=True):
+            tests = fits.tried(data, keys["product"], keys["machine"], coil.typed["key"])
+            row.update({"tried": tests[0].values["verdict"]} if tests else {})
+    return {"coils": rows}
+
+
+def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    found: dict[str, Any] = {"prices": prices(data, keys.get("machine"))}
+    if "machine" in keys:
+        found["tubes"] = _listed(data, "tubes", "float.tubes", "machine", keys["machine"])
+    return found
+
+
+def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    machine = keys.get("machine")
+    found = {name: _known(_owned(data, name, machine), f"plan.{name}") for name in ("products", "coils")}
+    found["apart"] = _known(data.tables["apart"], "plan.apart")
+    if machine:
+        found["trays"] = _listed(data, "trays", "plan.trays", "machine", machine)
+    return found
+
+
+def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:
+    """Each price with its share of sales in percent, from the weekly sales of what a cabinet sells."""
+    sold: dict[int, float] = {}
+    for row in _owned(data, "products", machine):
+        if "price" in row.values and row.values.get("weekly_sales"):
+            price = row.values["price"]
+            sold[price] = sold.get(price, 0.0) + row.values["weekly_sales"]
+    total = math.fsum(sold.values())
+    return [
+        {"price": f"{price / 100:.2f}", "share": f"{100 * amount / total:.4f}"}
+        for price, amount in sorted(sold.items())
+    ]
+
+
+_MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
+    "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
+    "plan": _plan,
+}  # fmt: skip

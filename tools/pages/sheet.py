@@ -1,0 +1,125 @@
+"""A site's sheet: everything worked out from the data, on two pages of paper."""
+
+from __future__ import annotations
+
+from html import escape
+
+import calculators
+from calculators.core.html import badge, grid
+from tools.book.data import OperatorData
+from tools.results.sites import Sheet, work_out
+
+CHECKLIST = (
+    "Walk the route with a tape before the cabinet leaves the van.",
+    "Look the cabinet over and write damage on the receipt before you sign.",
+    "Two people or more, gloves and boots on, nobody in the fall line.",
+    "Set the spot: air behind, door swing free, exits and panels clear.",
+    "Level on the body both ways; every leg bears; rock test done.",
+    "Outlet proven and written down before the plug goes in.",
+    "Cabinet stands upright for the card’s time, then runs empty until cold.",
+    "Coils fitted as planned; three packs lifted in each lane.",
+    "Coins loaded as planned; one note and one coin sale tested.",
+    "Chilled goods loaded last and cold; dates and allergens read.",
+    "Customer shown the contact label; keys counted; photographs taken.",
+)
+RECORD = (
+    ("Serial number", "from the plate"), ("Outlet reading, no load / running", "volts"),
+    ("Warmest part after the card’s time", "°F or °C, and the time"),
+    ("Level left–right / front–rear", "as read"), ("Coins loaded", "tube by tube"),
+    ("Test sales", "coin, note, cashless: how many, all paid?"),
+)  # fmt: skip
+VAN_VALUES = ("money", "mass")
+SIGNATURES = ("Installer", "Second person", "Customer")
+
+
+def page(data: OperatorData, key: str) -> str:
+    """The sheet's page as Markdown."""
+    site = data.row("sites", key).typed
+    machine = data.row("machines", site["machine"]).typed
+    sheet = work_out(data, key)
+    parts = [
+        f"---\ntitle: {site['name']} – site sheet\nhide: [toc]\n---",
+        f"# {site['name']}",
+        f'<div class="hb-sheet">{_head(site, machine)}{_summary(sheet)}{_actions(sheet)}'
+        f"{_figures(sheet)}{_van(data, sheet)}</div>",
+        "## Coils, lane by lane",
+        grid("Coil plan", ("Product", "Price", "Coil", "Room to spare", "Outcome"), sheet.plan.rows()),
+        "## Checklist of the day",
+        f'<ul class="hb-list">{"".join(_tick(line) for line in CHECKLIST)}</ul>',
+        "## Commissioning record",
+        "::: record\n" + "\n".join(f"{what} | {how}" for what, how in RECORD) + "\n:::",
+        "::: signoff\n" + "\n".join(SIGNATURES) + "\n:::",
+    ]
+    return "\n\n".join(parts) + "\n"
+
+
+def _head(site: dict[str, str], machine: dict[str, str]) -> str:
+    facts = [("Cabinet", machine["name"]), ("Install day", site.get("date", "")),
+             ("Where", site.get("address", "")), ("Contact", site.get("contact", "")),
+             ("Mind", site.get("note", ""))]  # fmt: skip
+    rows = "".join(f"<dt>{name}</dt><dd>{escape(value)}</dd>" for name, value in facts if value)
+    return f'<dl class="hb-facts">{rows}</dl>'
+
+
+def _summary(sheet: Sheet) -> str:
+    rows = "".join(
+        f'<tr><th scope="row"><a href="../calculators/{name}.html">{escape(calculators.get(name).title)}'
+        f'</a></th><td data-outcome="{outcome}">{badge(outcome)}</td><td>{escape(text)}</td></tr>'
+        for name, outcome, text in _lines(sheet)
+    )
+    return (
+        f'<div class="hb-outcome hb-outcome--{sheet.outcome}">{badge(sheet.outcome)} '
+        f"<strong>for this site as a whole</strong></div>"
+        f'<table class="hb-summary" aria-label="Outcomes"><thead><tr><th scope="col">Question</th>'
+        f'<th scope="col">Outcome</th><th scope="col">Tightest</th></tr></thead><tbody>{rows}</tbody></table>'
+    )
+
+
+def _lines(sheet: Sheet) -> list[tuple[str, str, str]]:
+    lines = [(name, report["outcome"], report["headline"].split(". ", 1)[-1])
+             for name, report in sheet.reports.items()]  # fmt: skip
+    return [*lines[:2], ("spiral", sheet.plan.outcome, sheet.plan.headline), *lines[2:]]
+
+
+def _actions(sheet: Sheet) -> str:
+    rows = [action for report in sheet.reports.values() if report["outcome"] != "pass"
+            for action in report["actions"]][:8]  # fmt: skip
+    rows += sheet.plan.actions[:3]
+    more = len(sheet.plan.actions) - 3
+    rows += [f"{more} more products: see the coil plan."] if more > 0 else []
+    listed = "".join(f"<li>{escape(row)}</li>" for row in rows)
+    return f"<h2>Before the day</h2><ul>{listed}</ul>" if rows else ""
+
+
+def _figures(sheet: Sheet) -> str:
+    drawn = [report["figures"][0] for report in sheet.reports.values() if report["figures"]]
+    figures = "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in drawn)
+    return f'<div class="hb-figures">{figures}</div>'
+
+
+def _van(data: OperatorData, sheet: Sheet) -> str:
+    coins = [f"{value['label']}: {value['text']}" for value in sheet.reports["float"]["values"]
+             if value["value"] is not None and value["key"] in VAN_VALUES]  # fmt: skip
+    coils = [f"{name} × {count}" for name, count in sheet.plan.count.items()]
+    gear = [f"{row.typed['name']} × {row.typed.get('amount', '1')}" for row in data.tables["gear"]]
+    people = [f"{row.typed['name']} ({row.typed['role']})" for row in data.tables["crew"]]
+    groups = (("Coins", coins + sheet_rolls(sheet)), ("Coils", coils), ("Gear", gear), ("People", people))
+    cells = "".join(
+        f"<div><h3>{name}</h3><ul class=\"hb-list\">{''.join(_tick(item) for item in items)}</ul></div>"
+        for name, items in groups
+    )
+    return f'<h2>Van list</h2><div class="hb-van">{cells}</div>'
+
+
+
+def sheet_rolls(sheet: Sheet) -> list[str]:
+    """The coin rolls to bring, from the float's own table."""
+    for each in sheet.reports["float"]["tables"]:
+        if "roll" in " ".join(each["columns"]).lower():
+            return [", ".join(row[:2]).lower() for row in each["rows"]]
+    return []
+
+
+def _tick(text: str) -> str:
+    return (f'<li><label><input type="checkbox" class="hb-tick"> <span>{escape(text)}</span>'
+            "</label></li>")  # fmt: skip

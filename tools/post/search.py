@@ -1,0 +1,128 @@
+"""Makes the theme's search work from a folder: no request, no worker from a file.
+
+The theme asks a server for the index and for its worker's file as soon as a page opens.
+Here both are classic scripts, added only when somebody searches, and the worker starts
+from a blob that holds its whole source, with the stemmers the index asks for. The texts
+that are searched come with it, packed: the theme's page only hands them on.
+
+Four places of the theme's bundle decide that, so they are patched; each must be found
+exactly once, else the build stops. (Replacing window.Worker instead, as the theme's own
+offline plugin does, breaks every other worker of the page.)
+"""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import json
+import re
+from pathlib import Path
+
+from tools.problems import Problem, Problems
+
+from . import pages
+
+HERE = Path(__file__).parent
+SHIM = "assets/javascripts/search.js"
+INDEX = "search/search_index.js"  # the bundle's own name for it
+WORKER = "search/search_worker.js"
+BUNDLE = "assets/javascripts/bundle.*.min.js"
+PATCHES = (
+    # The worker's stand-in of search.js, which loads it on the first message.
+    (r"=new Worker\((\w+)\)", r"=new HandbookSearchWorker(\1)"),
+    # The index comes from a script tag, over http too …
+    (r'location\.protocol==="file:"\?(?=\w+\(`\$\{new URL\("search/search_index\.js")', "!0?"),
+    # … and only once the search field has been opened.
+    (r'(?<=\()location\.protocol!=="file:"\)', "!1)"),
+    # Marking words on a page wants the index too, even where there are none to mark.
+    (r'(\w+\("search\.highlight"\))\?', r'\1&&location.search.includes("h=")?'),
+)
+SEGMENTERS = {"ja": "tinyseg.js", "hi": "wordcut.js", "th": "wordcut.js"}
+# A worker from a blob may import nothing; all it would import is in it.
+NO_IMPORTS = "self.importScripts = () => {};\n"
+
+
+def install(site: Path) -> None:
+    """Write index and worker as scripts and patch the theme's bundle.
+
+    Raises:
+        Problems: the theme is another version than the one this was written for.
+    """
+    index = pages.read(site / "search" / "search_index.json")
+    languages = json.loads(index)["config"]["lang"]
+    texts = json.dumps(json.loads(index)["docs"], ensure_ascii=False).encode()
+    settings = {**json.loads(index), "docs": []}
+    pages.write(site / INDEX, f"var __index = {json.dumps(settings)};\n")
+    worker = worker_script(site / "assets" / "javascripts", languages)
+    pages.write(site / WORKER, worker + asset("search-docs", literal(packed(texts))))
+    pages.write(site / SHIM, pages.read(HERE / "search.js"))
+    bundle = the_only(site, BUNDLE)
+    pages.write(bundle, patched(pages.read(bundle)))
+
+
+def worker_script(folder: Path, languages: list[str]) -> str:
+    """Return the script that hands over the worker's whole source."""
+    names = [the_only(folder, "workers/search.*.min.js"), *stemmers(folder, languages)]
+    source = NO_IMPORTS + "\n".join(pages.read(path) for path in names)
+    source = re.sub(r"^//# sourceMappingURL=.*$", "", source, flags=re.MULTILINE)
+    return asset("search-worker", literal(source))
+
+
+def asset(name: str, value: str) -> str:
+    """Return the statement that hands over a value, itself JavaScript."""
+    return f'(self.HandbookAssets ??= {{}})["{name}"] = {value};\n'
+
+
+def packed(data: bytes) -> str:
+    """Return gzip in base64, the same from build to build."""
+    return base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()
+
+
+def stemmers(folder: Path, languages: list[str]) -> list[Path]:
+    """Return the theme's files for these languages, in the order they must load."""
+    others = [language for language in languages if language != "en"]
+    found = [folder / "lunr" / SEGMENTERS[name] for name in others if name in SEGMENTERS]
+    found += [folder / "lunr" / "min" / f"lunr.{name}.min.js" for name in others]
+    if len(languages) > 1:
+        found.append(folder / "lunr" / "min" / "lunr.multi.min.js")
+    support = folder / "lunr" / "min" / "lunr.stemmer.support.min.js"
+    return [support, *dict.fromkeys(found)] if found else []
+
+
+def patched(bundle: str) -> str:
+    """Return the theme's bundle with search asking nobody for anything."""
+    for pattern, instead in PATCHES:
+        bundle, count = re.subn(pattern, instead, bundle)
+        if count != 1:
+            raise mismatch(f"The theme's script has {count} places like {pattern}, not 1.")
+    return bundle
+
+
+def page(text: str) -> str:
+    """Return a theme page whose search uses the scripts; other pages as they are."""
+    settings = pages.config(text)
+    if settings is None or "search" not in settings:
+        return text
+    root = pages.root(text)
+    text = pages.with_config(text, {**settings, "search": root + WORKER})
+    bundle = f'<script src="{root}assets/javascripts/bundle.'
+    return pages.before(text, bundle, f'<script src="{root}{SHIM}"></script>\n      ')
+
+
+def the_only(folder: Path, pattern: str) -> Path:
+    """Return the one file that matches."""
+    found = sorted(folder.glob(pattern))
+    if len(found) != 1:
+        raise mismatch(f"The theme has {len(found)} files like {pattern}, not 1.")
+    return found[0]
+
+
+def mismatch(what: str) -> Problems:
+    """Return the error for a theme that is not the one this was written for."""
+    mend = "Use the locked version of the theme, or adapt the patches to the new one."
+    return Problems([Problem("tools/post/search.py", "PATCHES", what, mend)])
+
+
+def literal(text: str) -> str:
+    """Return text as a JavaScript string."""
+    return json.dumps(text, ensure_ascii=False)

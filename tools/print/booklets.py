@@ -1,0 +1,116 @@
+"""Makes every pack: a tagged PDF, its answers, and one printable page."""
+
+from __future__ import annotations
+
+import importlib.resources
+import io
+import json
+import shutil
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+import pikepdf
+import typst
+
+from tools.book.facts import facts
+from tools.book.packs import FILE, Pack
+from tools.problems import Problem, Problems
+
+from . import drills as drill_pages
+from . import paper
+from .reader import UnknownElement, plain, read
+
+if TYPE_CHECKING:
+    from tools.book.book import Book
+
+HERE = Path(__file__).parent
+PAPERS = {"us": "us-letter", "si": "a4"}
+# Checked by the typesetter itself: title, language, headings in order, alternative texts.
+STANDARD: Literal["ua-1"] = "ua-1"
+
+
+def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
+    """Make a book's packs and drill sheets out of the finished pages in ``site``, into ``site/packs``.
+
+    Raises :class:`Problems`.
+    """
+    told = {**facts(book.data), "paper": PAPERS[book.data.units]}
+    sheets = drill_pages.told(book.drills)
+    (site / "packs").mkdir(exist_ok=True)
+    drawings = book.docs / "assets" / "drawings"
+    problems: list[Problem] = []
+    for pack in book.packs:
+        try:
+            _make(site, drawings, pack, told, len(sheets))
+        except (UnknownElement, typst.TypstError) as error:
+            problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
+                                    "Mend the page, or take it out of the pack."))  # fmt: skip
+    if problems:
+        raise Problems(problems)
+    for part in ("", "answers") if sheets else ():
+        name = "-".join(filter(None, ("drills", part)))
+        words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
+        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawings))
+    say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
+
+
+def _make(
+    site: Path, drawings: Path, pack: Pack, facts: Mapping[str, str], sheets: int
+) -> None:
+    pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
+    chapters = [_chapter(place, html) for place, html in pages.items()]
+    told = {**_told(pack, chapters, facts), "sheets": sheets}
+    folder = site / "packs"
+    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, drawings))
+    if pack.questions:
+        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, drawings))
+    paper.fill(site / "learn" / f"pack-{pack.key}.html", pages)
+
+
+def _chapter(place: str, html: str) -> dict[str, Any]:
+    blocks = read(html, f"{place}.html")
+    if not blocks or blocks[0].get("level") != 1:
+        raise UnknownElement(f"{place}: the page does not begin with its title")
+    return {"place": place, "title": plain(blocks[0]["text"]), "blocks": blocks[1:]}
+
+
+def _told(pack: Pack, chapters: list[dict[str, Any]], facts: Mapping[str, str]) -> dict[str, Any]:
+    titles = {each["place"]: each["title"] for each in chapters}
+    return {
+        "title": pack.title, "summary": pack.summary, "operator": facts["name"],
+        "edition": facts["edition"], "data": facts["data"], "paper": facts["paper"],
+        "places": list(pack.pages), "chapters": chapters,
+        "questions": [{"ask": each.ask, "answers": list(each.answers), "letter": each.letter,
+                       "why": each.why, "page": titles[each.page]} for each in pack.questions],
+    }  # fmt: skip
+
+
+def pdf(layout: str, told: Mapping[str, Any], drawings: Path) -> bytes:
+    """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
+    with tempfile.TemporaryDirectory() as work:
+        folder = Path(work)
+        shutil.copy(HERE / layout, folder / layout)
+        shutil.copytree(drawings, folder / "drawings")
+        (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
+        return packed(typst.compile(
+            folder / layout, root=folder, font_paths=[fonts()],
+            ignore_system_fonts=True, format="pdf", pdf_standards=[STANDARD],
+        ))  # fmt: skip
+
+
+def packed(booklet: bytes) -> bytes:
+    """The same booklet at half its size: the tags are thousands of small parts, packed together."""
+    made = io.BytesIO()
+    with pikepdf.open(io.BytesIO(booklet)) as opened:
+        opened.save(
+            made, object_stream_mode=pikepdf.ObjectStreamMode.generate,
+            compress_streams=True, recompress_flate=True, deterministic_id=True,
+        )  # fmt: skip
+    return made.getvalue()
+
+
+def fonts() -> Path:
+    """The folder of the booklets' typeface."""
+    return Path(str(importlib.resources.files("font_source_sans_pro"))) / "files"
