@@ -64,10 +64,10 @@ MACHINE, SITE = (SMALL.tables[name][0].typed["key"] for name in ("machines", "si
 PRODUCT = SMALL.tables["products"][0].typed["key"]
 # Each page, and how often a cell's text must at least stand in it.
 PAGES: dict[str, tuple[Callable[[OperatorData], str], int]] = {
-    "site sheet": (lambda data: sheet.page(data, SITE), 10),
-    "products": (cards.products_page, 5),
-    "product": (lambda data: cards.product_page(data, PRODUCT), 4),
-    "cabinet": (lambda data: cards.machine_page(data, MACHINE), 6),
+    "site sheet": (lambda data: sheet.page(data, SITE).source, 10),
+    "products": (lambda data: cards.products_page(data).source, 5),
+    "product": (lambda data: cards.product_page(data, PRODUCT).source, 4),
+    "cabinet": (lambda data: cards.machine_page(data, MACHINE).source, 6),
     "coil chart": (chart.page, 6),
     "by hand": (byhand.part, 3),
     "fit book": (fitbook.page, 10),

@@ -123,7 +123,7 @@ def test_a_handbook_without_the_table_has_no_tests(folder: Path) -> None:
     """The table may be missing: nothing was tried yet."""
     data = load(folder)
     assert data.tables["fits"] == []
-    assert "Nothing yet" in cards.product_page(data, "still-water")
+    assert "Nothing yet" in cards.product_page(data, "still-water").source
     assert "None yet" in fitbook.page(data)
 
 
@@ -149,7 +149,7 @@ def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     assert preset["inputs"]["diameter"] == "73 mm"
     assert words in mended.remark({"product": "still-water"})
     assert mended.remark({"product": "lemon-can"}) == "Product: Lemon can 12 oz."
-    card = cards.product_page(mended, "still-water")
+    card = cards.product_page(mended, "still-water").source
     assert f"73 mm ({words}; was 65 mm)" in card
     lane = next(lane for lane in coilplan.make(mended, "ferry-pier").lanes if "Still water" in lane.product)
     assert words in lane.product
@@ -157,7 +157,7 @@ def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     earlier = {cell.coil.typed["key"]: cell.calculated for cell in coils.judged(plain, "tall-forty", "still-water")}
     assert (earlier["seven"], calculated["seven"]) == ("Best", "Too tight")
     assert chart.page(plain) != chart.page(mended)
-    assert words not in cards.product_page(plain, "still-water")
+    assert words not in cards.product_page(plain, "still-water").source
 
 
 def test_tried_stands_over_calculated(folder: Path) -> None:

@@ -11,7 +11,7 @@ from calculators.core import rules
 from tools.pages import rulebook
 
 US = rules.load("us")
-PAGES = rulebook.pages(US)
+PAGES = {page.path: page.source for page in rulebook.written(US)}
 each_set = pytest.mark.parametrize("name", rules.RULE_SETS)
 
 
@@ -64,7 +64,7 @@ def test_the_overview_shows_all_sets_and_what_is_our_own() -> None:
     for title in rules.RULE_SETS.values():
         assert f"[{title}](rules-" in PAGES["reference/rules.md"]
     ours = US.with_local({"space.rear_gap": {"value": 7, "unit": "in", "kind": "length", "label": "Air behind"}})
-    made = rulebook.pages(ours)
+    made = {page.path: page.source for page in rulebook.written(ours)}
     assert "Air behind (space.rear_gap)" in made["reference/rules.md"]
     assert "this operator's rule" in html.unescape(made["reference/rules-us.md"])
     assert rulebook.counts(ours)["this operator's rule"] == 1

@@ -59,7 +59,7 @@ def page(monkeypatch: pytest.MonkeyPatch) -> Any:
 
     def drawn(reports: dict[str, Any] = REPORTS, plan: Plan = PLAN, key: str = "here") -> str:
         monkeypatch.setattr(sites, "_worked", lambda *_: sites.Sheet(reports, plan))
-        return sheet.page(data(), key)
+        return sheet.page(data(), key).source
 
     return drawn
 

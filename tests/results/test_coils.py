@@ -14,8 +14,8 @@ from calculators.spiral.flat import flat_opening
 from calculators.spiral.maths import Coil
 from calculators.spiral.ranking import WORDS
 from tests.calculators.spiral.test_plan import best_thickness
-from tools import pages
 from tools.book import fits
+from tools.book.book import Book
 from tools.book.data import load
 from tools.pages import byhand, cards, chart, fitbook
 from tools.results import coils
@@ -188,7 +188,7 @@ def test_an_operator_in_si_reads_millimeters(tmp_path: Path) -> None:
 
 def test_every_product_and_cabinet_has_its_card() -> None:
     """A page each, which names the coil to take, or says that none suits."""
-    made = {page.path: page.markdown for page in pages.generate(DATA)}
+    made = {page.path: page.source for page in cards.pages(Book(DEMO.parent, DATA, ()))}
     for product in DATA.tables["products"]:
         card = made[f"products/{product.typed['key']}.md"]
         for machine in DATA.tables["machines"]:
@@ -210,10 +210,10 @@ def test_a_wedge_s_ends_and_a_cup_s_sides_reach_all_that_uses_sizes() -> None:
     planned = {row["name"]: row for row in DATA.prefill("plan", machine)["products"]}
     assert (planned["Egg sandwich wedge"]["thick_end"], planned["Egg sandwich wedge"]["thin_end"]) == ("foot", "30 mm")
     assert planned["Fruit pot"]["sides"] == "widening"
-    card = cards.product_page(DATA, "egg-wedge")
+    card = cards.product_page(DATA, "egg-wedge").source
     assert "<dd>Thickest at its foot</dd>" in card
     assert "<dd>30 mm</dd>" in card
-    assert "<dd>Wider all the way up to its rim: cup, pot</dd>" in cards.product_page(DATA, "fruit-pot")
+    assert "<dd>Wider all the way up to its rim: cup, pot</dd>" in cards.product_page(DATA, "fruit-pot").source
     drilled = {subject.name.split(" in the ")[0]: subject.inputs for subject in find.subjects(DATA)
                if subject.calculator == "spiral"}  # fmt: skip
     assert drilled["Ham sandwich wedge"]["thin_end"] == "32 mm"
@@ -245,7 +245,7 @@ def test_a_measurement_that_is_missing_is_said_not_guessed() -> None:
         coils.judged.cache_clear()
         found = coils.judged(DATA, "tall-forty", "still-water")
         assert {cell.word for cell in found if cell.coil.typed["coil_kind"] == "single"} <= {"Not known", "Does not suit"}
-        assert "Still water" in cards.product_page(DATA, "still-water")
+        assert "Still water" in cards.product_page(DATA, "still-water").source
     finally:
         product.typed = spare
         coils.judged.cache_clear()

@@ -14,7 +14,8 @@ from pypdf import PdfReader
 import calculators
 from calculators.core.report import OUTCOME_WORDS
 from tools.book.data import load
-from tools.print import drills as pages
+from tools.pages import drills as pages
+from tools.print.drills import sheets
 from tools.results.drills import Drill, find
 
 DATA = load(Path(__file__).parents[2] / "docs" / "data")
@@ -84,7 +85,7 @@ def test_a_stop_says_what_to_do(drills: list[Drill]) -> None:
 
 def test_the_questions_do_not_tell(drills: list[Drill]) -> None:
     """No answer on the page of questions; each on the page of answers, with its working's link."""
-    made = pages.pages(drills, DATA.units)
+    made = {page.path: page.source for page in pages.written(drills, DATA.units)}
     assert made.keys() == {pages.QUESTIONS, pages.ANSWERS}
     for drill in drills:
         assert drill.decides not in made[pages.QUESTIONS]
@@ -100,7 +101,7 @@ def test_the_sheets_of_paper_hold_them_all(site: Path) -> None:
         pdf = PdfReader(site / "packs" / f"{name}.pdf")
         papers[name] = re.sub(r"\s", "", "".join(page.extract_text() for page in pdf.pages))
         assert pdf.trailer["/Root"]["/MarkInfo"]["/Marked"]
-    assert len(PdfReader(site / "packs" / "drills.pdf").pages) == len(pages.sheets(made))
+    assert len(PdfReader(site / "packs" / "drills.pdf").pages) == len(sheets(made))
     for drill in made:
         assert re.sub(r"\s", "", drill.subject.name) in papers["drills"]
         assert re.sub(r"\s", "", drill.now) in papers["drills"]

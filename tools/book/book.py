@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tools.problems import Problem, Problems
-from tools.results.drills import Drill, find
 
 from . import packs
 from .data import OperatorData, load
@@ -15,7 +14,7 @@ from .packs import Pack
 
 @dataclass(frozen=True)
 class Book:
-    """An operator's handbook before it is written: whose data, which booklets, which drills.
+    """An operator's handbook before it is written: whose data, which booklets.
 
     ``docs`` is the folder of our own pages; ``build_id`` names the packed calculators that the
     pages belong to.
@@ -24,7 +23,6 @@ class Book:
     docs: Path
     data: OperatorData
     packs: tuple[Pack, ...]
-    drills: tuple[Drill, ...]
     build_id: str = ""
 
 
@@ -42,5 +40,4 @@ def read(folder: Path, docs: Path, build_id: str = "") -> Book:
         found += error.found
     if data is None or wanted is None:
         raise Problems(found)
-    drills = find(data, int(data.company.get("drills", "0")))
-    return Book(docs, data, tuple(wanted), tuple(drills), build_id)
+    return Book(docs, data, tuple(wanted), build_id)

@@ -15,17 +15,19 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
-from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
+from mkdocs.utils.meta import get_data
 
 from tools import pages
 from tools.blocks import HandbookBlocks
 from tools.blocks.context import Context
 from tools.book.book import Book
 from tools.book.facts import facts
-from tools.pages import places, procedures
+from tools.pages import menu, places, procedures
 from tools.problems import Problem, Problems
 from tools.results import sites
+
+HOME = "index.md"
 
 
 class NotBuilt(Exception):
@@ -63,25 +65,27 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
         extensions: list[Any] = [*config.markdown_extensions, HandbookBlocks(self.context)]
         config.markdown_extensions = extensions
-        config.nav = [*(config.nav or []), *pages.navigation(book.data, book.packs, book.drills)]
         config.site_name = book.data.company["name"]
         config.extra["handbook"] = facts(book.data)
         return config
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
-        """Add the pages that are made from data."""
-        for made in pages.generate(self.book.data, self.book.packs, self.book.drills):
-            files.append(File.generated(config, made.path, content=made.markdown))
-        return files
-
-    def on_nav(self, nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
-        """A page that no menu leads to is told: nobody would find it."""
-        listed = {page.file.src_uri for page in nav.pages}
+        """Add the pages that are made from data, and make the menu of what each page says of itself."""
+        lines = []
         for file in files.documentation_pages():
-            if file.generated_by is None and file.src_uri not in listed:
-                self.context.problems.append(Problem(file.src_uri, "", "No menu leads to this page.",
-                                                     "Give it a line under nav in mkdocs.yml."))  # fmt: skip
-        return nav
+            meta = get_data(file.content_string)[1]
+            try:
+                if file.src_uri != HOME:
+                    lines.append(menu.line(file.src_uri, meta))
+            except menu.NotALine as error:
+                # Nobody would find it.
+                self.context.problems.append(Problem(file.src_uri, "", "No menu leads to this page.", str(error)))
+        for made in pages.made(self.book):
+            files.append(File.generated(config, made.path, content=made.source))
+            if made.menu:
+                lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order))
+        config.nav = menu.navigation(lines, HOME)
+        return files
 
     def on_page_markdown(self, markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell the blocks which page and line they stand in; check a procedure's parts."""

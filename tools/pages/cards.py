@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -14,9 +14,11 @@ from tools.book import fits
 from tools.book.tables import TABLES
 from tools.results import coils
 
-from . import chart
+from . import chart, text
+from .page import Page
 
 if TYPE_CHECKING:
+    from tools.book.book import Book
     from tools.book.data import OperatorData
     from tools.book.tables import Row
 
@@ -28,19 +30,32 @@ SIZES = ("shape", "diameter", "foot_diameter", "sides", "breadth", "thickness", 
 VALUES = ("wanted_lane", "wanted_height", "foot", "lean", "fall", "capacity", "lane_mass")
 # A cell without a unit is in the house's own, which its reader does not know.
 BARE = re.compile(r"[\d ./]+")
+# The page shows the tests kept on this device.
+LIVE = {"hide": ["toc"], "scripts": ["store.js", "tried.js"]}
 NOT_CARD = ("key", "name")
 
 
-def products_page(data: OperatorData) -> str:
+def pages(book: Book) -> Iterator[Page]:
+    """The list of products, a card for each, and one for each cabinet."""
+    data = book.data
+    yield products_page(data)
+    for row in data.tables["products"]:
+        yield product_page(data, row.typed["key"])
+    for row in data.tables["machines"]:
+        yield machine_page(data, row.typed["key"])
+
+
+def products_page(data: OperatorData) -> Page:
     """Every product with the coil to take in each cabinet that sells it."""
     rows = "".join(_listed(data, row) for row in data.tables["products"])
-    return (
-        "---\ntitle: Products\n---\n# Products\n\nEach product has a card: which coil, which lane, what was "
+    body = (
+        "Each product has a card: which coil, which lane, what was "
         "tried. The [coil chart](../reference/coil-chart.md) shows them all at once.\n\n"
         '<div class="hb-scroll" tabindex="0" role="region" aria-label="Products">'
         '<table class="hb-table"><thead><tr><th scope="col">Product</th><th scope="col">Tray</th>'
         f'<th scope="col">Coil to take</th></tr></thead><tbody>{rows}</tbody></table></div>\n'
     )
+    return Page("products/index.md", "Products", body, ("Look up",), order=30)
 
 
 def _listed(data: OperatorData, product: Row) -> str:
@@ -62,18 +77,17 @@ def _sold(data: OperatorData, product: Row) -> list[Row]:
             if product in data.sold_in("products", machine.typed["key"])]  # fmt: skip
 
 
-def product_page(data: OperatorData, key: str) -> str:
+def product_page(data: OperatorData, key: str) -> Page:
     """A product's card: facts, the coil for each cabinet, and every test."""
     row = data.row("products", key)
     name = row.typed["name"]
-    parts = [f"---\ntitle: {name}\nhide: [toc]\nscripts: [store.js, tried.js]\n---\n# {name}",
-             _facts(data, row, FACTS)]
+    parts = [_facts(data, row, FACTS)]
     parts += [_in_cabinet(data, machine, row) for machine in _sold(data, row)]
     parts += ["## What was tried", _tests(fits.tried(data, key), "machine", data),
               "Record a new test in the [fit book](../reference/fit-book.md). How to test stands in "
               "[Choose coils and load a tray](../procedures/choose-coils-and-load.md).",
               "## Its sizes", _facts(data, row, SIZES), chart.verdicts()]  # fmt: skip
-    return "\n\n".join(part for part in parts if part) + "\n"
+    return Page(f"products/{key}.md", name, "\n\n".join(part for part in parts if part), meta=LIVE)
 
 
 def _columns(name: str) -> dict[str, Any]:
@@ -110,7 +124,7 @@ def _listing(rows: Iterable[tuple[str, str]]) -> str:
 
 def _in_cabinet(data: OperatorData, machine: Row, product: Row) -> str:
     cells = coils.judged(data, machine.typed["key"], product.typed["key"])
-    head = f"## In the {machine.typed['name']}"
+    head = f"## In the {text.markdown(machine.typed['name'])}"
     if not cells:
         return f"{head}\n\nNo coil of our data goes into this cabinet."
     best = cells[0]
@@ -179,7 +193,7 @@ def _tests(rows: list[Row], other: str, data: OperatorData) -> str:
     return grid("What was tried", head, listed)
 
 
-def machine_page(data: OperatorData, key: str) -> str:
+def machine_page(data: OperatorData, key: str) -> Page:
     """A cabinet's card: everything the data holds of it, what it sells, and what was tried in it."""
     row = data.row("machines", key)
     columns, name = _columns("machines"), row.typed["name"]
@@ -191,4 +205,4 @@ def machine_page(data: OperatorData, key: str) -> str:
     body = [grid("What we know of it", ("What", "Value", "Meaning"), rows),
             "## What it sells", grid("What it sells", ("Tray", "Product", "Coil to take"), sorted(sold)),
             "## What was tried in it", _tests(tests, "product", data)]  # fmt: skip
-    return f"---\ntitle: Cabinet {name}\n---\n# Cabinet {name}\n\n" + "\n\n".join(body) + "\n"
+    return Page(f"reference/cabinet-{key}.md", f"Cabinet {name}", "\n\n".join(body), ("Our sites",), order=20)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -11,8 +11,10 @@ from tools.book import fits
 from tools.results import coils
 
 from . import byhand
+from .page import Page
 
 if TYPE_CHECKING:
+    from tools.book.book import Book
     from tools.book.data import OperatorData
     from tools.book.tables import Row
 
@@ -26,17 +28,16 @@ MEANINGS = {
     "Too tight": "it does not go between two turns",
     "Does not suit": "the coil and the lane, or the coil and the product, do not go together",
 }  # fmt: skip
-HEAD = """---
-title: Coil chart
-hide: [toc]
-scripts: [store.js, tried.js]
----
-# Coil chart
-
-Find your product, then go along its row. A verdict is **calculated** from the sizes in our data. Where
+HEAD = """Find your product, then go along its row. A verdict is **calculated** from the sizes in our data. Where
 it was **tried here**, the hand test stands first, because it counts for more.
 
 """
+
+
+def pages(book: Book) -> Iterator[Page]:
+    """The one page of the chart."""
+    yield Page(PATH, "Coil chart", page(book.data), ("Look up",), order=10,
+               meta={"hide": ["toc"], "scripts": ["store.js", "tried.js"]})  # fmt: skip
 
 
 def page(data: OperatorData) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -13,22 +13,18 @@ from tools.book import fits
 from tools.book.tables import TABLES
 from tools.results import coils
 
+from .page import Page
+
 if TYPE_CHECKING:
     from calculators.core import Field
+    from tools.book.book import Book
     from tools.book.data import OperatorData
     from tools.book.tables import Row
 
 PATH = "reference/fit-book.md"
 SCRIPTS = ("store.js", "rows.js", "fitcheck.js", "fitlist.js", "fitform.js", "fitbook.js")
 BLANK_ROWS = 16
-HEAD = f"""---
-title: Fit book
-hide: [toc]
-scripts: [{", ".join(SCRIPTS)}]
----
-# Fit book
-
-What a product did in a coil, tried by hand. A test counts for more than a calculation: the
+HEAD = """What a product did in a coil, tried by hand. A test counts for more than a calculation: the
 [coil chart](coil-chart.md) and every product's card show it first.
 
 ::: caution A coil turns without warning
@@ -42,6 +38,12 @@ LINKED = {"machine": "machines", "product": "products", "coil": "coils", "who": 
 # The columns of a list of tests; the page's script has the same.
 COLUMNS = ("Day", "What was tried", "Counted", "Verdict", "New size, note")
 COUNTED = ("lifted", *fits.COUNTS)
+
+
+def pages(book: Book) -> Iterator[Page]:
+    """The one page of the fit book."""
+    yield Page(PATH, "Fit book", page(book.data), ("Look up",), order=20,
+               meta={"hide": ["toc"], "scripts": list(SCRIPTS)})  # fmt: skip
 
 
 def page(data: OperatorData) -> str:

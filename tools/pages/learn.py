@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from html import escape
 
+from tools.book.book import Book
 from tools.book.packs import Pack
 from tools.print.paper import PLACE
 
+from . import text
+from .page import Page
+
+MENU = ("Learn",)
 INDEX = "learn/packs.md"
 
 
@@ -16,26 +21,22 @@ def page_of(pack: Pack) -> str:
     return f"learn/pack-{pack.key}.md"
 
 
-def pages(packs: Sequence[Pack]) -> dict[str, str]:
-    """The made pages: path among the sources → Markdown; none where there is no pack."""
-    made = {page_of(pack): _pack(pack) for pack in packs}
-    return {INDEX: _index(packs), **made} if packs else {}
-
-
-def navigation(packs: Sequence[Pack]) -> list[dict[str, str]]:
-    """Lines of the menu."""
-    if not packs:
-        return []
-    return [{"New-hire packs": INDEX}, *({pack.title: page_of(pack)} for pack in packs)]
+def pages(book: Book) -> Iterator[Page]:
+    """The list of packs, and a page for each; none where there is no pack."""
+    if book.packs:
+        yield Page(INDEX, "New-hire packs", _index(book.packs), MENU, order=10)
+    for pack in book.packs:
+        yield Page(page_of(pack), pack.title, _pack(pack), MENU, order=11, meta={"search": {"exclude": True}})
 
 
 def _index(packs: Sequence[Pack]) -> str:
-    text = (
-        "---\ntitle: New-hire packs\n---\n# New-hire packs\n\nA pack is a booklet for one person: "
+    head = (
+        "A pack is a booklet for one person: "
         "the pages to learn, a sheet to sign them off, and questions at the end. Print it, write the "
         "name on it, and keep it when it is full.\n"
     )
-    return text + "".join(f"\n## {pack.title}\n\n{pack.summary}\n\n{_links(pack)}\n" for pack in packs)
+    return head + "".join(
+        f"\n## {text.markdown(pack.title)}\n\n{text.markdown(pack.summary)}\n\n{_links(pack)}\n" for pack in packs)
 
 
 def _links(pack: Pack) -> str:
@@ -48,7 +49,4 @@ def _links(pack: Pack) -> str:
 
 
 def _pack(pack: Pack) -> str:
-    return (
-        f"---\ntitle: {pack.title}\nsearch:\n  exclude: true\n---\n# {pack.title}\n\n{pack.summary}\n\n"
-        f"{_links(pack)}\n\n{PLACE}\n"
-    )
+    return f"{text.markdown(pack.summary)}\n\n{_links(pack)}\n\n{PLACE}\n"

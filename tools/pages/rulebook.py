@@ -9,7 +9,11 @@ import calculators
 from calculators.core.html import grid
 from calculators.core.rules import OWN, RULE_SETS, STATUSES, Rule, RuleSet, load
 from tools.blocks.values import figure_text
+from tools.book.book import Book
 
+from .page import Page
+
+MENU = ("Look up",)
 SUBJECT_TITLES = {
     "space": "Space and reach", "floor": "Floors", "circuit": "Circuits", "conductors": "Wire",
     "coins": "Coins and notes", "handling": "Lifting and pushing", "delivery": "Delivery",
@@ -17,11 +21,18 @@ SUBJECT_TITLES = {
 }  # fmt: skip
 
 
-def pages(ours: RuleSet) -> dict[str, str]:
-    """Path and Markdown of the overview and of a page for each rule set; ``ours`` is the operator's."""
+def pages(book: Book) -> Iterator[Page]:
+    """The overview and a page for each rule set, the operator's own figures in theirs."""
+    yield from written(book.data.rules)
+
+
+def written(ours: RuleSet) -> Iterator[Page]:
+    """The same for the operator's rules alone."""
     sets = [ours if name == ours.name else load(name) for name in RULE_SETS]
-    made = {"reference/rules.md": overview(ours, sets)}
-    return made | {f"reference/rules-{each.name}.md": page(each) for each in sets}
+    yield Page("reference/rules.md", "Rules and sources", overview(ours, sets), MENU, order=70)
+    for each in sets:
+        yield Page(f"reference/rules-{each.name}.md", f"Rules, {each.title}", page(each), MENU,
+                   f"Rules: {each.title}", 71, f"Rules: {each.title}")  # fmt: skip
 
 
 # -- overview ---------------------------------------------------------------------------
@@ -30,7 +41,6 @@ def pages(ours: RuleSet) -> dict[str, str]:
 def overview(ours: RuleSet, sets: list[RuleSet]) -> str:
     """How many figures each set has, how far to trust them, what is ours, what is lacking."""
     parts = [
-        "---\ntitle: Rules and sources\n---\n# Rules and sources",
         f"This handbook goes by the rules of: **{ours.title}**. {_ours(ours)}",
         "Local law, the inspector and the people licensed for the work decide; no figure here gives leave.",
         "## How far to trust a figure",
@@ -65,7 +75,6 @@ def page(rules: RuleSet) -> str:
     """Every figure of a rule set with clause, status and note; what it lacks stands first."""
     total = [(status, str(count), STATUSES[status]) for status, count in counts(rules).items()]
     parts = [
-        f"---\ntitle: Rules, {rules.title}\n---\n# Rules: {rules.title}",
         f"{len(rules.figures)} figures, each with its source, its clause and how far to trust it. "
         "[All rule sets](rules.md)",
         "## By status",

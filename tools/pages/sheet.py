@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from html import escape
 
 import calculators
 from calculators.core.html import badge, grid
+from tools.book.book import Book
 from tools.book.data import OperatorData
 from tools.results.sites import Sheet, work_out
+
+from .page import Page
 
 CHECKLIST = (
     "Walk the route with a tape before the cabinet leaves the van.",
@@ -29,17 +33,24 @@ RECORD = (
     ("Test sales", "coin, note, cashless: how many, all paid?"),
 )  # fmt: skip
 VAN_VALUES = ("money", "mass")
+MENU = ("Our sites",)
+LISTED = "Each sheet is worked out from our own data. Print it and take it along.\n\n::: sites\n:::"
 SIGNATURES = ("Installer", "Second person", "Customer")
 
 
-def page(data: OperatorData, key: str) -> str:
-    """The sheet's page as Markdown."""
+def pages(book: Book) -> Iterator[Page]:
+    """The list of all sites, and a sheet for each."""
+    yield Page("sites/index.md", "Our sites", LISTED, MENU, "All sites", 0)
+    for row in book.data.tables["sites"]:
+        yield page(book.data, row.typed["key"])
+
+
+def page(data: OperatorData, key: str) -> Page:
+    """A site's sheet."""
     site = data.row("sites", key).typed
     machine = data.row("machines", site["machine"]).typed
     sheet = work_out(data, key)
     parts = [
-        f"---\ntitle: {site['name']} – site sheet\nhide: [toc]\n---",
-        f"# {site['name']}",
         f'<div class="hb-sheet">{_head(site, machine)}{_summary(sheet)}{_actions(sheet)}'
         f"{_figures(sheet)}{_van(data, sheet)}</div>",
         "## Coils, lane by lane",
@@ -50,7 +61,8 @@ def page(data: OperatorData, key: str) -> str:
         "::: record\n" + "\n".join(f"{what} | {how}" for what, how in RECORD) + "\n:::",
         "::: signoff\n" + "\n".join(SIGNATURES) + "\n:::",
     ]
-    return "\n\n".join(parts) + "\n"
+    return Page(f"sites/{key}.md", f"{site['name']} – site sheet", "\n\n".join(parts), MENU, site["name"], 10,
+                site["name"], {"hide": ["toc"]})  # fmt: skip
 
 
 def _head(site: dict[str, str], machine: dict[str, str]) -> str:

@@ -17,9 +17,9 @@ import typst
 from tools.book.facts import facts
 from tools.book.packs import FILE, Pack
 from tools.problems import Problem, Problems
+from tools.results import drills as found
 
-from . import drills as drill_pages
-from . import paper
+from . import drills, paper
 from .reader import UnknownElement, plain, read
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
     Raises :class:`Problems`.
     """
     told = {**facts(book.data), "paper": PAPERS[book.data.units]}
-    sheets = drill_pages.told(book.drills)
+    sheets = drills.told(found.of(book.data))
     (site / "packs").mkdir(exist_ok=True)
     drawings = book.docs / "assets" / "drawings"
     problems: list[Problem] = []

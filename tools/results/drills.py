@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import functools
 import hashlib
 import re
 from collections import deque
@@ -92,6 +93,12 @@ def _in_its_coil(data: OperatorData, machine: str, product: str) -> Iterator[Sub
         inputs.pop("coils", None)
         name = data.row("products", product).typed["name"]
         yield Subject("spiral", f"{name} in the {best.name.lower()}", {**inputs, **coils.coil_of(best.coil)})
+
+
+@functools.lru_cache(maxsize=4)
+def of(data: OperatorData) -> tuple[Drill, ...]:
+    """The drills that an operator asks for."""
+    return tuple(find(data, int(data.company.get("drills", "0"))))
 
 
 def find(data: OperatorData, wanted: int, seed: int = 1) -> list[Drill]:
