@@ -14,9 +14,12 @@ ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 
 # Name: what it does, and the layers of the environment (tools/locks/LAYER.txt) it needs.
 COMMANDS = {
+    "new": ("start an operator's folder, filled with examples", ()),
+    "check": ("tell every mistake in an operator's folder", ("build",)),
     "build": ("make the handbook and say which file to open", ("build",)),
     "test": ("run every check", ("build", "test")),
     "serve": ("show the handbook while you write it", ("build",)),
+    "own": ("copy one of our pages into an operator's folder, to write it anew", ("build",)),
     "calc": ("work out one calculator: JSON in, JSON out", ()),
     "mutate": ("put faults in, one at a time, and see whether a test notices", ("build", "test", "mutate")),
     "fuzz": ("throw odd texts at the calculators' JSON border", ("fuzz",)),

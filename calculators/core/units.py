@@ -229,7 +229,7 @@ def _sizes(parts: list[tuple[str, str]], kind: str, system: str) -> list[float]:
         word = "in" if bare_inches else word  # 6' 2 is six feet two inches
         if word and word not in words:
             known = ", ".join(sorted(KINDS[kind].words)) or getattr(KINDS[kind], system).name or "none"
-            raise ValueError(f"the unit “{word}” does not fit here; units read: {known}")
+            raise ValueError(f"the unit “{word}” does not fit; units read: {known}")
         size = words[word] if word else default.size
         if size >= previous:
             raise ValueError("write the larger unit first, once each, such as 6 ft 2 in")

@@ -46,7 +46,7 @@ class FakeData:
 def context(tmp_path: Path) -> Context:
     (tmp_path / "coil.svg").write_text(DRAWING, encoding="utf-8")
     (tmp_path / "mute.svg").write_text("<svg></svg>", encoding="utf-8")
-    return Context(rules.load("us"), FakeData(), tmp_path, page="page.md")
+    return Context(rules.load("us"), FakeData(), (tmp_path,), page="page.md")
 
 
 @pytest.fixture
@@ -110,7 +110,7 @@ def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) 
 
 def test_a_figure_that_only_our_rule_set_lacks_is_told_to_the_reader(tmp_path: Path) -> None:
     """It is in another set, so the page is right and the gap is ours: the build goes on."""
-    context = Context(rules.load("eu"), FakeData(), tmp_path, page="page.md")
+    context = Context(rules.load("eu"), FakeData(), (tmp_path,), page="page.md")
     made = markdown.Markdown(extensions=[HandbookBlocks(context)])
     html = made.convert("Within {{rule delivery.concealed_notice_days}}.\n\n::: figures delivery.concealed_notice_days\n:::")
     assert "Within (no figure in our rules, European Union: ask the authority)." in html

@@ -39,7 +39,7 @@ class FakeData:
 
 @pytest.fixture
 def context(tmp_path: Path) -> Context:
-    return Context(rules.load("us"), FakeData(), tmp_path, page="page.md")
+    return Context(rules.load("us"), FakeData(), (tmp_path,), page="page.md")
 
 
 @pytest.fixture

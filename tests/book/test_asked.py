@@ -22,12 +22,12 @@ def folder(tmp_path: Path) -> Path:
 
 
 def rows_of(folder: Path, table: str) -> Rows:
-    return list(csv.DictReader((folder / f"{table}.csv").read_text("utf-8").splitlines()))
+    return list(csv.DictReader((folder / "tables" / f"{table}.csv").read_text("utf-8").splitlines()))
 
 
 def write(folder: Path, table: str, rows: Rows) -> None:
     head = list(dict.fromkeys(name for row in rows for name in row))
-    with (folder / f"{table}.csv").open("w", encoding="utf-8", newline="") as file:
+    with (folder / "tables" / f"{table}.csv").open("w", encoding="utf-8", newline="") as file:
         made = csv.DictWriter(file, head, restval="")
         made.writeheader()
         made.writerows(rows)
@@ -192,7 +192,7 @@ def test_a_mistake_is_not_asked_about_as_well(folder: Path) -> None:
 
 
 def edition(folder: Path, text: str) -> None:
-    company = folder / "company.toml"
+    company = folder / "handbook.toml"
     company.write_text(company.read_text("utf-8").replace('edition = "2026 autumn"', text), "utf-8")
 
 

@@ -20,12 +20,12 @@ KINDS = ("csv", "xlsx")
 def folder_of(tmp_path: Path, locale: str, kind: str) -> Path:
     """The plain operator's folder with every table as Calc saved it."""
     folder = tmp_path / "data"
-    folder.mkdir()
-    company = (PLAIN / "company.toml").read_text("utf-8")
-    (folder / "company.toml").write_text(company.replace("day first", ORDER[locale]), "utf-8")
+    (folder / "tables").mkdir(parents=True)
+    company = (PLAIN / "handbook.toml").read_text("utf-8")
+    (folder / "handbook.toml").write_text(company.replace("day first", ORDER[locale]), "utf-8")
     for path in (MADE / locale).glob(f"*.{kind}"):
         if path.stem != "shown":
-            shutil.copy(path, folder)
+            shutil.copy(path, folder / "tables")
     return folder
 
 
@@ -37,7 +37,7 @@ def values(data: OperatorData) -> dict[str, list[dict[str, object]]]:
 
 def test_every_table_was_saved_in_every_way() -> None:
     """So that a table added to the plain folder is not forgotten here."""
-    wanted = {f"{path.stem}.{kind}" for path in PLAIN.glob("*.csv") for kind in KINDS} | {"shown.csv", "shown.xlsx"}
+    wanted = {f"{path.stem}.{kind}" for path in (PLAIN / "tables").glob("*.csv") for kind in KINDS} | {"shown.csv", "shown.xlsx"}
     assert len(wanted) == 16
     for locale in LOCALES:
         assert {path.name for path in (MADE / locale).iterdir()} == wanted
@@ -66,7 +66,7 @@ def test_a_german_table_is_refused_where_a_comma_may_be_a_thousand_and_read_once
     (told,) = caught.value.found
     assert (told.file, told.place) == ("products.csv", "row 4, column weekly_sales")
     assert "2.125" in told.mend
-    path = folder / "products.csv"
+    path = folder / "tables" / "products.csv"
     path.write_text(path.read_text("utf-8").replace("2,125", "2.125"), "utf-8")
     assert values(load(folder)) == values(load(PLAIN))
 
@@ -76,7 +76,7 @@ def test_days_are_refused_without_the_folder_s_order(tmp_path: Path, locale: str
     """A CSV table shows them with two figures of the year; a workbook's days are days."""
     for kind in KINDS:
         folder = folder_of(tmp_path / kind, locale, kind) if (tmp_path / kind).mkdir() is None else tmp_path
-        company = folder / "company.toml"
+        company = folder / "handbook.toml"
         company.write_text(company.read_text("utf-8").replace("dates =", "# dates ="), "utf-8")
         if kind == "xlsx":
             assert load(folder).tables["fits"][1].typed["date"] == "2026-10-08"

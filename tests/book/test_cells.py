@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from calculators.core import Money, Quantity
+from tests.support.folders import place
 from tools.book import currency, days, keys
 from tools.book.bad import BadCell
 from tools.book.cells import Settings, plain
@@ -24,9 +25,9 @@ def folder(tmp_path: Path) -> Path:
 
 
 def change(folder: Path, file: str, old: str, new: str, times: int = 1) -> None:
-    text = (folder / file).read_text("utf-8")
+    text = place(folder, file).read_text("utf-8")
     assert old in text, f"{old} does not stand in {file}"
-    (folder / file).write_text(text.replace(old, new, times), "utf-8")
+    place(folder, file).write_text(text.replace(old, new, times), "utf-8")
 
 
 def mistakes(folder: Path) -> list[Problem]:
@@ -72,7 +73,7 @@ def test_a_day_that_may_be_two_is_refused_with_both(text: str, order: str, words
 
 def test_a_day_in_a_table_is_told_with_its_cell(folder: Path) -> None:
     """In the fit book and, written in figures, in the install day of a site."""
-    change(folder, "company.toml", "dates =", "# dates =")
+    change(folder, "handbook.toml", "dates =", "# dates =")
     lines = [str(problem) for problem in mistakes(folder)]
     assert len(lines) == 2
     assert "fits.csv, row 3, column date" in lines[0]
@@ -82,9 +83,9 @@ def test_a_day_in_a_table_is_told_with_its_cell(folder: Path) -> None:
 
 def test_an_order_nobody_knows_is_the_cause_of_all(folder: Path) -> None:
     """Told alone."""
-    change(folder, "company.toml", "day first", "d/m/y")
+    change(folder, "handbook.toml", "day first", "d/m/y")
     (problem,) = mistakes(folder)
-    assert (problem.file, problem.place) == ("company.toml", "dates")
+    assert (problem.file, problem.place) == ("handbook.toml", "dates")
     assert "year first, day first, month first" in problem.mend
 
 
@@ -201,9 +202,9 @@ def test_keys_alike_but_for_case_are_one_too_many(folder: Path) -> None:
 
 def test_a_folder_of_the_other_system_is_told_once_and_first(folder: Path) -> None:
     """Millimeters in a folder set to inches: the setting, not sixty cells."""
-    change(folder, "company.toml", 'units = "si"', 'units = "us"')
+    change(folder, "handbook.toml", 'units = "si"', 'units = "us"')
     found = mistakes(folder)
-    assert (found[0].file, found[0].place) == ("company.toml", "units")
+    assert (found[0].file, found[0].place) == ("handbook.toml", "units")
     assert "can only be of the other system, metric" in found[0].what
     assert 'units = "si"' in found[0].mend
     assert len(found) == 1
@@ -211,21 +212,21 @@ def test_a_folder_of_the_other_system_is_told_once_and_first(folder: Path) -> No
 
 def test_the_other_way_round_too(folder: Path) -> None:
     """Inches in a folder set to millimeters, in three tables."""
-    for path in folder.glob("*.csv"):
+    for path in (folder / "tables").glob("*.csv"):
         if path.name not in ("machines.csv", "coils.csv"):
             path.unlink()
-    (folder / "machines.csv").write_text(
+    (folder / "tables" / "machines.csv").write_text(
         "key,name,cabinet_width,cabinet_depth,cabinet_height\na,A,37.5,33.5,72\nb,B,26 1/2,31,70\n", "utf-8")
-    (folder / "coils.csv").write_text(
+    (folder / "tables" / "coils.csv").write_text(
         "key,name,coil_count,coil_outside\nx,X,5,3\ny,Y,6,3\nz,Z,8,2 3/4\n", "utf-8")
     (problem,) = mistakes(folder)
-    assert (problem.file, problem.place) == ("company.toml", "units")
+    assert (problem.file, problem.place) == ("handbook.toml", "units")
     assert "US customary" in problem.what
 
 
 def test_one_table_of_the_other_system_is_told_once_for_that_table(folder: Path) -> None:
     """A list from a supplier abroad; cells with a unit stay good, and other mistakes are told beside it."""
-    (folder / "machines.csv").write_text(
+    (folder / "tables" / "machines.csv").write_text(
         "key,name,cabinet_width,cabinet_depth,cabinet_height,hinge_side\n"
         "tall-forty,A,37.5,33.5,72,left\nslim-ten,B,26.5,31,70,up\n", "utf-8")
     first, second = mistakes(folder)
@@ -253,18 +254,18 @@ def test_cells_that_only_our_own_system_reads_speak_against_it(folder: Path) -> 
 
 def test_a_few_slips_in_several_tables_are_slips(folder: Path) -> None:
     """Four cells in two tables, beside cells that name their unit: each is told where it stands."""
-    for path in folder.glob("*.csv"):
+    for path in (folder / "tables").glob("*.csv"):
         if path.name not in ("machines.csv", "coils.csv"):
             path.unlink()
-    (folder / "machines.csv").write_text(
+    (folder / "tables" / "machines.csv").write_text(
         "key,name,cabinet_width,cabinet_depth,cabinet_height\na,A,37.5,33.5,72 in\nb,B,26 in,31 in,70 in\n", "utf-8")
-    (folder / "coils.csv").write_text("key,name,coil_count,coil_outside\nx,X,5,3\ny,Y,6,3\nz,Z,8,70 mm\n", "utf-8")
+    (folder / "tables" / "coils.csv").write_text("key,name,coil_count,coil_outside\nx,X,5,3\ny,Y,6,3\nz,Z,8,70 mm\n", "utf-8")
     assert len(mistakes(folder)) == 4
 
 
 def test_numbers_that_fit_neither_system_are_told_one_by_one(folder: Path) -> None:
     """Nothing points to the other system there."""
-    (folder / "machines.csv").write_text(
+    (folder / "tables" / "machines.csv").write_text(
         "key,name,cabinet_width,cabinet_depth,cabinet_height\ntall-forty,A,0,0,0\nslim-ten,B,0,0,0\n", "utf-8")
     assert len(mistakes(folder)) == 6
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.folders import place
 from tools.book.data import load
 from tools.problems import Problems
 
@@ -20,7 +21,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def replace(folder: Path, file: str, old: str, new: str) -> None:
-    path = folder / file
+    path = place(folder, file)
     text = path.read_text(encoding="utf-8")
     assert old in text, f"{old} does not stand in {file}"
     path.write_text(text.replace(old, new, 1), encoding="utf-8")
@@ -72,17 +73,17 @@ SEEDED = {
                           ("crew.csv, row 2, column name", "empty", "needed")),
     "too many cells": ("crew.csv", "signs for the spot,yes", "signs, for the spot,yes",
                        ("crew.csv, row 2", "cells", "quotes")),
-    "company entry": ("company.toml", "emergency =", "emergensy =",
-                      ("company.toml, emergensy", "no entry", "emergency")),
-    "company units": ("company.toml", 'units = "us"', 'units = "imperial"',
-                      ("company.toml, units", "imperial", "us, si")),
-    "foreign coins": ("company.toml", 'rules = "us"', 'rules = "uk"',
+    "company entry": ("handbook.toml", "emergency =", "emergensy =",
+                      ("handbook.toml, emergensy", "no entry", "emergency")),
+    "company units": ("handbook.toml", 'units = "us"', 'units = "imperial"',
+                      ("handbook.toml, units", "imperial", "us, si")),
+    "foreign coins": ("handbook.toml", 'rules = "us"', 'rules = "uk"',
                       ("tubes.csv, row 2, column coin", "no “nickel” in the money of: United Kingdom", "1p, 2p, 5p",
-                       "company.toml")),
+                       "handbook.toml")),
     "foreign coin": ("tubes.csv", "tall-forty,nickel,", "tall-forty,20p,",
                      ("tubes.csv, row 2, column coin", "no “20p” in the money of: United States", "quarter")),
-    "toml broken": ("company.toml", 'units = "us"', "units = us",
-                    ("company.toml", "cannot be read", "quotes")),
+    "toml broken": ("handbook.toml", 'units = "us"', "units = us",
+                    ("handbook.toml", "cannot be read", "quotes")),
     "sides unknown": ("products.csv", ",62 mm,widening,", ",62 mm,flared,",
                       ("products.csv, row 15, column sides", "flared", "straight, widening")),
     "thick end unknown": ("products.csv", ",62 mm,foot,30 mm,", ",62 mm,bottom,30 mm,",
@@ -128,8 +129,8 @@ def test_a_mistake_is_reported_with_row_and_mend(name: str, folder: Path) -> Non
 
 def british(folder: Path, tubes: str = "tall-forty,20p,4 1/2 in,,\n") -> None:
     """The same operator in Britain, with one tube of its own money."""
-    replace(folder, "company.toml", 'rules = "us"', 'rules = "uk"')
-    (folder / "tubes.csv").write_text(f"machine,coin,height,count,low\n{tubes}", encoding="utf-8")
+    replace(folder, "handbook.toml", 'rules = "us"', 'rules = "uk"')
+    (folder / "tables" / "tubes.csv").write_text(f"machine,coin,height,count,low\n{tubes}", encoding="utf-8")
 
 
 def test_each_countrys_own_coins_are_sound(folder: Path) -> None:
@@ -143,10 +144,10 @@ def test_each_countrys_own_coins_are_sound(folder: Path) -> None:
 def test_a_note_that_the_country_has_not_is_told(folder: Path) -> None:
     """Britain has no note of one; a cabinet that takes it is a mistake, one that does not is none."""
     british(folder)
-    text = (folder / "machines.csv").read_text(encoding="utf-8").splitlines()
+    text = (folder / "tables" / "machines.csv").read_text(encoding="utf-8").splitlines()
     for taken, wrong in (("no", False), ("yes", True)):
         rows = [f"{row},{taken if number else 'takes_1'}" for number, row in enumerate(text)]
-        (folder / "machines.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
+        (folder / "tables" / "machines.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
         if wrong:
             told = mistakes(folder)
             assert len(told) == len(text) - 1
@@ -174,7 +175,7 @@ def test_all_mistakes_are_told_at_once(folder: Path) -> None:
 
 def test_a_file_that_is_no_text_is_told_alone(folder: Path) -> None:
     """A picture saved under a table's name: one mistake, not one for each link into it."""
-    (folder / "crew.csv").write_bytes(bytes(range(256)))
+    (folder / "tables" / "crew.csv").write_bytes(bytes(range(256)))
     assert mistakes(folder) == [
         "crew.csv: The file holds bytes that are no text. Save it again as “CSV UTF-8”."
     ]
@@ -182,7 +183,7 @@ def test_a_file_that_is_no_text_is_told_alone(folder: Path) -> None:
 
 def test_a_missing_table_is_told_alone(folder: Path) -> None:
     """Not once for each site that names a cabinet."""
-    (folder / "machines.csv").unlink()
+    (folder / "tables" / "machines.csv").unlink()
     told = [line for line in mistakes(folder) if "machines" in line]
     assert len(told) == 1
     assert told[0].startswith("machines.csv: The file is missing")
@@ -192,6 +193,6 @@ def test_a_missing_table_is_told_alone(folder: Path) -> None:
                                    ('rules = "us"', "rules = us")])  # fmt: skip
 def test_wrong_units_or_rules_are_told_alone(folder: Path, wrong: tuple[str, str]) -> None:
     """Every cell would be wrong by them; the cause is told, and what follows from it is not."""
-    replace(folder, "company.toml", *wrong)
+    replace(folder, "handbook.toml", *wrong)
     replace(folder, *SEEDED["bad price"][:3])
     assert len(mistakes(folder)) == 1

@@ -11,6 +11,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from tests.support.folders import place
 from tools.book import book
 from tools.problems import Problem, Problems
 
@@ -26,12 +27,12 @@ def folder(tmp_path: Path) -> Path:
     sheet = openpyxl.Workbook()
     page = sheet.active
     assert page is not None
-    for row in csv.reader((made / "gear.csv").read_text("utf-8").splitlines()):
+    for row in csv.reader((made / "tables" / "gear.csv").read_text("utf-8").splitlines()):
         page.append(row)
     page.row_dimensions[3].hidden = True
-    sheet.save(made / "gear.xlsx")
-    (made / "gear.csv").unlink()
-    with (made / "crew.csv").open("a", encoding="utf-8") as crew:
+    sheet.save(made / "tables" / "gear.xlsx")
+    (made / "tables" / "gear.csv").unlink()
+    with (made / "tables" / "crew.csv").open("a", encoding="utf-8") as crew:
         crew.write(f"long,Long,{'x' * 200_000},yes\n")
     return made
 
@@ -55,7 +56,7 @@ def test_every_mistake_is_told_once_and_nothing_else_is(folder: Path) -> None:
 def test_the_causes_come_first(folder: Path) -> None:
     """The company's settings, then files, then first rows, then cells."""
     found = [each for each in told(folder) if not each.file.endswith("packs.toml")]
-    kinds = ["company" if each.file == "company.toml" else "file" if not each.place else
+    kinds = ["company" if each.file == "handbook.toml" else "file" if not each.place else
              "head" if each.place.startswith("row 1,") else "cell" for each in found]  # fmt: skip
     assert kinds == sorted(kinds, key=["company", "file", "head", "cell"].index)
     assert set(kinds) == {"company", "file", "head", "cell"}
@@ -68,12 +69,13 @@ def test_it_takes_less_than_five_seconds_of_the_processor(folder: Path) -> None:
     assert time.process_time() - before < 5
 
 
-@pytest.mark.parametrize("path", sorted((CASES / "folder").iterdir()), ids=lambda path: path.name)
+@pytest.mark.parametrize("path", sorted(path for path in (CASES / "folder").rglob("*.*") if path.is_file()),
+                         ids=lambda path: path.name)  # fmt: skip
 @pytest.mark.parametrize("data", [b"", b"\xff\xfe\x00", b"\x81\x8d", b"[[[", b"\x00" * 50, "ключ;имя\n".encode()],
                          ids=["empty", "torn", "odd", "brackets", "zeros", "foreign"])  # fmt: skip
 def test_no_file_of_any_bytes_is_a_traceback(folder: Path, path: Path, data: bytes) -> None:
     """Each file in turn replaced by what is none."""
     name = "gear.xlsx" if path.name == "gear.csv" else path.name
-    (folder / name).write_bytes(data)
+    place(folder, name).write_bytes(data)
     found = told(folder)
     assert all(each.what and each.file for each in found)

@@ -139,7 +139,7 @@ def test_decoding_prefers_what_is_certain() -> None:
 def test_the_whole_demonstration_reads_alike_however_it_is_saved(tmp_path: Path, way: str) -> None:
     """Every table of the operator's folder, saved another way: the same data."""
     folder = shutil.copytree(DEMO, tmp_path / "data")
-    for path in folder.glob("*.csv"):
+    for path in (folder / "tables").glob("*.csv"):
         _saved_again(path, way)
     changed, plain = load(folder), load(DEMO)
     for table, rows in plain.tables.items():
@@ -160,7 +160,7 @@ def _saved_again(path: Path, way: str) -> None:
 def test_an_error_value_stops_the_build_instead_of_taking_a_doorway_away(tmp_path: Path) -> None:
     """The row of a route whose first cell failed was once left out, and the site's stop with it."""
     folder = shutil.copytree(DEMO, tmp_path / "data")
-    text = (folder / "routes.csv").read_text(encoding="utf-8")
-    (folder / "routes.csv").write_text(text.replace("ferry-pier,doorway", "#N/A,doorway", 1), encoding="utf-8")
+    text = (folder / "tables" / "routes.csv").read_text(encoding="utf-8")
+    (folder / "tables" / "routes.csv").write_text(text.replace("ferry-pier,doorway", "#N/A,doorway", 1), encoding="utf-8")
     with pytest.raises(Problems, match=r"routes\.csv, row 2, column site: “#N/A”"):
         load(folder)

@@ -245,7 +245,7 @@ def test_the_demonstration_as_workbooks_is_the_same_data(tmp_path: Path) -> None
     import csv
 
     folder = shutil.copytree(DEMO, tmp_path / "data")
-    for path in folder.glob("*.csv"):
+    for path in (folder / "tables").glob("*.csv"):
         book = openpyxl.Workbook()
         page = book.active
         assert page is not None
@@ -256,7 +256,7 @@ def test_the_demonstration_as_workbooks_is_the_same_data(tmp_path: Path) -> None
     read, plain = load(folder), load(DEMO)
     for table, rows in plain.tables.items():
         assert [row.typed for row in read.tables[table]] == [row.typed for row in rows], table
-    (folder / "crew.xlsx").unlink()
+    (folder / "tables" / "crew.xlsx").unlink()
     with pytest.raises(Problems) as caught:
         load(folder)
     assert [problem.file for problem in caught.value.found] == ["crew.csv"]

@@ -164,9 +164,9 @@ def test_the_search_opens_from_a_button(page, site):
         assert page.evaluate("document.activeElement.name") == "query"
 
 
-def test_what_scrolls_can_be_reached(page, site):
-    """Every part that is wider than its place takes the keyboard's focus."""
-    for path in pages_of(site):
+def test_what_scrolls_can_be_reached(page, site, scheme):
+    """Every part that is wider than its place takes the keyboard's focus; colours do not decide it."""
+    for path in pages_of(site)[:: 1 if scheme == "light" else 12]:
         page.goto(path.as_uri())
         settle(page)
         lost = page.evaluate("""() => [...document.querySelectorAll("article *")]

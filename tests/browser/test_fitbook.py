@@ -13,7 +13,7 @@ from tests.pages.test_fits import ROW, SEEDED
 from tools.book import fits
 
 ROOT = Path(__file__).parent.parent.parent
-DEMO = ROOT / "docs" / "data" / "fits.csv"
+DEMO = ROOT / "docs" / "data" / "tables" / "fits.csv"
 PAGE = "reference/fit-book.html"
 CHART = "reference/coil-chart.html"
 TEST = {**ROW, "product": "pier-cola", "coil": "six", "note": 'says "tight", at first'}

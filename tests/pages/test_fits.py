@@ -25,12 +25,12 @@ ROW = {
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     shutil.copytree(DEMO, tmp_path / "data")
-    (tmp_path / "data" / "fits.csv").unlink()
+    (tmp_path / "data" / "tables" / "fits.csv").unlink()
     return tmp_path / "data"
 
 
 def write(folder: Path, *rows: dict[str, str], header: tuple[str, ...] = fits.HEADER) -> None:
-    with (folder / "fits.csv").open("w", encoding="utf-8", newline="") as file:
+    with (folder / "tables" / "fits.csv").open("w", encoding="utf-8", newline="") as file:
         table = csv.DictWriter(file, header, lineterminator="\n")
         table.writeheader()
         table.writerows(rows)
@@ -90,8 +90,8 @@ def test_a_row_twice_and_a_lost_column_are_told(folder: Path) -> None:
     with pytest.raises(Problems, match=r"fits\.csv, row 3, column date: .* row 2 too"):
         load(folder)
     write(folder, ROW)
-    text = (folder / "fits.csv").read_text(encoding="utf-8")
-    (folder / "fits.csv").write_text(text.replace(",who,", ",hoo,", 1), encoding="utf-8")
+    text = (folder / "tables" / "fits.csv").read_text(encoding="utf-8")
+    (folder / "tables" / "fits.csv").write_text(text.replace(",who,", ",hoo,", 1), encoding="utf-8")
     with pytest.raises(Problems, match=r"no column “hoo”"):
         load(folder)
 
@@ -99,11 +99,11 @@ def test_a_row_twice_and_a_lost_column_are_told(folder: Path) -> None:
 def test_more_coils_than_a_form_can_try_are_told(folder: Path) -> None:
     """The build says so; it does not break later."""
     write(folder, ROW)
-    with (folder / "coils.csv").open("a", encoding="utf-8") as file:
+    with (folder / "tables" / "coils.csv").open("a", encoding="utf-8") as file:
         for number in range(3):
             file.write(f"more-{number},More,8,3 in,4 mm,single,,1,tall-forty\n")
     assert len(load(folder).sold_in("coils", "tall-forty")) == 12
-    with (folder / "coils.csv").open("a", encoding="utf-8") as file:
+    with (folder / "tables" / "coils.csv").open("a", encoding="utf-8") as file:
         file.write("more-3,More,8,3 in,4 mm,single,,1,\n")
     with pytest.raises(Problems, match=r"coils\.csv, row [0-9]+, column cabinets: 13 coils .*tall-forty.* may be 12"):
         load(folder)
@@ -112,8 +112,8 @@ def test_more_coils_than_a_form_can_try_are_told(folder: Path) -> None:
 def test_a_cabinet_nobody_has_is_told(folder: Path) -> None:
     """A column that lists several keys is checked key by key."""
     write(folder, ROW)
-    text = (folder / "products.csv").read_text(encoding="utf-8")
-    (folder / "products.csv").write_text(text.replace("tall-forty chill-thirty", "tall-forty chil-thirty", 1),
+    text = (folder / "tables" / "products.csv").read_text(encoding="utf-8")
+    (folder / "tables" / "products.csv").write_text(text.replace("tall-forty chill-thirty", "tall-forty chil-thirty", 1),
                                          encoding="utf-8")  # fmt: skip
     with pytest.raises(Problems, match=r"column cabinets: There is no “chil-thirty” .* chill-thirty"):
         load(folder)
@@ -197,7 +197,7 @@ def test_a_clean_test_lifts_a_caution_but_not_a_stop(folder: Path) -> None:
 def test_a_product_whose_coils_all_failed_stops(folder: Path) -> None:
     """Where the only coil left was tried and failed, the lane stays empty."""
     write(folder, {**ROW, "hung": "5", "verdict": "tight"})
-    (folder / "coils.csv").write_text(
+    (folder / "tables" / "coils.csv").write_text(
         "key,name,coil_count,coil_outside,wire,coil_kind,stock\nseven,Seven-count,7,3 in,4 mm,single,40\n",
         encoding="utf-8",
     )

@@ -8,6 +8,7 @@ import zlib
 
 import pytest
 
+from tools import colours
 from tools.post import app, icons, pages
 
 
@@ -77,12 +78,12 @@ def test_a_maskable_icon_fills_the_square_and_keeps_its_mark_in_the_safe_circle(
 )
 def test_contrast_is_that_of_wcag(color, ratio):
     """Black 21, white 1; #767676 is the well-known lightest grey that passes 4.5 on white."""
-    assert icons.contrast(color, (255, 255, 255)) == pytest.approx(ratio, abs=0.005)
+    assert colours.contrast(color, (255, 255, 255)) == pytest.approx(ratio, abs=0.005)
 
 
 def test_the_mark_is_dark_on_a_light_accent():
-    assert icons.legible(icons.parse("#f2c14e")) == icons.INK
-    assert icons.legible(icons.parse("#0b5c6b")) == icons.WHITE
+    assert colours.legible(colours.parse("#f2c14e")) == colours.INK
+    assert colours.legible(colours.parse("#0b5c6b")) == colours.WHITE
 
 
 @pytest.mark.parametrize("accent", ["teal", "#abc", "#12345g"])

@@ -10,7 +10,7 @@ import pytest
 from bs4 import BeautifulSoup
 from pypdf import PdfReader
 
-from tests.support.booklets import DOCS, chapters, each_pack, pdf_of, squeezed, words
+from tests.support.booklets import DOCS, WRITTEN, chapters, each_pack, pdf_of, squeezed, words
 from tools.book import packs
 from tools.print import booklets as make
 from tools.print import reader
@@ -50,7 +50,7 @@ WRONG_QUESTIONS = {
 def told(tmp_path: Path, text: str) -> str:
     (tmp_path / packs.FILE).write_text(text, encoding="utf-8")
     with pytest.raises(Problems) as caught:
-        packs.load(tmp_path, DOCS)
+        packs.load(tmp_path, WRITTEN)
     return str(caught.value)
 
 
@@ -59,7 +59,7 @@ def test_a_mistake_in_a_pack_is_told_with_file_and_mend(tmp_path: Path, wrong: s
     """Which pack, what is wrong, what would be right."""
     text = told(tmp_path, GOOD.replace('pages = ["safety/emergency"]', wrong))
     assert MISTAKES[wrong] in text
-    assert "docs/data/packs.toml" in text
+    assert "packs.toml" in text
 
 
 @pytest.mark.parametrize("wrong", WRONG_QUESTIONS, ids=range(len(WRONG_QUESTIONS)))
@@ -80,7 +80,7 @@ def test_all_mistakes_are_told_at_once(tmp_path: Path) -> None:
 def test_a_good_pack_is_read(tmp_path: Path) -> None:
     """With its questions and the letter of the right answer."""
     (tmp_path / packs.FILE).write_text(GOOD + QUESTION, encoding="utf-8")
-    (pack,) = packs.load(tmp_path, DOCS)
+    (pack,) = packs.load(tmp_path, WRITTEN)
     assert pack.pages == ("safety/emergency",)
     assert pack.questions[0].letter == "A"
 

@@ -176,7 +176,7 @@ def test_between_two_columns_the_smaller_figure_is_safe() -> None:
 def test_an_operator_in_si_reads_millimeters(tmp_path: Path) -> None:
     """Chart, worksheet and fit book follow the operator's units; the verdicts do not change."""
     shutil.copytree(DEMO, tmp_path / "data")
-    company = tmp_path / "data" / "company.toml"
+    company = tmp_path / "data" / "handbook.toml"
     company.write_text(company.read_text(encoding="utf-8").replace('units = "us"', 'units = "si"'), encoding="utf-8")
     data = load(tmp_path / "data")
     page = chart.page(data)

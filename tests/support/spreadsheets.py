@@ -62,7 +62,7 @@ def _make(name: str, locale: Locale, scratch: Path, out: Path) -> None:
     (profile / "registrymodifications.xcu").write_text(_PROFILE.format(name=name), encoding="utf-8")
     shown = scratch / "shown.fods"
     shown.write_text(sheet(name, locale), encoding="utf-8")
-    tables = [_typed(path, locale, scratch) for path in sorted(PLAIN.glob("*.csv"))]
+    tables = [_typed(path, locale, scratch) for path in sorted((PLAIN / "tables").glob("*.csv"))]
     options = {"separator": ord(locale.separator), "code": locale.code}
     for kind in ("xlsx", _WRITE.format(**options)):
         _soffice(scratch, out, kind, [shown])

@@ -63,8 +63,8 @@ def test_mistakes_in_pages_stop_the_build_and_leave_the_last_good_site(house: Pa
 
 def test_mistakes_in_data_stop_the_build_and_leave_the_last_good_site(house: Path) -> None:
     """Row, column, value and what was expected; two files at once."""
-    append(house / "docs" / "data" / "crew.csv", "extra,,no role,perhaps\n")
-    append(house / "docs" / "data" / "gear.csv", "rope,Rope,three,moving\n")
+    append(house / "docs" / "data" / "tables" / "crew.csv", "extra,,no role,perhaps\n")
+    append(house / "docs" / "data" / "tables" / "gear.csv", "rope,Rope,three,moving\n")
     answer = build(house)
     told = answer.stdout + answer.stderr
     assert answer.returncode == 1

@@ -38,7 +38,7 @@ class Context:
 
     rules: RuleSet
     data: Data
-    drawings: Path
+    drawings: tuple[Path, ...]
     build_id: str = ""
     sites: Callable[[], list[tuple[str, str, str, str]]] = list
     page: str = ""

@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     """The drawing with its caption; it must bear a title and a description."""
-    path = drawer.context.drawings / f"{node.argument}.svg"
-    if not node.argument or not path.is_file():
-        known = [each.stem for each in drawer.context.drawings.glob("*.svg")]
+    drawn = {path.stem: path for folder in drawer.context.drawings for path in folder.glob("*.svg")}
+    path = drawn.get(node.argument)
+    if path is None:
         drawer.report(node.line, f"There is no drawing “{node.argument}”.",
-                      nearest(node.argument, known))  # fmt: skip
+                      nearest(node.argument, list(drawn)))  # fmt: skip
         return
     svg = path.read_text(encoding="utf-8")
     svg = re.sub(r"<\?xml.*?\?>|<!--.*?-->", "", svg, flags=re.DOTALL).strip()

@@ -183,7 +183,7 @@ def _far_days(name: str, rows: list[Row], settings: Settings, *, past: bool) -> 
     for row, day in found:
         if edition and past and day > edition:
             yield Question(row, name, f"“{row.cell(name)}” is later than {whose}, and a test lies behind us.",
-                           f"Days are later than {whose}: perhaps edition in company.toml is an old one.")  # fmt: skip
+                           f"Days are later than {whose}: perhaps edition in handbook.toml is an old one.")  # fmt: skip
         elif edition and abs(day.year - edition.year) > YEARS:
             yield Question(row, name, f"“{row.cell(name)}” is {abs(day.year - edition.year)} years from {whose}.",
                            f"Days are far from {whose}.")  # fmt: skip

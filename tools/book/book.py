@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from tools.problems import Problem, Problems
 
-from . import packs
+from . import packs, written
 from .data import OperatorData, load
 from .packs import Pack
+from .written import NONE, Written
+
+Read = TypeVar("Read")
 
 
 @dataclass(frozen=True)
 class Book:
-    """An operator's handbook before it is written: whose data, which booklets.
+    """An operator's handbook before it is made: whose data, which booklets, which pages that people wrote.
 
     ``docs`` is the folder of our own pages; ``build_id`` names the packed calculators that the
     pages belong to.
@@ -23,21 +28,27 @@ class Book:
     docs: Path
     data: OperatorData
     packs: tuple[Pack, ...]
+    folder: Path | None = None
+    written: Written = NONE
     build_id: str = ""
 
 
 def read(folder: Path, docs: Path, build_id: str = "") -> Book:
     """Read an operator's folder; raises :class:`Problems` with every mistake of all its files."""
     found: list[Problem] = []
-    data = wanted = None
-    try:
-        data = load(folder)
-    except Problems as error:
-        found += error.found
-    try:
-        wanted = packs.load(folder, docs)
-    except Problems as error:
-        found += error.found
-    if data is None or wanted is None:
+    data = _gathered(lambda: load(folder), found)
+    unwanted = data.company.get("leave_out", "").splitlines() if data else []
+    pages = written.read(folder, docs, unwanted, found)
+    wanted = _gathered(lambda: packs.load(folder, pages.pages), found)
+    if data is None or wanted is None or found:
         raise Problems(found)
-    return Book(docs, data, tuple(wanted), build_id)
+    return Book(docs, data, tuple(wanted), folder, pages, build_id)
+
+
+def _gathered(reading: Callable[[], Read], found: list[Problem]) -> Read | None:
+    """What was read, or None with its mistakes among the others."""
+    try:
+        return reading()
+    except Problems as error:
+        found += error.found
+        return None

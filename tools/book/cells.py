@@ -16,7 +16,7 @@ from .bad import BadCell
 
 @dataclass(frozen=True)
 class Settings:
-    """What ``company.toml`` says of how cells are written.
+    """What ``handbook.toml`` says of how cells are written.
 
     ``units`` is "us" or "si"; ``dates`` a key of :data:`days.ORDERS` or nothing; ``sign`` the
     currency sign of the rule set; ``edition`` the handbook's edition as written.

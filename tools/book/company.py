@@ -1,4 +1,4 @@
-"""``company.toml``: whose handbook it is, and how the cells of the tables are written."""
+"""``handbook.toml``: whose handbook it is, and how the cells of the tables are written."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from calculators.core import rules as rule_sets
+from tools import colours
 from tools.problems import Problem, nearest
 
 from . import days
@@ -18,6 +19,9 @@ COMPANY = {
     "trainer": "Who trains new people", "accent": "The handbook's one colour, as #rrggbb",
     "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
     "refrigeration": "Which licensed refrigeration technician is called",
+    "logo": "A drawing or picture of the folder pictures, for the head of each page",
+    "foot": "A line of our own at the foot of each page",
+    "leave_out": "Pages of the handbook that this operator does not want",
     "drills": "How many drills to make from the data, 0 for none",
     "dates": "How days in figures are written in the tables: year first, day first or month first",
 }  # fmt: skip
@@ -31,7 +35,7 @@ def read(path: Path, problems: list[Problem]) -> dict[str, str]:
     if not path.is_file():
         problems.append(Problem(path.name, "", "The file is missing.", "It says whose handbook this is: name = \"…\"."))
         return {}
-    read = {key: str(value) for key, value in toml(path, problems).items()}
+    read = {key: _text(value) for key, value in toml(path, problems).items()}
     if any(not problem.place for problem in problems):
         return read  # it cannot be read at all: that each of its entries is missing says nothing more
     for key in read:
@@ -53,9 +57,29 @@ def _check_words(file: str, read: dict[str, str], problems: list[Problem]) -> No
         if key in read and read[key] not in words:
             problems.append(Problem(file, key, f"“{read[key]}” cannot be used.",
                                     f"It must be one of: {', '.join(words)}."))  # fmt: skip
+    if "accent" in read:
+        _check_accent(file, read["accent"], problems)
     if not read.get("drills", "0").isdigit():
         problems.append(Problem(file, "drills", f"“{read['drills']}” is no number.",
                                 "Write a whole number, such as 40."))  # fmt: skip
+
+
+def _text(value: Any) -> str:
+    """An entry as text; a list is one line each."""
+    return "\n".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+def _check_accent(file: str, accent: str, problems: list[Problem]) -> None:
+    """White stands on the accent, and it stands on white: in both it must be readable."""
+    try:
+        color = colours.parse(accent)
+    except ValueError as error:
+        problems.append(Problem(file, "accent", f"{error}.", "Write six digits, such as #0b5c6b."))
+        return
+    if (ratio := colours.contrast(color, colours.WHITE)) < colours.READABLE:
+        darker = colours.written(colours.toward(color, (0, 0, 0), colours.WHITE, colours.READABLE))
+        problems.append(Problem(file, "accent", f"“{accent}” cannot be read on white: contrast {ratio:.1f}, and "
+                                f"{colours.READABLE:g} is required.", f"A darker shade of it will do: {darker}."))  # fmt: skip
 
 
 def toml(path: Path, problems: list[Problem]) -> dict[str, Any]:

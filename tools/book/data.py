@@ -21,9 +21,12 @@ from .tables import TABLES, Row, read_rows
 
 __all__ = ["COMPANY", "TABLES", "OperatorData", "Row", "columns", "load"]
 
+# Pages of ours name no row of anybody's: they take the first.
+FIRST = "first"
+
 
 class OperatorData:
-    """Everything of ``docs/data``; made by :func:`load`. ``heads`` are the files' own first rows."""
+    """Everything of an operator's folder; made by :func:`load`. ``heads`` are the files' own first rows."""
 
     def __init__(self, company: dict[str, str], tables: dict[str, list[Row]],
                  rules: rule_sets.RuleSet, heads: dict[str, list[str]] | None = None) -> None:  # fmt: skip
@@ -34,10 +37,12 @@ class OperatorData:
         self.units = company.get("units", "us")
 
     def row(self, table: str, key: str) -> Row:
-        """A row by its key; KeyError carries what is wrong and what is near."""
+        """A row by its key, or the first by ``first``; KeyError carries what is wrong and what is near."""
         for row in self.tables[table]:
             if row.typed.get("key") == key:
                 return row
+        if key == FIRST and self.tables[table]:
+            return self.tables[table][0]
         known = [row.typed.get("key", "") for row in self.tables[table]]
         raise KeyError(f"There is no “{key}” in {table}.csv.", nearest(key, known))
 
@@ -108,14 +113,14 @@ class OperatorData:
 def load(folder: Path) -> OperatorData:
     """Read and check all data; raises :class:`Problems` with every mistake at once, causes first."""
     problems: list[Problem] = []
-    told = company.read(folder / "company.toml", problems)
+    told = company.read(folder / "handbook.toml", problems)
     if any(problem.place in company.CAUSES for problem in problems):
         # Whatever the tables hold would be read by the wrong units or rules: the cause alone is told.
         raise Problems(problems)
     rules = rule_sets.load(told["rules"])
     settings = Settings(told["units"], told.get("dates", ""), rules["coins.currency"].value["sign"],
                         told.get("edition", ""))  # fmt: skip
-    sheets = _sheets(folder, problems)
+    sheets = _sheets(folder / "tables", problems)
     tables = _tables(sheets, settings, problems)
     local = _own(rules, _local(folder / "rules.toml", problems), problems)
     data = OperatorData(told, tables, local, {name: sheet.head for name, sheet in sheets.items()})
@@ -129,7 +134,7 @@ def _sheets(folder: Path, problems: list[Problem]) -> dict[str, Sheet]:
     """The file of each table that has one; a file that is no table's is told."""
     columns = {table.name: table.columns() for table in TABLES}
     found = {name: sheet for name, known in columns.items() if (sheet := find_sheet(folder, name, known))}
-    for path in sorted(folder.iterdir()):
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
         if path.suffix.lower() in KINDS and path.name[0] not in ".~_" and path.stem not in columns:
             problems.append(Problem(path.name, "", "There is no such table, so nothing in it is read.",
                                     f"{nearest(path.stem.lower(), list(columns))} Or move it elsewhere."))  # fmt: skip
@@ -164,7 +169,7 @@ def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Sett
 
 def _cause_first(problem: Problem) -> int:
     """What all tables are read by, then whole files, then first rows, then cells."""
-    if problem.file == "company.toml":
+    if problem.file == "handbook.toml":
         return 0
     return 1 if not problem.place else 2 if problem.place.startswith("row 1,") else 3
 

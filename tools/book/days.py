@@ -1,7 +1,7 @@
 """Days of the calendar, in the order that an operator's folder is set to.
 
 2026-11-03 means one day everywhere. 03/11/2026 means two, so that it is read only where
-``dates`` in ``company.toml`` says in which order days stand in this folder.
+``dates`` in ``handbook.toml`` says in which order days stand in this folder.
 """
 
 from __future__ import annotations
@@ -89,4 +89,4 @@ def _refused(known: dict[str, datetime.date], order: str) -> BadCell:
     may = " or ".join(f"{day.isoformat()} ({name})" for name, day in known.items())
     name = next(iter(known))
     return BadCell(f"{HOW} It may be {may}.",
-                   f"Write it as 2026-11-03, or set dates = \"{name}\" in company.toml if all are written so.")  # fmt: skip
+                   f"Write it as 2026-11-03, or set dates = \"{name}\" in handbook.toml if all are written so.")  # fmt: skip

@@ -18,7 +18,7 @@ _COINS = "coins."
 
 
 def check(data: OperatorData, problems: list[Problem]) -> None:
-    """Every coin or note of the tables must be one of the rule set that ``company.toml`` names."""
+    """Every coin or note of the tables must be one of the rule set that ``handbook.toml`` names."""
     for table in TABLES:
         columns = {key: each for key, each in table.columns().items() if each.rule.startswith(_COINS)}
         for row in data.tables[table.name]:
@@ -33,7 +33,7 @@ def _row(row: Row, columns: Mapping[str, Field], rules: RuleSet) -> Iterator[Pro
             known = each.words(rules)
             if value is not None and value not in known:
                 yield Problem(row.file, place, f"There is no “{row.typed[key]}” in the money of: {rules.title}.",
-                              f"It must be one of: {', '.join(known)}. Or name other rules in company.toml.")  # fmt: skip
+                              f"It must be one of: {', '.join(known)}. Or name other rules in handbook.toml.")  # fmt: skip
         elif value and not each.offered(rules):
             yield Problem(row.file, place, f"{each.label}: there is no such note in: {rules.title}.",
                           "Write no, or leave the cell empty.")  # fmt: skip

@@ -1,9 +1,10 @@
-"""What an operator wants in each pack: ``docs/data/packs.toml``."""
+"""What an operator wants in each pack: ``packs.toml`` of their folder."""
 
 from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -43,29 +44,29 @@ class Pack:
     questions: tuple[Question, ...] = field(default=())
 
 
-def load(folder: Path, docs: Path) -> list[Pack]:
-    """Read the packs of a data folder; none where the file is missing.
+def load(folder: Path, written: Iterable[str]) -> list[Pack]:
+    """Read the packs of an operator's folder; none where the file is missing. ``written`` are the pages there are.
 
     Raises :class:`Problems` with every mistake at once: file, pack, what is wrong and its mend.
     """
     path = folder / FILE
     if not path.is_file():
         return []
-    where = f"docs/data/{FILE}"
     try:
         told = tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise Problems([Problem(where, "", str(error), "Mend the line it names.")]) from error
+        raise Problems([Problem(FILE, "", str(error), "Mend the line it names.")]) from error
     problems: list[Problem] = []
-    packs = [_pack(key, facts, docs, where, problems) for key, facts in told.items()]
+    known = known_pages(written)
+    packs = [_pack(key, facts, known, problems) for key, facts in told.items()]
     if problems:
         raise Problems(problems)
     return [pack for pack in packs if pack]
 
 
-def _pack(key: str, facts: Any, docs: Path, where: str, problems: list[Problem]) -> Pack | None:
+def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pack | None:
     def wrong(what: str, mend: str) -> None:
-        problems.append(Problem(where, f"[{key}]", what, mend))
+        problems.append(Problem(FILE, f"[{key}]", what, mend))
 
     if not KEY.match(key):
         wrong("A pack's name becomes a file name.", "Use small letters, digits and hyphens.")
@@ -80,8 +81,8 @@ def _pack(key: str, facts: Any, docs: Path, where: str, problems: list[Problem])
             return None
     pages = tuple(str(each) for each in facts["pages"])
     for page in pages:
-        if not _exists(docs, page):
-            wrong(f"There is no page “{page}”.", f"Pages: {', '.join(known_pages(docs))}.")
+        if page not in known:
+            wrong(f"There is no page “{page}”.", f"Pages: {', '.join(known)}.")
     asked = facts.get("questions", [])
     if not isinstance(asked, list):
         wrong("“questions” is no list of questions.", f"Write [[{key}.questions]] over each.")
@@ -91,14 +92,10 @@ def _pack(key: str, facts: Any, docs: Path, where: str, problems: list[Problem])
                 tuple(each for each in questions if each))  # fmt: skip
 
 
-def known_pages(docs: Path) -> list[str]:
+def known_pages(written: Iterable[str]) -> list[str]:
     """The pages that a pack may hold, as it names them."""
-    found = (path.relative_to(docs).with_suffix("").as_posix() for path in docs.rglob("*.md"))
+    found = (place.removesuffix(".md") for place in written)
     return sorted(each for each in found if "/" in each and not each.startswith("calculators/"))
-
-
-def _exists(docs: Path, page: str) -> bool:
-    return page in known_pages(docs)
 
 
 def _question(facts: Any, pages: tuple[str, ...], wrong: Any) -> Question | None:

@@ -91,7 +91,7 @@ def _of_one(bare: Bare, system: str) -> Problem:
 def _of_all(strange: list[Bare], system: str) -> Problem:
     files = ", ".join(each.sheet.file for each in strange)
     cells = sum(len(each.foreign) for each in strange)
-    return Problem("company.toml", "units",
+    return Problem("handbook.toml", "units",
                    f"“{system}”, but {cells} numbers without a unit (in {files}; the first is "
                    f"“{strange[0].foreign[0][2]}”) can only be of the other system, {SYSTEM_NAMES[_other(system)]}.",
                    f"Write units = \"{_other(system)}\", or the unit into each cell.")  # fmt: skip

@@ -10,81 +10,86 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import node, onlyone
+from . import node, onlyone, place
 from .environment import ROOT
+from .place import DOCS, Place
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
     from tools.book.book import Book
 
 SITE = ROOT / "site"
-DOCS = ROOT / "docs"
-WORK = ROOT / ".cache"
+# What every handbook is made of beside the operator's folder.
 SOURCES = ("calculators", "docs", "tools", "mkdocs.yml", "package-lock.json")
-STAMP = WORK / "built-from"
-OLD = WORK / "old"
+LEFT = ("__pycache__", "site", ".handbook", ".git")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Only whether to build although nothing has changed."""
+    """Whose handbook, and whether to build although nothing has changed."""
+    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR",
+                        help="an operator's folder (without one: the demonstration)")  # fmt: skip
     parser.add_argument("--force", action="store_true", help="build although nothing has changed")
 
 
 def main(args: argparse.Namespace) -> int:
-    """Build, alone: a second build waits for this one."""
-    WORK.mkdir(exist_ok=True)
-    with onlyone.alone(WORK, "Another build is running: waiting for it …"):
-        if onlyone.recover(SITE, OLD):
+    """Build, alone: a second build of the same handbook waits for this one."""
+    here = place.of(args.folder)
+    here.work.mkdir(exist_ok=True)
+    with onlyone.alone(here.work, "Another build is running: waiting for it …"):
+        if onlyone.recover(here.site, here.work / "old"):
             print("An earlier build was stopped at its last step: its handbook is back in place.")
-        return build_site(args)
+        return build_site(here, force=args.force)
 
 
-def build_site(args: argparse.Namespace) -> int:
+def build_site(here: Place, *, force: bool) -> int:
     """Build into a folder beside, then put it in the place of the last good site."""
-    wanted = fingerprint(SOURCES)
-    if not args.force and is_current(wanted):
-        print(f"Nothing has changed since the last build. Open {index()}")
+    house = [ROOT / name for name in SOURCES]
+    wanted = fingerprint([*house, here.folder])
+    if not force and is_current(here, wanted):
+        print(f"Nothing has changed since the last build. Open {index(here)}")
         return 0
     progress = Progress(5)
-    staging = WORK / "staging"
+    staging = here.work / "staging"
     shutil.rmtree(staging, ignore_errors=True)
-    build_id = fingerprint(("calculators", "tools/runtime"))[:16]
+    build_id = fingerprint([ROOT / "calculators", ROOT / "tools" / "runtime"])[:16]
     progress.step("Getting the Python for the browser")
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Reading the pages, the rules and the data")
-    book = read_book(build_id)
+    book = read_book(here, build_id)
+    for note in book.written.notes:
+        progress.note(note)
     write_pages(book, staging)
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
     progress.step("Finishing: packs, search, policy, offline app")
     finish(book, staging, progress)
     progress.step("Putting the new handbook in place")
-    onlyone.put_in_place(staging, SITE, OLD)
-    STAMP.write_text(wanted, encoding="utf-8")
-    progress.finish(f"The handbook is ready. Open {index()}")
+    onlyone.put_in_place(staging, here.site, here.work / "old")
+    here.stamp.write_text(wanted, encoding="utf-8")
+    progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
 
 
-def index() -> str:
+def index(here: Place) -> str:
     """The file to open, as a person would type it."""
-    return os.path.relpath(SITE / "index.html")
+    return os.path.relpath(here.site / "index.html")
 
 
-def is_current(wanted: str) -> bool:
+def is_current(here: Place, wanted: str) -> bool:
     """Whether the site on disk was made from the sources as they are now."""
-    made = STAMP.read_text(encoding="utf-8") if STAMP.is_file() else ""
-    return made == wanted and (SITE / "index.html").is_file()
+    made = here.stamp.read_text(encoding="utf-8") if here.stamp.is_file() else ""
+    return made == wanted and (here.site / "index.html").is_file()
 
 
-def fingerprint(names: Iterable[str]) -> str:
-    """The SHA-256 of sources by name and content; what building leaves behind does not count."""
+def fingerprint(places: Iterable[Path]) -> str:
+    """The SHA-256 of files and folders by name and content; what building leaves behind does not count."""
     total = hashlib.sha256()
-    for name in names:
-        place = ROOT / name
-        for path in sorted(place.rglob("*")) if place.is_dir() else [place]:
-            if path.is_file() and "__pycache__" not in path.parts:
-                total.update(path.relative_to(ROOT).as_posix().encode())
+    for top in places:
+        for path in sorted(top.rglob("*")) if top.is_dir() else [top]:
+            name = path.relative_to(top.parent)
+            if path.is_file() and not set(LEFT) & set(name.parts[1:]):
+                total.update(name.as_posix().encode())
                 total.update(hashlib.sha256(path.read_bytes()).digest())
     return total.hexdigest()
 
@@ -92,13 +97,13 @@ def fingerprint(names: Iterable[str]) -> str:
 UNTOUCHED = "The last good handbook, if there is one, is untouched."
 
 
-def read_book(build_id: str) -> Book:
-    """Read the operator's data and booklets; every mistake at once."""
+def read_book(here: Place, build_id: str = "") -> Book:
+    """Read the operator's folder; every mistake at once."""
     from tools.book import book
     from tools.problems import Problems
 
     try:
-        return book.read(DOCS / "data", DOCS, build_id)
+        return book.read(here.folder, DOCS, build_id)
     except Problems as error:
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
 
@@ -121,7 +126,7 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
     try:
         pack_runtime(
             staging / "assets" / "runtime", node=found, pyodide_dir=modules / "pyodide",
-            source_dir=ROOT, cache_dir=WORK / "runtime", build_id=build_id, say=progress.note,
+            source_dir=ROOT, cache_dir=ROOT / ".cache" / "runtime", build_id=build_id, say=progress.note,
         )  # fmt: skip
     except PackError as error:
         raise Trouble(str(error)) from error

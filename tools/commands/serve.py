@@ -14,13 +14,14 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from . import place
+from .build import LEFT
 from .environment import ROOT
 from .progress import Trouble
 
-SITE = ROOT / "site"
 SOURCES = ("docs", "calculators", "tools", "mkdocs.yml")
 TYPES = {
     **http.server.SimpleHTTPRequestHandler.extensions_map,
@@ -36,9 +37,11 @@ TYPES = {
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which folder, which port, and whether to build."""
+    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR",
+                        help="an operator's folder (without one: the demonstration)")  # fmt: skip
     parser.add_argument("--built", action="store_true", help="only show what is built already")
     parser.add_argument("--port", type=int, default=8000, help="default 8000; 0 takes a free one")
-    parser.add_argument("--site", type=Path, default=SITE, help="the built folder (default: site)")
+    parser.add_argument("--site", type=Path, help="the built folder (default: site)")
 
 
 def layers(args: argparse.Namespace) -> Sequence[str]:
@@ -48,14 +51,15 @@ def layers(args: argparse.Namespace) -> Sequence[str]:
 
 def main(args: argparse.Namespace) -> int:
     """Serve until interrupted."""
+    site = args.site or place.of(args.folder).site
     if not args.built:
-        build()
-    if not (args.site / "index.html").is_file():
-        raise Trouble(f"There is no handbook in {args.site} yet: run the command “build” first.")
-    with open_server(args.site, args.port) as server:
+        build(args.folder)
+    if not (site / "index.html").is_file():
+        raise Trouble(f"There is no handbook in {site} yet: run the command “build” first.")
+    with open_server(site, args.port) as server:
         print(f"http://localhost:{server.server_port}/ (stop with Ctrl-C)", flush=True)
         if not args.built:
-            threading.Thread(target=keep_building, daemon=True).start()
+            threading.Thread(target=keep_building, args=(args.folder,), daemon=True).start()
         server.serve_forever()
     return 0
 
@@ -85,33 +89,34 @@ class Handler(http.server.SimpleHTTPRequestHandler):
             super().log_message(format, *args)
 
 
-def build() -> bool:
+def build(folder: Path | None) -> bool:
     """Build in a new process; whether it went well. Its own words say what is wrong."""
-    command = [sys.executable, str(ROOT / "tools" / "handbook.py"), "build"]
+    command = [sys.executable, str(ROOT / "tools" / "handbook.py"), "build", *([str(folder)] if folder else [])]
     return subprocess.run(command, check=False).returncode == 0
 
 
-def keep_building() -> None:
+def keep_building(folder: Path | None) -> None:
     """Build again after each change, for ever."""
-    before = changes()
+    places = [*(ROOT / name for name in SOURCES), *([folder] if folder else [])]
+    before = changes(places)
     while True:
         time.sleep(1)
-        now = changes()
+        now = changes(places)
         if now != before:
             print("A source has changed.", flush=True)
             before = now
-            build()
+            build(folder)
 
 
-def changes(root: Path = ROOT) -> dict[Path, tuple[int, int]]:
+def changes(places: Iterable[Path]) -> dict[Path, tuple[int, int]]:
     """Return size and time of every source, to be compared with a later look."""
-    stats = ((path, path.stat()) for path in sources(root))
+    stats = ((path, path.stat()) for path in sources(places))
     return {path: (stat.st_size, stat.st_mtime_ns) for path, stat in stats}
 
 
-def sources(root: Path) -> Iterator[Path]:
-    """Yield the files a build reads; not what Python leaves behind while it runs."""
-    for name in SOURCES:
-        for path in [root / name, *(root / name).rglob("*")]:
-            if path.is_file() and "__pycache__" not in path.parts:
+def sources(places: Iterable[Path]) -> Iterator[Path]:
+    """Yield the files a build reads; not what building and Python leave behind."""
+    for top in places:
+        for path in [top, *top.rglob("*")]:
+            if path.is_file() and not set(LEFT) & set(path.relative_to(top.parent).parts[1:]):
                 yield path

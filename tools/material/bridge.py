@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import posixpath
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,18 +17,16 @@ from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
-from mkdocs.utils.meta import get_data
 
 from tools import pages
 from tools.blocks import HandbookBlocks
-from tools.blocks.context import Context
+from tools.book import front
 from tools.book.book import Book
 from tools.book.facts import facts
-from tools.pages import menu, places, procedures
+from tools.book.folder import pictures
+from tools.book.written import HOME
+from tools.pages import look, menu, places, procedures, proof
 from tools.problems import Problem, Problems
-from tools.results import sites
-
-HOME = "index.md"
 
 
 class NotBuilt(Exception):
@@ -55,9 +54,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
 
     def __init__(self, book: Book) -> None:
         self.book = book
-        data = book.data
-        self.context = Context(data.rules, data, book.docs / "assets" / "drawings", book.build_id,
-                               lambda: sites.site_rows(data))  # fmt: skip
+        self.context = proof.context(book)
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""
@@ -70,31 +67,51 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         return config
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
-        """Add the pages that are made from data, and make the menu of what each page says of itself."""
-        lines = []
-        for file in files.documentation_pages():
-            meta = get_data(file.content_string)[1]
-            try:
-                if file.src_uri != HOME:
-                    lines.append(menu.line(file.src_uri, meta))
-            except menu.NotALine as error:
-                # Nobody would find it.
-                self.context.problems.append(Problem(file.src_uri, "", "No menu leads to this page.", str(error)))
-        for made in pages.made(self.book):
+        """Put the operator's pages over ours, add what is made from data, and make the menu of it all."""
+        book = self.book
+        for place in book.written.left_out | book.written.own:
+            if file := files.get_file_from_path(place):
+                files.remove(file)
+        for place in sorted(book.written.own):
+            files.append(File(place, str(book.written.pages[place].parents[place.count("/")]), config.site_dir,
+                              config.use_directory_urls))  # fmt: skip
+        for picture in pictures(book):
+            files.append(File(picture, str(book.folder), config.site_dir, config.use_directory_urls))
+        files.append(File.generated(config, look.PATH, content=look.css(book.data.company.get("accent", look.OURS))))
+        lines = list(self.lines())
+        for made in pages.made(book):
+            if files.get_file_from_path(made.path):
+                self.context.problems.append(Problem(f"pages/{made.path}", "", "The handbook makes this page from data.",
+                                                     "Give yours another name."))  # fmt: skip
+                continue
             files.append(File.generated(config, made.path, content=made.source))
             if made.menu:
                 lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order))
         config.nav = menu.navigation(lines, HOME)
         return files
 
+    def lines(self) -> Iterator[menu.Line]:
+        """The menu's lines of the pages that people wrote."""
+        for place, path in self.book.written.pages.items():
+            meta = front.read(path)
+            if place in self.book.written.own and "menu" not in meta:
+                meta |= front.read(self.book.docs / place)  # it replaces ours, and stands where ours stood
+            try:
+                if place != HOME:
+                    yield menu.line(place, meta)
+            except menu.NotALine as error:
+                # Nobody would find it.
+                self.context.problems.append(Problem(place, "", "No menu leads to this page.", str(error)))
+
     def on_page_markdown(self, markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell the blocks which page and line they stand in; check a procedure's parts."""
-        self.context.page = page.file.src_uri
+        place = page.file.src_uri
+        self.context.page = f"pages/{place}" if place in self.book.written.own else place
         self.context.first = _first_line(page)
         if page.meta.get("kind") == "procedure":
             for line, what, mend in procedures.check(markdown, self.context.first):
                 self.context.report(line, what, mend)
-        return markdown
+        return places.without(markdown, posixpath.dirname(place), self.book.written.left_out)
 
     def on_page_content(self, html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""

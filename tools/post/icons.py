@@ -12,11 +12,10 @@ import zlib
 from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
-Point = tuple[float, float]
-Color = tuple[int, int, int]
+from tools.colours import legible, mix, parse
 
-WHITE: Color = (255, 255, 255)
-INK: Color = (20, 24, 28)
+Point = tuple[float, float]
+
 ALPHAS = [bytes([alpha]) for alpha in range(256)]
 TURNS = 1.72
 OUTER, INNER = 0.40, 0.225  # of the mark's size: radius at the wire's two ends
@@ -44,38 +43,6 @@ def icon(size: int, accent: str, *, maskable: bool = False) -> bytes:
     alpha = levels(size, [square])
     pixels = b"".join(colors[m] + ALPHAS[a] for m, a in zip(mark, alpha, strict=True))
     return png(size, pixels)
-
-
-def legible(ground: Color) -> Color:
-    """Return white or ink, whichever contrasts more with the ground."""
-    return max((WHITE, INK), key=lambda color: contrast(color, ground))
-
-
-def contrast(one: Color, other: Color) -> float:
-    """Return the contrast ratio of WCAG 2 between two colours, 1 to 21."""
-    low, high = sorted((luminance(one), luminance(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
-def luminance(color: Color) -> float:
-    """Return the relative luminance of WCAG 2, 0 to 1."""
-    shares = [part / 255 for part in color]
-    linear = [s / 12.92 if s <= 0.04045 else ((s + 0.055) / 1.055) ** 2.4 for s in shares]
-    return math.fsum(w * s for w, s in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
-
-
-def parse(accent: str) -> Color:
-    """Read ``#rrggbb``; raise ValueError for anything else."""
-    digits = accent.removeprefix("#")
-    if len(digits) != 6:
-        raise ValueError(f"{accent!r} is not a color such as #0b6e4f")
-    return (int(digits[0:2], 16), int(digits[2:4], 16), int(digits[4:6], 16))
-
-
-def mix(ground: Color, ink: Color, share: float) -> Color:
-    """Return the colour of a pixel that ink covers in part."""
-    red, green, blue = (round(g + (i - g) * share) for g, i in zip(ground, ink, strict=True))
-    return (red, green, blue)
 
 
 # --- shapes ---

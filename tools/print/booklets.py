@@ -45,7 +45,7 @@ def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
         try:
             _make(site, drawings, pack, told, len(sheets))
         except (UnknownElement, typst.TypstError) as error:
-            problems.append(Problem(f"docs/data/{FILE}", f"[{pack.key}]", str(error),
+            problems.append(Problem(FILE, f"[{pack.key}]", str(error),
                                     "Mend the page, or take it out of the pack."))  # fmt: skip
     if problems:
         raise Problems(problems)

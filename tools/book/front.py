@@ -1,0 +1,30 @@
+"""A page's front matter: what it says of itself, before its text."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+BETWEEN = re.compile(r"---[ \t]*\n(.*?)^---[ \t]*\n", re.DOTALL | re.MULTILINE)
+
+
+class NoFront(ValueError):
+    """The front matter cannot be read; the text says why and where."""
+
+
+def read(page: Path) -> dict[str, Any]:
+    """The entries of a page's front matter, none where it has none; raises :class:`NoFront`."""
+    try:
+        found = BETWEEN.match(page.read_text(encoding="utf-8-sig").replace("\r\n", "\n"))
+        told = yaml.safe_load(found[1]) if found else None
+    except UnicodeDecodeError as error:
+        raise NoFront("it is not saved as UTF-8") from error
+    except yaml.YAMLError as error:
+        line = getattr(getattr(error, "problem_mark", None), "line", 0) + 2
+        raise NoFront(f"line {line}: {getattr(error, 'problem', error)}") from error
+    if told is not None and not isinstance(told, dict):
+        raise NoFront("it holds no entries such as title: Clean a cabinet")
+    return told or {}
