@@ -162,8 +162,8 @@ def table(inputs: Inputs, work: Work) -> None:
     places = (inputs.location,) if inputs.location else tuple(LOCATIONS)
     rows = [(place, rule) for place in places for key, where in ASKED.items()
             if place in where and (rule := work.rule_of(key) if work.rules.get(key) else None)]  # fmt: skip
-    work.table("Protection the rules ask for" + (" here" if inputs.location else ", by place"),
-               ("Where", "Rule", "Asks for", "Here"),
+    work.table("protection", "Protection the rules ask for" + (" here" if inputs.location else ", by place"),
+               {"where": "Where", "rule": "Rule", "asks": "Asks for", "here": "Here"},
                [(LOCATIONS[place].split(",")[0].split(":")[0], f"{rule.label}: {rule.citation}", str(rule.value),
                  _here(inputs, rule.key)) for place, rule in rows],
                "" if inputs.location else "Where the outlet is was not given; a wet place asks for more.",

@@ -45,8 +45,9 @@ def _table(inputs: Inputs, work: Work, tried: list[Size], good: list[Size]) -> N
     open_ = [each for each in tried if None in (each.breaker, each.carries, each.longest)]
     thick = "" if conductor.metric(tried[0].name) else "A smaller number is a thicker wire. "
     work.table(
-        "What each wire size would do here",
-        (f"{metal} wire", "Largest breaker", "Carries", "Loses here", "Longest run", "Does"),
+        "sizes", "What each wire size would do here",
+        {"wire": f"{metal} wire", "breaker": "Largest breaker", "carries": "Carries", "loses": "Loses here",
+         "longest": "Longest run", "does": "Does"},
         [(WIRES[each.name], work.text(each.breaker, "current", "down"), work.text(each.carries, "current", "down"),
           work.text(each.lost, "voltage", "up"), work.text(each.longest, "run", "down"),
           "no figure" if each in open_ else "yes" if each in good else "no") for each in tried],

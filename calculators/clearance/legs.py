@@ -119,7 +119,8 @@ def table(inputs: Inputs, work: Work, found: list[Passage]) -> None:
                 if trial.rooms
             ]
     if rows:
-        work.table("Every way round that was tried", ("Leg", "Way round", "Skid", "To spare", "Best"), rows,
+        work.table("ways", "Every way round that was tried", {
+            "leg": "Leg", "way": "Way round", "skid": "Skid", "spare": "To spare", "best": "Best"}, rows,
                    "Less than nothing to spare does not pass.", detail=True)  # fmt: skip
 
 

@@ -32,7 +32,8 @@ def finish(inputs: Inputs, work: Work) -> None:
     work.actions.insert(0, _sentence(work, useful, failing))
     if useful:
         work.table(
-            "What one change would do", ("Change", "Checks mended", "Checks left"),
+            "changes", "What one change would do",
+            {"change": "Change", "mended": "Checks mended", "left": "Checks left"},
             [(each.mend.text, str(failing - each.left), str(each.left)) for each in useful],
             "Each change was tried on the whole sheet, as printed.", detail=True,
         )  # fmt: skip

@@ -155,7 +155,7 @@ class Calculator:
             "local": sorted(key for key, rule in work.used.items()
                             if rule.status == rule_sets.OWN),
             "looser": [_looser(rule) for rule in looser],
-            "outcome": outcome, "headline": _headline(outcome, decisive),
+            "outcome": outcome, **_headline(outcome, decisive),
             "tightest": None if decisive is None else work.checks.index(decisive),
             "caution": self.caution, "actions": _actions(work, next_path),
             "values": [_value_dict(value, show) for value in work.values],
@@ -241,12 +241,15 @@ def _looser(rule: Rule) -> str:
             f"Reason: {rule.reason}. Decided by: {rule.decided_by}.")  # fmt: skip
 
 
-def _headline(outcome: str, decisive: Check | None) -> str:
+def _headline(outcome: str, decisive: Check | None) -> dict[str, str]:
+    """The first sentence, whole and in parts: ``decides`` says what the word rests on."""
     word = OUTCOME_WORDS[outcome]
     if decisive is None:
-        return f"{word}. Nothing could be checked yet."
-    lead = "Tightest" if outcome == "pass" else "Decides"
-    return f"{word}. {lead}: {decisive.place} – {decisive.text}"
+        decides = rest = "Nothing could be checked yet."
+    else:
+        decides = f"{decisive.place} – {decisive.text}"
+        rest = f"{'Tightest' if outcome == 'pass' else 'Decides'}: {decides}"
+    return {"headline": f"{word}. {rest}", "after_word": rest, "decides": decides}
 
 
 def _actions(work: Work, next_path: str | None) -> list[str]:

@@ -77,12 +77,8 @@ def _head(result: Mapping[str, Any]) -> str:
     return (
         f'{before}<div class="hb-outcome hb-outcome--{result["outcome"]}" '
         f'data-outcome="{result["outcome"]}">{badge(result["outcome"])}'
-        f'<p class="hb-headline">{escape(_after_word(result))}</p></div>{warn}'
+        f'<p class="hb-headline">{escape(result["after_word"])}</p></div>{warn}'
     )
-
-
-def _after_word(result: Mapping[str, Any]) -> str:
-    return str(result["headline"]).split(". ", 1)[-1]
 
 
 def _todo(result: Mapping[str, Any]) -> str:

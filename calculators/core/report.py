@@ -87,9 +87,11 @@ class Check:
 
 @dataclass
 class Table:
-    """A table of results: column titles and rows of printed cells."""
+    """A table of results: titles of columns and rows of printed cells; ``keys`` name the columns for programs."""
 
+    key: str
     title: str
+    keys: tuple[str, ...]
     columns: tuple[str, ...]
     rows: list[tuple[str, ...]]
     note: str = ""

@@ -6,7 +6,7 @@ check of None is unknown and names what would have to be measured.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from . import formula as formulas
@@ -288,10 +288,10 @@ class Work:
             Value(key, spec.label, spec.symbol, spec.kind, value, tolerance, spec.toward, spec.help)
         )
 
-    def table(self, title: str, columns: tuple[str, ...], rows: list[tuple[str, ...]],
+    def table(self, key: str, title: str, columns: Mapping[str, str], rows: list[tuple[str, ...]],
               note: str = "", *, detail: bool = False) -> None:  # fmt: skip
-        """Give a table of printed cells; one that is a ``detail`` stays folded on screen."""
-        self.tables.append(Table(title, columns, rows, note, detail))
+        """Give a table of printed cells, its columns as key → title; a ``detail`` stays folded on screen."""
+        self.tables.append(Table(key, title, tuple(columns), tuple(columns.values()), rows, note, detail))
 
     def figure(self, svg: str) -> None:
         """Give a figure as SVG text (see :mod:`calculators.core.drawing`)."""

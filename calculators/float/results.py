@@ -173,15 +173,16 @@ def give_tables(work: Work, case: Case, ends: Ends) -> None:
         for stack, now, shown, mean, worst in zip(
             case.held, case.now, case.shown, ends.mean, ends.worst, strict=True)
     ]  # fmt: skip
-    work.table("Coins in the tubes", ("Coin", "Room", "Now", "Start", "At the visit, mean",
-                                      "Worst 1 in 20"), rows,
+    work.table("tubes", "Coins in the tubes", {
+        "coin": "Coin", "room": "Room", "now": "Now", "start": "Start", "end": "At the visit, mean",
+        "least": "Worst 1 in 20"}, rows,
                "Start: after loading. The worst is taken for each tube by itself.")  # fmt: skip
     _next_table(work, case, ends)
     _gain_table(work, case)
     if tally.refused:
         reasons: Rows = [(REASONS[name], text(count / tally.runs, "average", "up"))
                    for name, count in sorted(tally.reasons.items())]  # fmt: skip
-        work.table("Buyers refused until the visit, on average", ("Why", "Buyers"), reasons)
+        work.table("refused", "Buyers refused until the visit, on average", {"why": "Why", "buyers": "Buyers"}, reasons)
 
 
 def _load_table(work: Work, case: Case) -> None:
@@ -197,7 +198,9 @@ def _load_table(work: Work, case: Case) -> None:
         word = "needed: enough is there" if case.plan.met else "of any coin will do"
         rows = [(f"No {pack_name(work, 0)}", word, "0", work.text(0, "money"), work.text(0, "small_mass"))]
     whole = pack_name(work, 0)
-    work.table("Coins to load", (whole.capitalize(), "Coin", "Coins that go in", "Money", "Weight"), rows,
+    work.table("rolls", "Coins to load", {
+        "packs": whole.capitalize(), "coin": "Coin", "coins": "Coins that go in", "money": "Money",
+        "mass": "Weight"}, rows,
                _load_note(work, case))  # fmt: skip
 
 
@@ -235,9 +238,9 @@ def _next_table(work: Work, case: Case, ends: Ends) -> None:
         number = -(-most // stack.coin.roll)
         rows.append((stack.coin.label, text(max(0.0, start - mean), "average", "up"), text(most, "count"),
                      f"{number} {pack_name(work, number)}", text(fallen, "average", "down")))  # fmt: skip
-    work.table("To bring and to bank next time", (
-        "Coin", "Coins to bring, mean", "Coins to bring, 1 visit in 20", f"In whole {pack_name(work, 0)}",
-        "Coins to bank, mean"), rows, "To be as full again as at the start.")  # fmt: skip
+    work.table("next", "To bring and to bank next time", {
+        "coin": "Coin", "bring": "Coins to bring, mean", "most": "Coins to bring, 1 visit in 20",
+        "packs": f"In whole {pack_name(work, 0)}", "bank": "Coins to bank, mean"}, rows, "To be as full again as at the start.")  # fmt: skip
 
 
 def _gain_table(work: Work, case: Case) -> None:
@@ -255,5 +258,6 @@ def _gain_table(work: Work, case: Case) -> None:
         rows.append((name, money, chance_text(work, step.chance)))
     note = "" if divides(case.judge.setup.coins) else (
         "More coins can also lower the chance, as one of these coins does not divide the next.")  # fmt: skip
-    work.table("What each load buys", ("Load", "Money", "Chance that nobody is turned away"), rows,
+    work.table("gains", "What each load buys", {
+        "load": "Load", "money": "Money", "chance": "Chance that nobody is turned away"}, rows,
                note, detail=True)  # fmt: skip

@@ -12,7 +12,7 @@ from .inputs import Inputs
 from .legs import Leg
 from .model import Found
 
-COLUMNS = ("Leg, in order", "Turns, seen from above", "Its corner; thread then")
+COLUMNS = {"leg": "Leg, in order", "turns": "Turns, seen from above", "then": "Its corner; thread then"}
 DIRECTIONS = {True: "clockwise", False: "counterclockwise", None: "(what turns?)"}
 EVEN = 1e-6  # mm/m; less is level
 
@@ -63,7 +63,7 @@ def table(inputs: Inputs, work: Work, found: Found) -> None:
     if found.plan is None:
         return
     title = f"Order of work, {direction(found)}" if found.plane is None else "Order of work"
-    work.table(title, COLUMNS, _rows(inputs, work, found), note=_note(inputs, work, found))
+    work.table("turns", title, COLUMNS, _rows(inputs, work, found), note=_note(inputs, work, found))
     work.actions += _first(work, found)
 
 
@@ -116,9 +116,9 @@ def in_two_steps(inputs: Inputs, work: Work, plated: Found) -> None:
     plates: list[tuple[str, ...]] = [
         (leg.name, work.text(leg.plate, "length", "up")) for leg in plated.legs if leg.plate
     ]
-    work.table("In two steps: first the plates", ("Leg", "Plate under it"), plates,
+    work.table("plates", "In two steps: first the plates", {"leg": "Leg", "plate": "Plate under it"}, plates,
                note="One solid metal plate each, larger than the foot. Strap on, one corner at a time, blocked.")  # fmt: skip
-    work.table("In two steps: then the turns", COLUMNS, _rows(inputs, work, plated),
+    work.table("after_plates", "In two steps: then the turns", COLUMNS, _rows(inputs, work, plated),
                note="Read the level again after the plates are in; these turns are from the readings above.")  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from . import checks, figure, model
 from .inputs import METER, Inputs
 from .model import Found
 
-COLUMNS = ("What", "Why it matters", "Status")
+COLUMNS = {"what": "What", "why": "Why it matters", "status": "Status"}
 
 
 def solve(inputs: Inputs, work: Work) -> None:
@@ -64,11 +64,11 @@ def _values(inputs: Inputs, work: Work) -> None:
 
 def _tables(work: Work, found: Found) -> None:
     if found.right is False and found.fitting:
-        work.table("What fits these readings", COLUMNS, [_row(work, name) for name in found.fitting],
+        work.table("fitting", "What fits these readings", COLUMNS, [_row(work, name) for name in found.fitting],
                    note="Likely, not certain. Finding out is a licensed electrician’s work.")  # fmt: skip
     unseen = [*found.hidden, *(key for key in work.rules.figures if key.startswith("outlet.unseen_"))]
     if unseen:
-        work.table("What no such tester can see", COLUMNS, [_row(work, name) for name in unseen],
+        work.table("unseen", "What no such tester can see", COLUMNS, [_row(work, name) for name in unseen],
                    note="A licensed electrician finds these with other instruments.")  # fmt: skip
     _tests(work)
 
@@ -80,7 +80,8 @@ def _tests(work: Work) -> None:
         if key.startswith("outlet.test_") and (rule := work.rule_of(key))
     ]  # fmt: skip
     if rows:
-        work.table("What a trained person’s own tests look for", ("What", "Wanted", "Source and status"), rows,
+        work.table("tests", "What a trained person’s own tests look for", {
+            "what": "What", "wanted": "Wanted", "source": "Source and status"}, rows,
                    note="Not for you to take. Ask for the last test’s date and readings.", detail=True)  # fmt: skip
 
 

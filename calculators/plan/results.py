@@ -114,7 +114,8 @@ def _lanes(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
     for tray, count in enumerate(made.problem.lanes):
         for place in range(count):
             rows.append(_lane(inputs, made, by.get((tray, place)), tray, place))
-    work.table("Lane by lane", ("Tray", "Lane", "Product", "Coil", "Pieces", "Mind"), rows,
+    work.table("lanes", "Lane by lane", {"tray": "Tray", "lane": "Lane", "product": "Product", "coil": "Coil",
+                                        "pieces": "Pieces", "mind": "Mind"}, rows,
                "Lanes are counted from the left, seen from the front.")  # fmt: skip
 
 
@@ -138,8 +139,9 @@ def _products(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
         out = work.text(sold_out(mean, pieces), "percent", "up") if lanes else "–"
         rows.append((name_of(inputs.products, number, "Product"), str(lanes), str(pieces),
                      work.text(mean, "average"), work.text(sales(made, plan, number), "average"), out))  # fmt: skip
-    work.table("Product by product",
-               ("Product", "Lanes", "Pieces", "Wanted, mean", "Sold, mean", "Chance it sells out"), rows)  # fmt: skip
+    work.table("products", "Product by product", {
+        "product": "Product", "lanes": "Lanes", "pieces": "Pieces", "wanted": "Wanted, mean", "sold": "Sold, mean",
+        "out": "Chance it sells out"}, rows)  # fmt: skip
 
 
 def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
@@ -147,7 +149,8 @@ def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
     for kind, stock in enumerate(made.problem.stock):
         used = sum(lane.coil == kind for lane in plan.lanes)
         rows.append((name_of(inputs.coils, kind, "Coil"), str(used), str(stock), str(stock - used)))
-    work.table("Coils to fit", ("Coil", "Fitted", "In stock", "Left over"), rows,
+    work.table("coils", "Coils to fit", {"coil": "Coil", "fitted": "Fitted", "stock": "In stock",
+                                        "left": "Left over"}, rows,
                "A dual counts as one: the pair of coils of one lane.")  # fmt: skip
 
 
@@ -161,7 +164,8 @@ def _buys(inputs: Any, work: Work, plan: Plan, bought: Bought) -> None:
         rows.append((name_of(inputs.coils, kind, "Coil"), gain, at_most))
     if rows:
         stopped = " You stopped it before every kind was tried." if bought.stopped else ""
-        work.table("One more coil would gain", ("Coil", "More sales until the visit", "How sure"), rows,
+        work.table("buys", "One more coil would gain", {
+            "coil": "Coil", "sales": "More sales until the visit", "sure": "How sure"}, rows,
                    f"Each by itself, planned anew with one more of it. Kinds not used up gain nothing.{stopped}")  # fmt: skip
     kind, best = bought.plans[0] if bought.plans else (0, plan)
     gained = (best.worth - plan.worth) / MILLIONTHS

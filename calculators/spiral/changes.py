@@ -94,7 +94,8 @@ def table(work: Work, found: list[Change]) -> None:
         return
     rows: list[tuple[str, ...]] = [(change.mend.text, OUTCOME_WORDS[change.outcome], _then(change))
                                    for change in found]  # fmt: skip
-    work.table("What would have to change", ("One change", "Then", "What decides then"), rows,
+    work.table("changes", "What would have to change", {
+        "change": "One change", "then": "Then", "decides": "What decides then"}, rows,
                "Each is tried by itself, everything else as it is.")  # fmt: skip
 
 

@@ -133,7 +133,7 @@ def table(work: Work, found: list[Choice]) -> None:
     if not found:
         return
     rows: list[tuple[str, ...]] = [(each.name, each.word, _room(work, each) + why(each)) for each in found]
-    work.table("Your coils for this product", ("Coil", "Verdict", "Why"), rows,
+    work.table("coils", "Your coils for this product", {"coil": "Coil", "verdict": "Verdict", "why": "Why"}, rows,
                "Best holds it most closely of those it goes into freely. A test by hand stands over the "
                "calculation.")  # fmt: skip
 

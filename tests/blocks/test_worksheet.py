@@ -16,7 +16,7 @@ from calculators.core import rules
 from tools.blocks import HandbookBlocks
 from tools.blocks.context import Context
 
-FLOAT = "::: worksheet float\nrows: days = 1, 3\ncolumns: Coins in the tubes / Start; money = To carry\n:::"
+FLOAT = "::: worksheet float\nrows: days = 1, 3\ncolumns: tubes / start; money = To carry\n:::"
 
 
 class FakeData:
@@ -125,8 +125,8 @@ MISTAKES = {
     "no values": ("::: worksheet float\nrows: days\n:::", 2, "which values", "rows: INPUT"),
     "unknown input": ("::: worksheet float\nrows: dais = 1, 2\n:::", 2, "which values", "days"),
     "unknown result": ("::: worksheet float\nrows: days = 1\ncolumns: mony\n:::", 3, "no result “mony”", "money"),
-    "unknown column": ("::: worksheet float\nrows: days = 1\ncolumns: Coins in the tubes / Begin\n:::", 3,
-                       "no result", "Coins in the tubes / "),
+    "unknown column": ("::: worksheet float\nrows: days = 1\ncolumns: tubes / begin\n:::", 3,
+                       "no result", "tubes / "),
     "bad value": ("::: worksheet float\nrows: days = 1, 900\n:::", 2, "between", ""),
     "unknown option": ("::: worksheet float\nrows: days = 1\nhight: 3\n:::", 3, "no input “hight”", ""),
     "unknown calculator": ("::: worksheet floot\n:::", 1, "no calculator", "float"),

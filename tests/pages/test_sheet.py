@@ -14,12 +14,12 @@ from tools.pages import sheet
 from tools.results import sites
 from tools.results.coilplan import Lane, Plan
 
-ROLLS = {"title": "Rolls", "columns": ("Coin", "Rolls to bring", "Coins"), "rows": [("Dime", "2 Rolls", "100"), ("Nickel", "1 roll", "40")]}
+ROLLS = {"key": "rolls", "title": "Rolls", "columns": ("Coin", "Rolls to bring", "Coins"), "rows": [("Dime", "2 Rolls", "100"), ("Nickel", "1 roll", "40")]}
 
 
 def report(outcome: str, text: str, actions: tuple[str, ...] = (), **more: Any) -> dict[str, Any]:
     empty: dict[str, Any] = {"values": [], "tables": [], "figures": [], "actions": list(actions)}
-    return {**empty, "outcome": outcome, "headline": f"Word. {text}. Second half", **more}
+    return {**empty, "outcome": outcome, "decides": f"{text}. Second half", **more}
 
 
 def value(key: str, text: str, known: float | None = 1.0) -> dict[str, Any]:
@@ -27,8 +27,8 @@ def value(key: str, text: str, known: float | None = 1.0) -> dict[str, Any]:
 
 
 FLOAT = report("pass", "enough", ("nothing to do for what passes",), tables=[
-    {"title": "Other", "columns": ("Coin", "Count"), "rows": [("Penny", "7")]}, ROLLS,
-    {"title": "Later", "columns": ("A roll",), "rows": [("never",)]},
+    {"key": "other", "title": "Other", "columns": ("Coin", "Count"), "rows": [("Penny", "7")]}, ROLLS,
+    {"key": "later", "title": "Later", "columns": ("A roll",), "rows": [("never",)]},
 ], values=[value("money", "$20.00"), value("mass", "2 lb"), value("served", "99 %")])  # fmt: skip
 REPORTS = {"clearance": report("caution", "narrow", ("measure twice",), figures=["<svg>c1</svg>", "<svg>c2</svg>"]),
            "circuit": report("stop", "too small", tuple(f"order {number}" for number in range(9))),
@@ -109,7 +109,7 @@ def test_the_van_list_holds_coins_rolls_coils_gear_and_people(page: Any) -> None
 
 def test_a_headline_of_one_sentence_is_said_whole(page: Any) -> None:
     """There is nothing to take off where it does not begin with the outcome's word."""
-    bare = {**FLOAT, "headline": "Nothing could be checked yet."}
+    bare = {**FLOAT, "decides": "Nothing could be checked yet."}
     assert "<td>Nothing could be checked yet.</td>" in page({"float": bare})
 
 

@@ -129,16 +129,16 @@ def _cells(column: Column, result: Mapping[str, Any]) -> dict[str, str]:
     if not column.part:
         values = [value for value in result["values"] if value["key"] == column.source]
         return {column.head or value["label"]: value["text"] for value in values}
-    tables = [table for table in result["tables"] if table["title"] == column.source]
+    tables = [table for table in result["tables"] if table["key"] == column.source]
     return {
-        row[0]: row[table["columns"].index(column.part)]
-        for table in tables if column.part in table["columns"] for row in table["rows"]
+        row[0]: row[table["keys"].index(column.part)]
+        for table in tables if column.part in table["keys"] for row in table["rows"]
     }  # fmt: skip
 
 
 def _known(result: Mapping[str, Any]) -> str:
     values = [value["key"] for value in result["values"]]
-    tables = [f"{table['title']} / {table['columns'][-1]}" for table in result["tables"]]
+    tables = [f"{table['key']} / {table['keys'][-1]}" for table in result["tables"]]
     return f"There are: {', '.join(values)}; and tables such as {', '.join(tables) or 'none'}."
 
 

@@ -27,6 +27,7 @@ COMPANY = {
 }  # fmt: skip
 _NEEDED = ("name", "units", "rules", "emergency")
 # What every table is read by.
+PICTURES = (".svg", ".png", ".jpg", ".jpeg", ".webp")
 CAUSES = ("units", "rules", "dates", "")
 
 
@@ -47,16 +48,19 @@ def read(path: Path, problems: list[Problem]) -> dict[str, str]:
         if key not in read and [key] not in misspelt:  # its misspelling was told
             problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
                                     f"{COMPANY[key]}."))  # fmt: skip
-    _check_words(path.name, read, problems)
+    _check_words(path, read, problems)
     return read
 
 
-def _check_words(file: str, read: dict[str, str], problems: list[Problem]) -> None:
+def _check_words(path: Path, read: dict[str, str], problems: list[Problem]) -> None:
+    file = path.name
     known = {"units": ("us", "si"), "rules": tuple(rule_sets.RULE_SETS), "dates": tuple(days.ORDERS)}
     for key, words in known.items():
         if key in read and read[key] not in words:
             problems.append(Problem(file, key, f"“{read[key]}” cannot be used.",
                                     f"It must be one of: {', '.join(words)}."))  # fmt: skip
+    if "logo" in read:
+        _check_logo(path, read["logo"], problems)
     if "accent" in read:
         _check_accent(file, read["accent"], problems)
     if not read.get("drills", "0").isdigit():
@@ -69,6 +73,14 @@ def _text(value: Any) -> str:
     return "\n".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
+def _check_logo(path: Path, logo: str, problems: list[Problem]) -> None:
+    there = [each.relative_to(path.parent).as_posix() for each in sorted((path.parent / "pictures").glob("*"))
+             if each.suffix.lower() in PICTURES]  # fmt: skip
+    if logo not in there:
+        problems.append(Problem(path.name, "logo", f"There is no picture “{logo}”.",
+                                nearest(logo, there) or "Put it into the folder pictures: logo.svg or logo.png."))  # fmt: skip
+
+
 def _check_accent(file: str, accent: str, problems: list[Problem]) -> None:
     """White stands on the accent, and it stands on white: in both it must be readable."""
     try:
@@ -77,7 +89,7 @@ def _check_accent(file: str, accent: str, problems: list[Problem]) -> None:
         problems.append(Problem(file, "accent", f"{error}.", "Write six digits, such as #0b5c6b."))
         return
     if (ratio := colours.contrast(color, colours.WHITE)) < colours.READABLE:
-        darker = colours.written(colours.toward(color, (0, 0, 0), colours.WHITE, colours.READABLE))
+        darker = colours.written(colours.shade(color, colours.WHITE, colours.READABLE))
         problems.append(Problem(file, "accent", f"“{accent}” cannot be read on white: contrast {ratio:.1f}, and "
                                 f"{colours.READABLE:g} is required.", f"A darker shade of it will do: {darker}."))  # fmt: skip
 

@@ -14,4 +14,5 @@ def facts(data: OperatorData) -> dict[str, str]:
     mark = hashlib.sha256(repr((sorted(data.company.items()), cells)).encode()).hexdigest()[:8]
     name = data.company["name"]
     ident = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
-    return {"name": name, "id": ident, "edition": data.company.get("edition", "–"), "data": mark}
+    return {"name": name, "id": ident, "edition": data.company.get("edition", "–"), "data": mark,
+            "foot": data.company.get("foot", "")}  # fmt: skip

@@ -64,6 +64,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         config.markdown_extensions = extensions
         config.site_name = book.data.company["name"]
         config.extra["handbook"] = facts(book.data)
+        if logo := book.data.company.get("logo"):
+            config.theme["logo"] = logo
         return config
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:

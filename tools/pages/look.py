@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tools.colours import NIGHT, WELL_READABLE, WHITE, parse, toward, written
+from tools.colours import NIGHT, WELL_READABLE, parse, shade, written
 
 OURS = "#0b5c6b"
 PATH = "assets/css/look.css"
@@ -11,7 +11,7 @@ PATH = "assets/css/look.css"
 def css(accent: str) -> str:
     """The style sheet for ``#rrggbb``, which was checked when the settings were read."""
     color = parse(accent)
-    light = toward(color, WHITE, NIGHT, WELL_READABLE)
+    light = shade(color, NIGHT, WELL_READABLE)
     return (
         f":root {{ --hb-accent: {written(color)}; }}\n"
         f'[data-md-color-scheme="slate"] {{ --hb-link: {written(light)}; }}\n'

@@ -88,7 +88,7 @@ def _summary(sheet: Sheet) -> str:
 
 
 def _lines(sheet: Sheet) -> list[tuple[str, str, str]]:
-    lines = [(name, report["outcome"], report["headline"].split(". ", 1)[-1])
+    lines = [(name, report["outcome"], report["decides"])
              for name, report in sheet.reports.items()]  # fmt: skip
     return [*lines[:2], ("spiral", sheet.plan.outcome, sheet.plan.headline), *lines[2:]]
 
@@ -126,10 +126,8 @@ def _van(data: OperatorData, sheet: Sheet) -> str:
 
 def sheet_rolls(sheet: Sheet) -> list[str]:
     """The coin rolls to bring, from the float's own table."""
-    for each in sheet.reports["float"]["tables"]:
-        if "roll" in " ".join(each["columns"]).lower():
-            return [", ".join(row[:2]).lower() for row in each["rows"]]
-    return []
+    rolls = (each for each in sheet.reports["float"]["tables"] if each["key"] == "rolls")
+    return [", ".join(row[:2]).lower() for each in rolls for row in each["rows"]]
 
 
 def _tick(text: str) -> str:

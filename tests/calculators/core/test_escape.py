@@ -73,7 +73,7 @@ def test_every_kind_of_text_that_a_result_can_show_is_escaped() -> None:
         filled = dict.fromkeys(step, text)
         result = {
             "inputs": {"name": text}, "local": [text], "looser": [text], "caution": text, "outcome": "stop",
-            "headline": f"Stop. {text}", "actions": [text], "figures": [],
+            "headline": f"Stop. {text}", "after_word": f"Stop. {text}", "decides": f"Stop. {text}", "actions": [text], "figures": [],
             "values": [{"label": text, "symbol": text, "key": "k", "text": text, "tolerance": text}],
             "tables": [{"title": text, "columns": [text], "rows": [[text]], "note": text, "detail": detail}
                        for detail in (False, True)],
@@ -113,7 +113,7 @@ def hostile_calculator(text: str) -> Calculator:
     def solve(inputs: Any, work: Work) -> None:
         work.check("k", inputs.wide, 1e4, at=text, note=text, instead=text, needs=("wide",))
         work.value("v", inputs.wide)
-        work.table(text, (text,), [(text,)], text)
+        work.table("key", text, {"column": text}, [(text,)], text)
 
     return Calculator("t", text, text, text, Inputs, (ValueSpec("v", text, "length", text, text),),
                       (CheckSpec("k", text, "length", caution=text),), solve, {}, text, (text,))  # fmt: skip

@@ -260,8 +260,8 @@ def test_results_are_kept_as_they_were_given() -> None:
     first, second = work.values
     assert (first.key, first.label, first.symbol, first.kind, first.help, first.toward) == ("v", "Value", "v", "length", "Help.", "up")
     assert ((first.value, first.tolerance), (second.value, second.tolerance)) == ((12, 0), (None, 3))
-    work.table("T", ("A",), [("1",)])
-    work.table("U", ("A",), [("1",)], "N", detail=True)
+    work.table("t", "T", {"a": "A"}, [("1",)])
+    work.table("u", "U", {"a": "A"}, [("1",)], "N", detail=True)
     assert [(each.title, each.note, each.detail) for each in work.tables] == [("T", "", False), ("U", "N", True)]
     work.figure("<svg/>")
     assert (work.figures, work.not_checked) == (["<svg/>"], ["The rest."])
