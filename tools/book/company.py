@@ -20,7 +20,7 @@ COMPANY = {
     "edition": "The edition's date or name", "electrician": "Which licensed electrician is called",
     "refrigeration": "Which licensed refrigeration technician is called",
     "logo": "A drawing or picture of the folder pictures, for the head of each page",
-    "foot": "A line of our own at the foot of each page",
+    "foot": "A line of our own at the foot of each printed page",
     "leave_out": "Pages of the handbook that this operator does not want",
     "drills": "How many drills to make from the data, 0 for none",
     "dates": "How days in figures are written in the tables: year first, day first or month first",

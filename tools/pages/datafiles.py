@@ -12,7 +12,7 @@ from tools.book.tables import TABLES
 from .page import Page
 
 HEAD = (
-    "Each table is a CSV file in the folder docs/data, or a workbook (XLSX) of the same name, whose first sheet "
+    "Each table is a CSV file in the folder tables, or a workbook (XLSX) of the same name, whose first sheet "
     "is read. A cell left empty means: not measured. Lengths may be written as people write them. Days are "
     "written 2026-11-03; another order needs the entry dates in handbook.toml. An unlikely value is asked about "
     "until the row names its column under sure."

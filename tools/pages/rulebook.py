@@ -93,7 +93,7 @@ def _gaps(rules: RuleSet) -> str:
     if not gaps:
         return "Every check finds the figures that it needs."
     rows = [(key, _checks(where)) for key, where in gaps.items()]
-    return ("These checks stay unknown and say so. A figure of our own in docs/data/rules.toml decides them.\n\n"
+    return ("These checks stay unknown and say so. A figure of our own in rules.toml decides them.\n\n"
             + grid("Figures that checks need and this rule set lacks", ("Key", "Needed by"), rows))  # fmt: skip
 
 
