@@ -9,7 +9,7 @@ from typing import Any
 from . import rules as rule_sets
 from .bounds import Bounds, Filling
 from .errors import Contradiction, InputError, InputErrors
-from .fields import Record, Rows
+from .fields import Quantity, Record, Rows, is_unknown
 from .formula import printed, substituted
 from .own import with_own
 from .progress import Steps, finish
@@ -88,6 +88,11 @@ class Calculator:
         if rules in self.set_examples:
             return self.set_examples[rules], "si"
         return self.example, self.example_units
+
+    def example_for(self, rules: str, units: str) -> dict[str, Any]:
+        """The example for a rule set as a person of a unit system would have typed it."""
+        example, typed = self.example_in(rules)
+        return dict(example) if typed == units else _retyped(self.inputs, example, typed, Units(units))
 
     def check_spec(self, key: str) -> CheckSpec:
         """The declaration of a check."""
@@ -233,6 +238,19 @@ def _raw(raw: Any, path: str) -> Any:
         if raw is None:
             break
     return raw
+
+
+def _retyped(record: type[Record], typed: Mapping[str, Any], system: str, show: Units) -> dict[str, Any]:
+    """Typed inputs with every measure in another unit system; what is no measure stays."""
+    made = dict(typed)
+    for each in record.fields():
+        value = typed.get(each.key)
+        if isinstance(each, Rows):
+            made[each.key] = [_retyped(each.record, row, system, show) for row in value or ()]
+        elif isinstance(each, Quantity) and not is_unknown(value):
+            # A tenth finer than printed: an example that decides by little must not turn.
+            made[each.key] = each.shown(show.rounded(each.read(value, system), each.kind, finer=1), show)
+    return {key: made[key] for key in typed}
 
 
 def _looser(rule: Rule) -> str:

@@ -90,7 +90,7 @@ def test_a_calculator_s_page_is_worked_out_in_the_site_s_rule_set(
     assert not context.problems
     facts = json.loads(html.split('class="hb-facts">')[1].split("</script>", maxsplit=1)[0])
     assert facts["rules"] == "uk"
-    assert facts["example"]["units"] == "si"
+    assert facts["example"]["units"] == "us"
     assert facts["example"]["inputs"]["tubes"][0]["coin"] == "10p"
     assert "£" in html.split('class="hb-result"')[1]
     for strange in ("Quarter", "quarter", "Notes of 1 taken", "Finland", "€"):

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 import calculators
 from calculators.core import Calculator, Rows
 from calculators.core.report import OUTCOMES
+from calculators.core.rules import RULE_SETS
 from tests.support import formulas
 from tests.support.inputs import random_request, strategy
 from tests.support.mends import changed, printed, same
@@ -147,3 +148,17 @@ def test_bad_inputs_are_all_reported_at_once(calculator: Calculator) -> None:
     answer = json.loads(calculators.run_json(calculator.name, json.dumps({"inputs": {**bad, "zz": 1}})))
     assert {error["field"] for error in answer["errors"]} == {*bad, "zz"}
     assert all(error["message"] and error["label"] for error in answer["errors"])
+
+
+@pytest.mark.parametrize("system", ["us", "si"])
+@pytest.mark.parametrize("rules", RULE_SETS)
+@each
+def test_an_example_in_the_other_units_is_the_same_case(calculator: Calculator, rules: str, system: str) -> None:
+    """It reads and decides the same: what a page opens with is no mistake."""
+    given, typed = calculator.example_in(rules)
+    made = calculator.example_for(rules, system)
+    assert made.keys() == given.keys()
+    assert typed != system or made == given
+    before = calculator.run({"units": typed, "rules": rules, "inputs": dict(given)})
+    after = calculator.run({"units": system, "rules": rules, "inputs": made})
+    assert after["outcome"] == before["outcome"]

@@ -11,7 +11,8 @@ from calculators.core import rules
 from tools.pages import rulebook
 
 US = rules.load("us")
-PAGES = {page.path: page.source for page in rulebook.written(US)}
+UNITS = {"us": "us"}
+PAGES = {name: rulebook.page(rules.load(name), UNITS.get(name, "si")) for name in rules.RULE_SETS}
 each_set = pytest.mark.parametrize("name", rules.RULE_SETS)
 
 
@@ -22,9 +23,9 @@ def cells(markdown: str) -> set[str]:
 @each_set
 def test_a_set_s_page_has_every_figure_with_clause_note_and_key(name: str) -> None:
     """Label, citation with edition and status, note and key of each; no table is hidden behind its length."""
-    shown = cells(PAGES[f"reference/rules-{name}.md"])
+    shown = cells(PAGES[name])
     for rule in rules.load(name).figures.values():
-        assert {rule.label, rule.citation, rule.note, rule.key, rulebook.value(rule)} <= shown, rule.key
+        assert {rule.label, rule.citation, rule.note, rule.key, rulebook.value(rule, UNITS.get(name, "si"))} <= shown, rule.key
 
 
 @each_set
@@ -42,7 +43,7 @@ def test_a_gap_is_listed_and_nothing_else(name: str) -> None:
         assert not any(each == stem or (each.startswith(stem) and key != stem) for each in known.figures)
         filled = known.with_local({stem + "x" if key != stem else stem: {"value": 1, "label": "Ours"}})
         assert key not in rulebook.lacking(filled)
-        assert key in html.unescape(PAGES[f"reference/rules-{name}.md"])
+        assert key in html.unescape(PAGES[name])
 
 
 def test_known_gaps_are_there() -> None:
@@ -59,12 +60,20 @@ def test_outlets_and_leveling_lack_nothing(name: str) -> None:
     assert not [key for key in rulebook.lacking(rules.load(name)) if key.startswith(("outlet", "level"))]
 
 
-def test_the_overview_shows_all_sets_and_what_is_our_own() -> None:
-    """Five rows and a link each; an operator's figure is named on top and on its set's page."""
-    for title in rules.RULE_SETS.values():
-        assert f"[{title}](rules-" in PAGES["reference/rules.md"]
+def test_what_is_our_own_is_named_on_top() -> None:
+    """With its key, and among the figures as this operator's rule; other sets are not spoken of."""
     ours = US.with_local({"space.rear_gap": {"value": 7, "unit": "in", "kind": "length", "label": "Air behind"}})
-    made = {page.path: page.source for page in rulebook.written(ours)}
-    assert "Air behind (space.rear_gap)" in made["reference/rules.md"]
-    assert "this operator's rule" in html.unescape(made["reference/rules-us.md"])
+    made = html.unescape(rulebook.page(ours, "us"))
+    assert "Air behind (space.rear_gap)" in made
+    assert "this operator's rule" in made
     assert rulebook.counts(ours)["this operator's rule"] == 1
+    assert rules.load("ca").title not in made
+
+
+@each_set
+def test_a_metric_handbook_says_nothing_in_inches(name: str) -> None:
+    """Each figure with a kind stands in the folder's units; in US units, both stand as tapes there show both."""
+    for rule in rules.load(name).figures.values():
+        if rule.kind in ("length", "mass", "force", "temperature") and isinstance(rule.value, (int, float)):
+            assert not re.search(r"\d (in|ft|lb|lbf|°F)\b", rulebook.value(rule, "si")), rule.key
+    assert rulebook.value(rules.load("us").figures["space.reach_high"], "us") == "48 in (1219 mm)"

@@ -77,8 +77,8 @@ def prefilled(found: Calculator, node: Node, options: dict[str, tuple[int, str]]
                       nearest(key, [*known, *ROWS]))  # fmt: skip
         del given[key]
     if not rows and not given:
-        example, system = found.example_in(drawer.context.rules.name)
-        return dict(example), system, "example"
+        system = drawer.context.data.units
+        return found.example_for(drawer.context.rules.name, system), system, "example"
     try:
         filled = drawer.context.data.prefill(found.name, rows)
     except KeyError as error:
@@ -102,9 +102,9 @@ def _paper_line(title: str) -> str:
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
              result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
     ident = drawer.context.next_id("calculator")
-    example, example_units = found.example_in(result["rules"])
+    own = drawer.context.data.units
     facts = {
-        "example": {"units": example_units, "inputs": dict(example)},
+        "example": {"units": own, "inputs": found.example_for(result["rules"], own)},
         "presets": drawer.context.data.presets(found.name),
         "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
         "unit_names": {each: unit_names(each) for each in SYSTEMS},

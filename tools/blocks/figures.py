@@ -34,7 +34,7 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         if _is_table(rule):
             _draw_table(rule, parent, drawer)
     if plain:
-        rows = [(rule.label, figure_text(rule), rule.citation) for rule in plain]
+        rows = [(rule.label, figure_text(rule, drawer.context.data.units), rule.citation) for rule in plain]
         title = " ".join(text.strip() for _, text in node.lines()) or "Figures"
         drawer.raw(grid(title, ("What", "Figure", "Rule"), rows), parent)
 

@@ -37,7 +37,7 @@ def _rule(key: str, line: int, context: Context) -> str:
         close = nearest(key, list(context.rules.figures))
         context.report(line, f"There is no rule “{key}”.", close)
         return ""
-    return figure_text(figure)
+    return figure_text(figure, context.data.units)
 
 
 def in_another_set(key: str) -> bool:
@@ -45,12 +45,18 @@ def in_another_set(key: str) -> bool:
     return any(rules.load(name).get(key) for name in rules.RULE_SETS)
 
 
-def figure_text(figure: Rule) -> str:
-    """A figure as prose shows it: its published unit first, the other system's beside it."""
+def figure_text(figure: Rule, system: str = "us") -> str:
+    """A figure as prose shows it.
+
+    In US units the published one first and the other system's beside it, as tapes there show both; in a metric
+    handbook the metric one alone.
+    """
     value = f"{figure.value:g}" if isinstance(figure.value, (int, float)) else str(figure.value)
     own = f"{value} {figure.unit}".strip().replace(" %", "%").replace(" °", " °")
     if not figure.kind:
         return own
+    if system == "si":
+        return own if figure.unit == Units("si").unit(figure.kind) else Units("si").text(figure.inner, figure.kind)
     other = Units("si" if figure.unit == Units("us").unit(figure.kind) else "us")
     if other.unit(figure.kind) in ("", figure.unit):
         return own

@@ -190,7 +190,7 @@ def _limits(found: Calculator, drawer: Drawer) -> str:
     rows = []
     for check in found.checks:
         figures = [drawer.context.rules.get(key) for key in check.rules]
-        texts = [f"{each.label}: {figure_text(each)} – {each.citation}" for each in figures
+        texts = [f"{each.label}: {figure_text(each, drawer.context.data.units)} – {each.citation}" for each in figures
                  if each is not None and not isinstance(each.value, (list, dict))]  # fmt: skip
         rows.append((check.label, "; ".join(texts) or check.help))
     return fragments.table("Hold it against", ("Check", "Limit and rule"), rows)

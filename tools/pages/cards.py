@@ -98,7 +98,7 @@ def _facts(data: OperatorData, product: Row, wanted: Iterable[str]) -> str:
     columns, mended = _columns("products"), fits.corrections(data, product.typed["key"])
     rows = []
     for key in wanted:
-        text = _text(columns[key], product, key, data.units)
+        text = _text(columns[key], product, key, Units(data.units, rules=data.rules))
         if key in mended:
             was = f"; was {text}" if text else ""
             text = f"{mended[key].typed} ({mended[key].words}{was})"
@@ -108,12 +108,12 @@ def _facts(data: OperatorData, product: Row, wanted: Iterable[str]) -> str:
     return _listing(rows)
 
 
-def _text(field: Any, row: Row, key: str, system: str) -> str:
+def _text(field: Any, row: Row, key: str, show: Units) -> str:
     cell = row.typed.get(key, "")
     if isinstance(field, Money) and cell:
-        return Units(system).text(row.values[key], "money")
+        return show.text(row.values[key], "money")
     if isinstance(field, Quantity) and BARE.fullmatch(cell):
-        return f"{cell} {Units(system).unit(field.kind)}".strip()
+        return f"{cell} {show.unit(field.kind)}".strip()
     return str(field.options.get(cell, cell)) if isinstance(field, Choice) else cell
 
 
@@ -197,7 +197,7 @@ def machine_page(data: OperatorData, key: str) -> Page:
     """A cabinet's card: everything the data holds of it, what it sells, and what was tried in it."""
     row = data.row("machines", key)
     columns, name = _columns("machines"), row.typed["name"]
-    rows = [(columns[column].label, _text(columns[column], row, column, data.units), columns[column].help)
+    rows = [(columns[column].label, _text(columns[column], row, column, Units(data.units, rules=data.rules)), columns[column].help)
             for column in row.typed if column not in NOT_CARD]  # fmt: skip
     sold = [(each.typed.get("tray", "–"), each.typed["name"], _taken(data, row, each))
             for each in data.sold_in("products", key)]  # fmt: skip

@@ -1,4 +1,4 @@
-"""The pages of the rules: all rule sets side by side, and each with every figure and every gap."""
+"""The page of the rules: every figure of the operator's rule set, and every gap."""
 
 from __future__ import annotations
 
@@ -7,13 +7,12 @@ from typing import Any
 
 import calculators
 from calculators.core.html import grid
-from calculators.core.rules import OWN, RULE_SETS, STATUSES, Rule, RuleSet, load
+from calculators.core.rules import OWN, STATUSES, Rule, RuleSet
 from tools.blocks.values import figure_text
 from tools.book.book import Book
 
 from .page import Page
 
-MENU = ("Look up",)
 SUBJECT_TITLES = {
     "space": "Space and reach", "floor": "Floors", "circuit": "Circuits", "conductors": "Wire",
     "coins": "Coins and notes", "handling": "Lifting and pushing", "delivery": "Delivery",
@@ -22,37 +21,8 @@ SUBJECT_TITLES = {
 
 
 def pages(book: Book) -> Iterator[Page]:
-    """The overview and a page for each rule set, the operator's own figures in theirs."""
-    yield from written(book.data.rules)
-
-
-def written(ours: RuleSet) -> Iterator[Page]:
-    """The same for the operator's rules alone."""
-    sets = [ours if name == ours.name else load(name) for name in RULE_SETS]
-    yield Page("reference/rules.md", "Rules and sources", overview(ours, sets), MENU, order=70)
-    for each in sets:
-        yield Page(f"reference/rules-{each.name}.md", f"Rules, {each.title}", page(each), MENU,
-                   f"Rules: {each.title}", 71, f"Rules: {each.title}")  # fmt: skip
-
-
-# -- overview ---------------------------------------------------------------------------
-
-
-def overview(ours: RuleSet, sets: list[RuleSet]) -> str:
-    """How many figures each set has, how far to trust them, what is ours, what is lacking."""
-    parts = [
-        f"This handbook goes by the rules of: **{ours.title}**. {_ours(ours)}",
-        "Local law, the inspector and the people licensed for the work decide; no figure here gives leave.",
-        "## How far to trust a figure",
-        grid("How far to trust a figure", ("Status", "Meaning"), STATUSES.items()),
-        "## Figures by rule set and status",
-        grid("Figures by rule set and status", ("Rule set", *STATUSES, "In all", "Lacking"),
-             [(each.title, *(str(count) for count in counts(each).values()), str(len(each.figures)),
-               str(len(lacking(each)))) for each in sets]),
-        "## The rule sets",
-        "\n".join(f"- [{each.title}](rules-{each.name}.md)" for each in sets),
-    ]  # fmt: skip
-    return "\n\n".join(parts) + "\n"
+    """The one page of the operator's rule set: another country's law is nobody's business here."""
+    yield Page("reference/rules.md", "Rules and sources", page(book.data.rules, book.data.units), ("Look up",), order=70)
 
 
 def _ours(ours: RuleSet) -> str:
@@ -68,23 +38,21 @@ def counts(rules: RuleSet) -> dict[str, int]:
     return {status: sum(rule.status == status for rule in rules.figures.values()) for status in STATUSES}
 
 
-# -- one rule set -------------------------------------------------------------------------
-
-
-def page(rules: RuleSet) -> str:
-    """Every figure of a rule set with clause, status and note; what it lacks stands first."""
-    total = [(status, str(count), STATUSES[status]) for status, count in counts(rules).items()]
+def page(ours: RuleSet, units: str) -> str:
+    """Every figure with clause, status and note; what is our own, and what is lacking, stands first."""
+    total = [(status, str(count), STATUSES[status]) for status, count in counts(ours).items()]
     parts = [
-        f"{len(rules.figures)} figures, each with its source, its clause and how far to trust it. "
-        "[All rule sets](rules.md)",
-        "## By status",
-        grid(f"Figures by status, {rules.title}", ("Status", "Figures", "Meaning"), total),
+        f"This handbook goes by the rules of: **{ours.title}**. {_ours(ours)}",
+        "Local law, the inspector and the people licensed for the work decide; no figure here gives leave.",
+        f"{len(ours.figures)} figures, each with its source, its clause and how far to trust it.",
+        "## How far to trust a figure",
+        grid(f"Figures by status, {ours.title}", ("Status", "Figures", "Meaning"), total),
         "## No figure",
-        _gaps(rules),
+        _gaps(ours),
     ]
-    for subject in dict.fromkeys(key.split(".")[0] for key in rules.figures):
-        figures = [rule for key, rule in rules.figures.items() if key.startswith(f"{subject}.")]
-        parts.append(f"## {SUBJECT_TITLES.get(subject, subject.capitalize())}\n\n{_figures(subject, figures)}")
+    for subject in dict.fromkeys(key.split(".")[0] for key in ours.figures):
+        figures = [rule for key, rule in ours.figures.items() if key.startswith(f"{subject}.")]
+        parts.append(f"## {SUBJECT_TITLES.get(subject, subject.capitalize())}\n\n{_figures(subject, figures, units)}")
     return "\n\n".join(parts) + "\n"
 
 
@@ -123,18 +91,18 @@ def _needed(rules: RuleSet) -> Iterator[tuple[str, str, str]]:
                 yield from ((key, found.title, spec.label) for key in (*spec.rules, *spec.families))
 
 
-def _figures(subject: str, figures: list[Rule]) -> str:
-    rows = [(rule.label, value(rule), rule.citation, rule.note, rule.key) for rule in figures]
+def _figures(subject: str, figures: list[Rule], units: str) -> str:
+    rows = [(rule.label, value(rule, units), rule.citation, rule.note, rule.key) for rule in figures]
     return grid(f"Figures: {subject}", ("Figure", "Value", "Source and status", "Note", "Key"), rows)
 
 
-def value(rule: Rule) -> str:
+def value(rule: Rule, units: str) -> str:
     """A figure's value as a person reads it, tables row by row."""
     if isinstance(rule.value, list):
         return "; ".join(_row(row) for row in rule.value)
     if isinstance(rule.value, dict):
         return ", ".join(f"{name} {each}" for name, each in rule.value.items())
-    return figure_text(rule)
+    return figure_text(rule, units)
 
 
 def _row(row: Any) -> str:
