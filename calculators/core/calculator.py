@@ -247,10 +247,14 @@ def _retyped(record: type[Record], typed: Mapping[str, Any], system: str, show: 
         value = typed.get(each.key)
         if isinstance(each, Rows):
             made[each.key] = [_retyped(each.record, row, system, show) for row in value or ()]
-        elif isinstance(each, Quantity) and not is_unknown(value):
+        elif isinstance(each, Quantity) and not is_unknown(value) and _differs(each.kind):
             # A tenth finer than printed: an example that decides by little must not turn.
             made[each.key] = each.shown(show.rounded(each.read(value, system), each.kind, finer=1), show)
     return {key: made[key] for key in typed}
+
+
+def _differs(kind: str) -> bool:
+    return Units("us").unit(kind) != Units("si").unit(kind)
 
 
 def _looser(rule: Rule) -> str:
