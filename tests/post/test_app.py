@@ -88,7 +88,7 @@ def test_the_mark_is_dark_on_a_light_accent():
 
 @pytest.mark.parametrize("accent", ["teal", "#abc", "#12345g"])
 def test_a_colour_that_is_none_is_refused(accent):
-    with pytest.raises(ValueError, match=r"color|invalid literal"):
+    with pytest.raises(ValueError, match=r"colour"):
         icons.icon(16, accent)
 
 

@@ -201,8 +201,9 @@ def test_stopped_it_gives_the_best_so_far_with_its_bound() -> None:
     """Stopped while planning: a plan, a bound above it, and a caution that says so."""
     # With a fourth lane for each product the first bound is no proof yet.
     running = calculators.begin_json("plan", json.dumps({"units": "us", "inputs": {**EXAMPLE, "most_lanes": 4}}))
-    while "Planning" not in (answer := running.advance()):
+    while "no plan sells more" not in (answer := running.advance()):
         assert answer.startswith(calculators.PROGRESS)
+    assert "Planning" in answer
     running.stop()
     while (answer := running.advance()).startswith(calculators.PROGRESS):
         pass
@@ -212,6 +213,19 @@ def test_stopped_it_gives_the_best_so_far_with_its_bound() -> None:
                         check(result, "proven")["text"])  # fmt: skip
     assert value(result, "sales") <= value(whole, "sales") <= value(result, "bound")
     assert not [each for each in result["tables"] if each["title"].startswith("One more coil")]
+
+
+def test_stopped_before_there_is_a_bound_it_claims_none() -> None:
+    """The first plan misses wishes that another might keep: that is all that can be said of it."""
+    running = calculators.begin_json("plan", json.dumps({"units": "us", "inputs": {**EXAMPLE, "most_lanes": 4}}))
+    while "Planning" not in (answer := running.advance()):
+        assert answer.startswith(calculators.PROGRESS)
+    running.stop()
+    while (answer := running.advance()).startswith(calculators.PROGRESS):
+        pass
+    result = json.loads(answer)
+    assert check(result, "proven")["text"] == "You stopped it: more of your wishes might be kept."
+    assert value(result, "bound") is None
 
 
 def test_stopped_while_trying_coils_it_answers_and_claims_nothing() -> None:
