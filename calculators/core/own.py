@@ -19,6 +19,8 @@ from .errors import InputError, InputErrors
 from .rules import RULE_SETS, Rule, RuleSet, load
 
 PARTS = ("value", "unit", "kind", "label", "note", "reason", "decided_by")
+# What a row of a table may say of itself.
+STATUS = "status"
 _LONGEST = 400
 
 
@@ -145,7 +147,7 @@ def _rows_alike(published: list[Any], own: list[Any]) -> bool:
     if not rows:
         return all(_alike(min(published, default=each), each) for each in own)
     columns = {column: [row[column] for row in rows if column in row] for row in rows for column in row}
-    always = {column for column, cells in columns.items() if len(cells) == len(rows)}
+    always = {column for column, cells in columns.items() if len(cells) == len(rows)} - {STATUS}
     return all(
         isinstance(row, Mapping) and always <= set(row) <= set(columns)
         and all(_alike(_least(columns[column]), cell) for column, cell in row.items())
@@ -161,7 +163,16 @@ def _least(cells: list[Any]) -> Any:
 def _figure(found: Rule, facts: Mapping[str, Any], published: Rule | None) -> dict[str, Any]:
     """The facts of an own figure, complete, with what it is looser than."""
     looser = _as_published(published) if published and _is_looser(published, facts) else ""
-    return {"label": found.label, "unit": found.unit, "kind": found.kind, "note": "", **facts, "looser_than": looser}
+    return {"label": found.label, "unit": found.unit, "kind": found.kind, "note": "", **facts,
+            "value": _without_status(facts["value"]), "looser_than": looser}  # fmt: skip
+
+
+def _without_status(value: Any) -> Any:
+    """A row's own word on how far to trust it was the published row's: an own one has none."""
+    if not isinstance(value, list):
+        return value
+    return [{key: cell for key, cell in row.items() if key != STATUS} if isinstance(row, Mapping) else row
+            for row in value]  # fmt: skip
 
 
 def _is_looser(published: Rule | None, facts: Mapping[str, Any]) -> bool:

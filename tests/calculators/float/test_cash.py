@@ -86,7 +86,9 @@ def test_an_operators_own_rounding_rule_counts() -> None:
     result = run("us", inputs, local=local)
     found = steps(result, "Price 1 in cash")
     assert found["K"]["value"] == pytest.approx(1.30, abs=1e-12)
-    assert "our law" in found["c"]["note"]
+    assert "our law, since 2030-01-01 (this operator's rule)" in found["c"]["note"]
+    claimed = {"coins.rounding": {"value": [{**row, "status": "published"}], "label": "Ours"}}
+    assert "our law, since 2030-01-01 (this operator's rule)" in steps(run("us", inputs, local=claimed), "Price 1 in cash")["c"]["note"]
     assert "coins.rounding" in result["local"]
 
 
