@@ -13,12 +13,16 @@ refused, before the environment is made.
 from __future__ import annotations
 
 import argparse
+import errno
 import importlib
 import sys
 from collections.abc import Sequence
 from types import ModuleType
 
 from .progress import Trouble
+
+# No room on the disk, of a quota, or for a file of that size.
+FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 
 def run(name: str, does: str, layers: Sequence[str], argv: list[str]) -> int:
@@ -27,6 +31,12 @@ def run(name: str, does: str, layers: Sequence[str], argv: list[str]) -> int:
         return _run(name, does, layers, argv)
     except Trouble as trouble:
         print(f"\n{trouble}", file=sys.stderr)
+        return 1
+    except OSError as error:
+        if error.errno not in FULL:
+            raise
+        print(f"\nThere is no room left to write ({error.strerror}: {error.filename or 'a file'}). "
+              "Make room and start again; what was made before is untouched.", file=sys.stderr)  # fmt: skip
         return 1
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
