@@ -45,7 +45,7 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     request = {"units": system, "typed": system, "inputs": typed, "html": True,
                "rules": drawer.context.rules.name, "local": drawer.context.rules.local()}  # fmt: skip
     try:
-        result = calculators.run(found.name, request)
+        result = drawer.context.run(found.name, request)
     except InputErrors as error:
         for each in error.errors:
             line = options.get(each.field, (node.line, ""))[0]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Protocol
 
+import calculators
 from calculators.core.rules import RuleSet
 from tools.problems import Problem
 
@@ -41,6 +42,7 @@ class Context:
     drawings: tuple[Path, ...]
     build_id: str = ""
     sites: Callable[[], list[tuple[str, str, str, str]]] = list
+    run: Callable[[str, dict[str, Any]], dict[str, Any]] = calculators.run
     page: str = ""
     first: int = 1
     problems: list[Problem] = field(default_factory=list)

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-import calculators
 from calculators.core import Calculator, Field, InputErrors, Rows
 from calculators.core import html as fragments
 from calculators.core.units import Units
@@ -96,7 +95,7 @@ def _run(found: Calculator, inputs: Mapping[str, Any], system: str, line: int, d
     request = {"units": system, "typed": system, "rules": rules.name, "local": rules.local(),
                "inputs": dict(inputs)}  # fmt: skip
     try:
-        return calculators.run(found.name, request)
+        return drawer.context.run(found.name, request)
     except InputErrors as error:
         for each in error.errors:
             drawer.report(line, f"{each.label}: {each.message}", each.mend)

@@ -10,6 +10,7 @@ from typing import TypeVar
 from tools.problems import Problem, Problems
 
 from . import packs, written
+from .answers import Answers
 from .data import OperatorData, load
 from .packs import Pack
 from .written import NONE, Written
@@ -33,10 +34,10 @@ class Book:
     build_id: str = ""
 
 
-def read(folder: Path, docs: Path, build_id: str = "") -> Book:
+def read(folder: Path, docs: Path, build_id: str = "", answers: Answers | None = None) -> Book:
     """Read an operator's folder; raises :class:`Problems` with every mistake of all its files."""
     found: list[Problem] = []
-    data = _gathered(lambda: load(folder), found)
+    data = _gathered(lambda: load(folder, answers), found)
     unwanted = data.company.get("leave_out", "").splitlines() if data else []
     pages = written.read(folder, docs, unwanted, found)
     wanted = _gathered(lambda: packs.load(folder, pages.pages), found)

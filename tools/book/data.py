@@ -14,6 +14,7 @@ from calculators.core.own import with_own
 from tools.problems import Problem, Problems, nearest
 
 from . import agree, asked, company, derive, fits, links, money, sizes, units
+from .answers import Answers
 from .cells import Settings
 from .company import COMPANY
 from .spreadsheet import KINDS, Sheet, find_sheet
@@ -26,11 +27,16 @@ FIRST = "first"
 
 
 class OperatorData:
-    """Everything of an operator's folder; made by :func:`load`. ``heads`` are the files' own first rows."""
+    """Everything of an operator's folder; made by :func:`load`. ``heads`` are the files' own first rows.
+
+    ``answers`` are what the calculators say of it, worked out where they are asked for or kept from before.
+    """
 
     def __init__(self, company: dict[str, str], tables: dict[str, list[Row]],
-                 rules: rule_sets.RuleSet, heads: dict[str, list[str]] | None = None) -> None:  # fmt: skip
+                 rules: rule_sets.RuleSet, heads: dict[str, list[str]] | None = None,
+                 answers: Answers | None = None) -> None:  # fmt: skip
         self.company = company
+        self.answers = answers or Answers()
         self.heads = heads or {}
         self.tables = tables
         self.rules = rules
@@ -110,7 +116,7 @@ class OperatorData:
                 for key, name, rows in derive.presets(self, calculator)]  # fmt: skip
 
 
-def load(folder: Path) -> OperatorData:
+def load(folder: Path, answers: Answers | None = None) -> OperatorData:
     """Read and check all data; raises :class:`Problems` with every mistake at once, causes first."""
     problems: list[Problem] = []
     told = company.read(folder / "handbook.toml", problems)
@@ -123,7 +129,7 @@ def load(folder: Path) -> OperatorData:
     sheets = _sheets(folder / "tables", problems)
     tables = _tables(sheets, settings, problems)
     local = _own(rules, _local(folder / "rules.toml", problems), problems)
-    data = OperatorData(told, tables, local, {name: sheet.head for name, sheet in sheets.items()})
+    data = OperatorData(told, tables, local, {name: sheet.head for name, sheet in sheets.items()}, answers)
     _check_together(data, sheets, settings, problems)
     if problems:
         raise Problems(sorted(problems, key=_cause_first))

@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING
 from . import node, onlyone, place
 from .environment import ROOT
 from .place import DOCS, Place
-from .progress import Progress, Trouble
+from .progress import Pace, Progress, Trouble
 
 if TYPE_CHECKING:
+    from tools.book.answers import Answers
     from tools.book.book import Book
+    from tools.results.kept import Kept
 
 SITE = ROOT / "site"
 # What every handbook is made of beside the operator's folder.
@@ -56,9 +58,11 @@ def build_site(here: Place, *, force: bool) -> int:
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Reading the pages, the rules and the data")
-    book = read_book(here, build_id)
+    kept = answers(here)
+    book = read_book(here, build_id, kept)
     for note in book.written.notes:
         progress.note(note)
+    work_out(book, progress)
     write_pages(book, staging)
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
@@ -67,6 +71,7 @@ def build_site(here: Place, *, force: bool) -> int:
     progress.step("Putting the new handbook in place")
     onlyone.put_in_place(staging, here.site, here.work / "old")
     here.stamp.write_text(wanted, encoding="utf-8")
+    kept.forget_unused()
     progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
 
@@ -97,13 +102,28 @@ def fingerprint(places: Iterable[Path]) -> str:
 UNTOUCHED = "The last good handbook, if there is one, is untouched."
 
 
-def read_book(here: Place, build_id: str = "") -> Book:
+def answers(here: Place) -> Kept:
+    """The calculators' answers kept from earlier builds of this handbook."""
+    from tools.results.kept import Kept
+
+    mark = fingerprint([ROOT / "calculators", ROOT / "tools" / "results"])
+    return Kept(here.work / "answers", mark, workers=os.cpu_count() or 1)
+
+
+def work_out(book: Book, progress: Progress) -> None:
+    """Have the calculators' answers ready that the pages will show, on every core of the machine."""
+    from tools.results import ahead
+
+    ahead.work_out(book.data, Pace(progress.note, "Working out sites and coils"))
+
+
+def read_book(here: Place, build_id: str = "", kept: Answers | None = None) -> Book:
     """Read the operator's folder; every mistake at once."""
     from tools.book import book
     from tools.problems import Problems
 
     try:
-        return book.read(here.folder, DOCS, build_id)
+        return book.read(here.folder, DOCS, build_id, kept)
     except Problems as error:
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
 

@@ -8,9 +8,11 @@ from collections.abc import Iterator
 
 from markdown import Markdown
 
+import calculators
 from tools.blocks import HandbookBlocks
 from tools.blocks.context import Context
 from tools.book import front
+from tools.book.answers import Question
 from tools.book.book import Book
 from tools.book.folder import drawings, pictures
 from tools.problems import Problem, nearest
@@ -24,7 +26,9 @@ LINK = re.compile(r"\]\(([^)\s#:]+)(?:#[^)\s]*)?(?:\s[^)]*)?\)")
 
 def context(book: Book) -> Context:
     """What the blocks may ask of a book."""
-    return Context(book.data.rules, book.data, drawings(book), book.build_id, lambda: sites.site_rows(book.data))
+    data = book.data
+    return Context(data.rules, data, drawings(book), book.build_id, lambda: sites.site_rows(data),
+                   lambda name, request: data.answers.ask(Question(calculators.run, name, request)))  # fmt: skip
 
 
 def check(book: Book) -> list[Problem]:

@@ -9,7 +9,7 @@ import calculators
 from calculators.core.html import badge, grid
 from tools.book.book import Book
 from tools.book.data import OperatorData
-from tools.results.sites import Sheet, work_out
+from tools.results.sites import Sheet, outcome, work_out
 
 from .page import Page
 
@@ -42,6 +42,7 @@ def pages(book: Book) -> Iterator[Page]:
     """The list of all sites, and a sheet for each."""
     yield Page("sites/index.md", "Our sites", LISTED, MENU, "All sites", 0)
     for row in book.data.tables["sites"]:
+        outcome(book.data, row.typed["key"])  # remembered for the list, while the sheet is at hand
         yield page(book.data, row.typed["key"])
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
@@ -65,24 +66,37 @@ class Plan:
 
 def make(data: OperatorData, site: str) -> Plan:
     """Choose a coil for every product of a site's cabinet; the most sold choose first while coils last."""
-    machine = data.row("sites", site).typed["machine"]
+    return _planned(data, data.row("sites", site).typed["machine"])
+
+
+@functools.lru_cache(maxsize=256)
+def _planned(data: OperatorData, machine: str) -> Plan:
+    """The plan of a cabinet model: no two sites of it differ in their coils."""
+    found = chosen(data, machine)
+    return Plan(tuple(_laid(data, machine, row, found[row.typed["key"]]) for row in data.sold_in("products", machine)))
+
+
+def chosen(data: OperatorData, machine: str) -> dict[str, coils.Cell | None]:
+    """The coil for each product of a cabinet, by the product's key; None where no coil is left."""
     left = {row.typed["key"]: row.values.get("stock") or 0 for row in data.tables["coils"]}
-    products = data.sold_in("products", machine)
-    order = sorted(products, key=lambda row: -(row.values.get("weekly_sales") or 0.0))
-    chosen = {row.typed["key"]: _choose(data, machine, row, left) for row in order}
-    return Plan(tuple(chosen[row.typed["key"]] for row in products))
+    found: dict[str, coils.Cell | None] = {}
+    for row in sorted(data.sold_in("products", machine), key=lambda row: -(row.values.get("weekly_sales") or 0.0)):
+        cells = coils.judged(data, machine, row.typed["key"])
+        cell = next((each for each in cells if left[each.coil.typed["key"]] > 0), None)
+        if cell:
+            left[cell.coil.typed["key"]] -= 1
+        found[row.typed["key"]] = cell
+    return found
 
 
-def _choose(data: OperatorData, machine: str, product: Row, left: dict[str, int]) -> Lane:
+def _laid(data: OperatorData, machine: str, product: Row, cell: coils.Cell | None) -> Lane:
     name, key = product.typed["name"], product.typed["key"]
     mark = fits.corrected(data, key)
     name = f"{name} ({mark})" if mark else name
-    cells = [cell for cell in coils.judged(data, machine, key) if left[cell.coil.typed["key"]] > 0]
-    if not cells:
+    if cell is None:
         return Lane(name, product.typed["price"], "–", "stop", "no coil left", "Buy coils.")
-    left[cells[0].coil.typed["key"]] -= 1
-    lane = _lane(name, product, cells[0], coils.worked(data, machine, key, cells[0].coil))
-    return _tried(lane, cells[0]) if cells[0].tried else lane
+    lane = _lane(name, product, cell, coils.worked(data, machine, key, cell.coil))
+    return _tried(lane, cell) if cell.tried else lane
 
 
 def _lane(name: str, product: Row, cell: coils.Cell, result: dict[str, Any]) -> Lane:

@@ -11,15 +11,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import calculators
+from calculators.core import rules as rule_sets
+from calculators.core.own import with_own
 from calculators.core.reading import read_record
 from calculators.core.units import Units
 from calculators.spiral.choose import best_coil
 from calculators.spiral.inputs import Inputs
-from calculators.spiral.ranking import Choice, why
+from calculators.spiral.ranking import why
 from tools.book import fits
 
+from . import asking
+
 if TYPE_CHECKING:
+    from tools.book.answers import Question
     from tools.book.data import OperatorData
     from tools.book.tables import Row
 
@@ -88,26 +92,33 @@ def judged(data: OperatorData, machine: str, product: str) -> tuple[Cell, ...]:
     if not own:
         return ()
     found = [
-        _cell(data, own[choice.row.name], order, choice, machine, product)
-        for order, choice in enumerate(_ranked(data, own, machine, product))
+        _cell(data, own[choice["coil"]], order, choice, machine, product)
+        for order, choice in enumerate(data.answers.ask(ranked_question(data, machine, product)))
     ]
     return tuple(sorted(found, key=lambda cell: cell.rank))
 
 
-def _ranked(data: OperatorData, own: Mapping[str, Row], machine: str, product: str) -> list[Choice]:
-    """The calculator's own ranking of the coils; each bears its key for a name."""
-    rows = [{**{key: row.typed[key] for key in (*COIL, "stock") if key in row.typed}, "name": name}
-            for name, row in own.items()]  # fmt: skip
+def ranked_question(data: OperatorData, machine: str, product: str) -> Question:
+    """What the ranking of the coils is asked; each coil bears its key for a name."""
+    rows = [{**{key: row.typed[key] for key in (*COIL, "stock") if key in row.typed}, "name": row.typed["key"]}
+            for row in data.sold_in("coils", machine)]  # fmt: skip
     filled = {**data.prefill("spiral", {"machine": machine, "product": product}), "coils": rows}
-    inputs: Any = read_record(Inputs, filled, data.units)
-    return best_coil(inputs, inputs.coils, data.rules, data.units)
+    return asking.question(data, "spiral", filled, ranking)
 
 
-def _cell(data: OperatorData, coil: Row, order: int, choice: Choice, machine: str, product: str) -> Cell:
+def ranking(_: str, request: dict[str, Any]) -> list[dict[str, Any]]:
+    """The calculator's own ranking of a request's coils: name, verdict, opening (mm) and why."""
+    rules = with_own(rule_sets.load(request["rules"]), request["local"])
+    inputs: Any = read_record(Inputs, request["inputs"], request["units"])
+    return [{"coil": each.row.name, "word": each.word, "opening": each.opening, "why": why(each)}
+            for each in best_coil(inputs, inputs.coils, rules, request["units"])]  # fmt: skip
+
+
+def _cell(data: OperatorData, coil: Row, order: int, choice: Mapping[str, Any], machine: str, product: str) -> Cell:
     tests = fits.tried(data, product, machine, coil.typed["key"])
-    wide = choice.opening is None or math.isinf(choice.opening)
-    opening = "–" if wide else Units(data.units).text(choice.opening or 0.0, "length", "down")
-    return Cell(coil, order, choice.word, opening, why(choice), tests[0] if tests else None)
+    wide = choice["opening"] is None or math.isinf(choice["opening"])
+    opening = "–" if wide else Units(data.units).text(choice["opening"], "length", "down")
+    return Cell(coil, order, choice["word"], opening, choice["why"], tests[0] if tests else None)
 
 
 def coil_of(coil: Row) -> dict[str, str]:
@@ -115,11 +126,17 @@ def coil_of(coil: Row) -> dict[str, str]:
     return {key: coil.typed[key] for key in COIL if key in coil.typed}
 
 
-@functools.lru_cache(maxsize=4096)
+@functools.lru_cache(maxsize=512)
 def _worked(data: OperatorData, machine: str, product: str, coil: str) -> dict[str, Any]:
+    answer: dict[str, Any] = data.answers.ask(question(data, machine, product, data.row("coils", coil)))
+    return answer
+
+
+def question(data: OperatorData, machine: str, product: str, coil: Row) -> Question:
+    """What the spiral calculator is asked of one product in one coil of a cabinet."""
     # With the operator's coils and tests, so that no change names a coil that nobody has or that failed.
     filled = data.prefill("spiral", {"machine": machine, "product": product})
-    return run(data, {**filled, **coil_of(data.row("coils", coil))})
+    return asking.question(data, "spiral", {**filled, **coil_of(coil)})
 
 
 def worked(data: OperatorData, machine: str, product: str, coil: Row) -> dict[str, Any]:
@@ -129,6 +146,4 @@ def worked(data: OperatorData, machine: str, product: str, coil: Row) -> dict[st
 
 def run(data: OperatorData, inputs: Mapping[str, Any]) -> dict[str, Any]:
     """The spiral calculator on typed inputs, in the operator’s units and rules."""
-    return calculators.run("spiral", {
-        "units": data.units, "rules": data.rules.name, "local": data.rules.local(), "inputs": inputs,
-    })  # fmt: skip
+    return asking.report(data, "spiral", inputs)

@@ -17,7 +17,7 @@ from calculators.core.fields import Field
 from calculators.core.units import Units
 from tools.book.data import OperatorData
 
-from . import coils
+from . import asking, coils
 
 # What a value is tried at, as a share of its own; beyond these a drill would be a joke.
 SHARES = (0.95, 1.05, 0.9, 1.1, 0.8, 1.2, 0.7, 1.35, 0.55, 1.6)
@@ -250,5 +250,4 @@ def _working(result: dict[str, Any], check: dict[str, Any]) -> tuple[str, ...]:
 
 
 def _run(data: OperatorData, name: str, inputs: dict[str, Any]) -> dict[str, Any]:
-    return calculators.run(name, {"units": data.units, "rules": data.rules.name,
-                                  "local": data.rules.local(), "inputs": inputs})  # fmt: skip
+    return asking.report(data, name, inputs)

@@ -6,11 +6,11 @@ import functools
 from dataclasses import dataclass
 from typing import Any
 
-import calculators
 from calculators.core.report import worst
+from tools.book.answers import Question
 from tools.book.data import OperatorData
 
-from . import coilplan
+from . import asking, coilplan
 
 CALCULATORS = ("clearance", "circuit", "float")
 
@@ -39,22 +39,27 @@ def work_out(data: OperatorData, key: str) -> Sheet:
     return _worked(data, key)
 
 
-@functools.lru_cache(maxsize=256)
+@functools.lru_cache(maxsize=32)
 def _worked(data: OperatorData, key: str) -> Sheet:
-    local = data.rules.local()
-    reports = {
-        name: calculators.run(name, {
-            "units": data.units, "rules": data.rules.name, "local": local,
-            "inputs": data.prefill(name, {"site": key}),
-        })
-        for name in CALCULATORS
-    }  # fmt: skip
+    reports = {name: data.answers.ask(each) for name, each in questions(data, key).items()}
     return Sheet(reports, coilplan.make(data, key))
+
+
+def questions(data: OperatorData, key: str) -> dict[str, Question]:
+    """What each calculator is asked of a site."""
+    return {name: asking.question(data, name, data.prefill(name, {"site": key})) for name in CALCULATORS}
+
+
+# All of a page's words hold in memory what a handful of sheets would; a thousand sheets would not fit.
+@functools.lru_cache(maxsize=100_000)
+def outcome(data: OperatorData, key: str) -> str:
+    """A site's outcome."""
+    return work_out(data, key).outcome
+
 
 def site_rows(data: OperatorData) -> list[tuple[str, str, str, str]]:
     """Every site as (key, name, day, outcome), for the home page."""
     return [
-        (row.typed["key"], row.typed["name"], row.typed.get("date", ""),
-         work_out(data, row.typed["key"]).outcome)
+        (row.typed["key"], row.typed["name"], row.typed.get("date", ""), outcome(data, row.typed["key"]))
         for row in data.tables["sites"]
     ]  # fmt: skip

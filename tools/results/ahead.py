@@ -1,0 +1,38 @@
+"""Works out beforehand, and all together, what the pages of a whole handbook will ask for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tools.book.answers import Question, Tell, silent
+from tools.book.data import OperatorData
+
+from . import coilplan, coils, sites
+
+
+def work_out(data: OperatorData, tell: Tell = silent) -> None:
+    """Have every site, every ranking of coils and every chosen coil ready."""
+    data.answers.prepare([*_sites(data), *_rankings(data)], tell)
+    # Which coil is chosen is known only when they have been ranked.
+    data.answers.prepare(_chosen(data), tell)
+
+
+def _sites(data: OperatorData) -> Iterator[Question]:
+    for row in data.tables["sites"]:
+        yield from sites.questions(data, row.typed["key"]).values()
+
+
+def _rankings(data: OperatorData) -> Iterator[Question]:
+    for machine in data.tables["machines"]:
+        for product in data.sold_in("products", machine.typed["key"]):
+            yield coils.ranked_question(data, machine.typed["key"], product.typed["key"])
+
+
+def _chosen(data: OperatorData) -> Iterator[Question]:
+    for machine in data.tables["machines"]:
+        key = machine.typed["key"]
+        for product, cell in coilplan.chosen(data, key).items():
+            best = next(iter(coils.judged(data, key, product)), None)
+            for each in (cell, best):
+                if each:
+                    yield coils.question(data, key, product, each.coil)

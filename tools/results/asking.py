@@ -1,0 +1,24 @@
+"""How a question to a calculator is put: in the operator's units, by their rules and their own figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+import calculators
+from tools.book.answers import Question, Work
+
+if TYPE_CHECKING:
+    from tools.book.data import OperatorData
+
+
+def question(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> Question:
+    """A question about typed inputs."""
+    return Question(work, name, {"units": data.units, "rules": data.rules.name, "local": data.rules.local(),
+                                 "inputs": inputs})  # fmt: skip
+
+
+def report(data: OperatorData, name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
+    """A calculator's whole answer; not to be changed."""
+    answer: dict[str, Any] = data.answers.ask(question(data, name, inputs))
+    return answer

@@ -1,0 +1,147 @@
+"""Answers of the calculators kept on disk, each under the hash of its question.
+
+A cell that changes changes a few questions; all others are answered from here. Whatever could change an
+answer otherwise (our code, the rules, Python itself) is one mark, and answers of another mark are dropped.
+An entry that is damaged, or stands under another's name, is as good as none.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import multiprocessing
+import os
+import sys
+import zlib
+from collections.abc import Iterable, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from pathlib import Path
+from typing import Any
+
+from calculators.core import CalculatorError
+from tools.book.answers import Answers, Question, Tell, silent
+
+FEW = 8  # questions that are answered before a second process has begun
+AT_ONCE = 4  # questions handed to a process together
+TUPLE = "()"
+
+
+class Kept(Answers):
+    """Answers in a folder. ``mark`` is the hash of all that answers them; ``workers`` as many processes."""
+
+    def __init__(self, folder: Path, mark: str, workers: int = 1) -> None:
+        self.folder = folder
+        self.mark = mark
+        self.workers = workers
+        self._used: set[Path] = set()
+
+    def ask(self, question: Question) -> Any:
+        """The kept answer, or else one that is worked out and kept."""
+        path = self._path(question)
+        with contextlib.suppress(OSError, ValueError, zlib.error):
+            return read(path.read_bytes(), path.name)
+        answer = super().ask(question)
+        with contextlib.suppress(OSError, TypeError):  # no room, or nothing that can be kept
+            _put(path, written(answer, path.name))
+        return answer
+
+    def prepare(self, questions: Iterable[Question], tell: Tell = silent) -> None:
+        """Work out what is lacking, in several processes where there is enough of it."""
+        found = {self._path(each): each for each in questions}
+        lacking = [each for path, each in found.items() if not path.is_file()]
+        if len(lacking) < FEW or self.workers < 2 or not self._together(lacking, tell):
+            for number, each in enumerate(lacking, 1):
+                _answer(self, each)
+                tell(number, len(lacking))
+
+    def forget_unused(self) -> None:
+        """Drop every answer that nobody asked for since this began."""
+        for path in sorted(self.folder.rglob("*"), reverse=True):
+            with contextlib.suppress(OSError):  # a folder that is not empty
+                if path.is_dir():
+                    path.rmdir()
+                elif path not in self._used:
+                    path.unlink()
+
+    def _path(self, question: Question) -> Path:
+        work, name, request = question
+        # In the order in which it was put: an answer may repeat its inputs in theirs.
+        told = json.dumps([self.mark, sys.version, work.__module__, work.__qualname__, name, request])
+        key = hashlib.sha256(told.encode()).hexdigest()
+        path = self.folder / key[:2] / key
+        self._used.add(path)
+        return path
+
+    def _together(self, lacking: Sequence[Question], tell: Tell) -> bool:
+        """Whether other processes answered them all; where there can be none, nothing is lost."""
+        parts = [lacking[start : start + AT_ONCE] for start in range(0, len(lacking), AT_ONCE)]
+        try:
+            # Begun anew, not forked: the same on every system, and safe beside threads.
+            with ProcessPoolExecutor(self.workers, multiprocessing.get_context("spawn")) as pool:
+                begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in parts]
+                done = 0
+                for each in as_completed(begun):
+                    done += each.result()
+                    tell(done, len(lacking))
+        except (BrokenProcessPool, OSError):
+            return False
+        return True
+
+
+def _answer_all(folder: Path, mark: str, questions: Sequence[Question]) -> int:
+    """In a process of its own: the answers go to disk, where the first process finds them."""
+    kept = Kept(folder, mark)
+    for each in questions:
+        _answer(kept, each)
+    return len(questions)
+
+
+def _answer(kept: Kept, question: Question) -> None:
+    with contextlib.suppress(CalculatorError):  # told where the answer is asked for
+        kept.ask(question)
+
+
+def written(answer: Any, name: str) -> bytes:
+    """An entry: the hash of its name and text, then the text, packed. TypeError where it is no plain data."""
+    text = zlib.compress(json.dumps(_tagged(answer), ensure_ascii=False).encode(), 1)
+    return _seal(name, text) + text
+
+
+def read(entry: bytes, name: str) -> Any:
+    """What :func:`written` wrote, equal in every type; ValueError where it is not whole or not this one."""
+    seal, text = entry[:32], entry[32:]
+    if seal != _seal(name, text):
+        raise ValueError(name)
+    return json.loads(zlib.decompress(text), object_hook=_untagged)
+
+
+def _seal(name: str, text: bytes) -> bytes:
+    return hashlib.sha256(name.encode() + text).digest()
+
+
+def _tagged(value: Any) -> Any:
+    """Plain data with tuples marked, which JSON would take for lists."""
+    if isinstance(value, dict):
+        if not all(isinstance(key, str) and key != TUPLE for key in value):
+            raise TypeError(f"{value} has a key that JSON does not keep")
+        return {key: _tagged(each) for key, each in value.items()}
+    if isinstance(value, tuple):
+        return {TUPLE: [_tagged(each) for each in value]}
+    return [_tagged(each) for each in value] if isinstance(value, list) else value
+
+
+def _untagged(found: dict[str, Any]) -> Any:
+    return tuple(found[TUPLE]) if TUPLE in found else found
+
+
+def _put(path: Path, entry: bytes) -> None:
+    """Write a file whole or not at all."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    aside = path.with_name(f"{path.name}.{os.getpid()}")
+    try:
+        aside.write_bytes(entry)
+        aside.replace(path)
+    finally:
+        aside.unlink(missing_ok=True)
