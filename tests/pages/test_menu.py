@@ -23,6 +23,26 @@ def test_pages_stand_under_their_headings_in_order() -> None:
     ]
 
 
+def many(count: int, index: str = "sites/index.md") -> list[Line]:
+    """Pages of one kind, with the page that lists them and a card beside them."""
+    each = [Line(f"sites/{number}.md", ("Our sites",), f"Site {number}", 10, index) for number in range(count)]
+    return [Line(index, ("Our sites",), "All sites", 0), *each, Line("card.md", ("Our sites",), "Card", 20)]
+
+
+def test_many_pages_of_a_kind_stand_on_their_list_alone() -> None:
+    """Each page carries its part of the menu: it must not grow with the number of sites."""
+    assert len(menu.navigation(many(menu.MOST), "index.md")[1]["Our sites"]) == menu.MOST + 2
+    assert menu.apart(many(menu.MOST)) == {}
+    left = many(menu.MOST + 1)
+    assert menu.navigation(left, "index.md")[1] == {"Our sites": [{"All sites": "sites/index.md"}, {"Card": "card.md"}]}
+    assert menu.apart(left) == {f"sites/{number}.md": "sites/index.md" for number in range(menu.MOST + 1)}
+
+
+def test_two_kinds_are_counted_apart() -> None:
+    both = many(menu.MOST, "one.md") + many(menu.MOST, "other.md")
+    assert menu.apart(both) == {}
+
+
 def test_a_line_is_read_from_front_matter() -> None:
     """Headings by slashes, the label before the title, no number last."""
     assert menu.line("p.md", {"menu": "Do the job/ Goods", "title": "T", "label": "L", "order": 5}) == Line(

@@ -16,6 +16,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
+from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from tools import pages
@@ -55,6 +56,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     def __init__(self, book: Book) -> None:
         self.book = book
         self.context = proof.context(book)
+        self.apart: dict[str, str] = {}
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""
@@ -88,9 +90,18 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
                 continue
             files.append(File.generated(config, made.path, content=made.source))
             if made.menu:
-                lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order))
+                lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order, made.listed))
+        self.apart = menu.apart(lines)
         config.nav = menu.navigation(lines, HOME)
         return files
+
+    def on_nav(self, nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
+        """A page for which the menu has no room stands in the part of the page that lists it."""
+        for path, index in self.apart.items():
+            page, listing = (files.get_file_from_path(each) for each in (path, index))
+            if page and listing and page.page and listing.page:
+                page.page.parent = listing.page.parent
+        return nav
 
     def lines(self) -> Iterator[menu.Line]:
         """The menu's lines of the pages that people wrote."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -16,16 +17,21 @@ HEADINGS = (
 )  # fmt: skip
 LAST = 999
 APART = " / "
+MOST = 40  # pages of one kind in the menu; each of them carries it
 
 
 @dataclass(frozen=True)
 class Line:
-    """A page's line in the menu: the headings over it, its place among them, and what it is called."""
+    """A page's line in the menu: the headings over it, its place among them, and what it is called.
+
+    ``listed`` is the page that lists all of its kind: where these are many, it alone stands in the menu.
+    """
 
     path: str
     headings: tuple[str, ...]
     label: str
     order: float = LAST
+    listed: str = ""
 
 
 class NotALine(ValueError):
@@ -43,11 +49,20 @@ def line(path: str, meta: Mapping[str, Any]) -> Line:
     return Line(path, headings, str(meta.get("label") or meta.get("title") or path), order)
 
 
+def apart(lines: Iterable[Line]) -> dict[str, str]:
+    """The pages for which the menu has no room, each with the page that lists it."""
+    listed = {each.path: each.listed for each in lines if each.listed}
+    many = Counter(listed.values())
+    return {path: index for path, index in listed.items() if many[index] > MOST}
+
+
 def navigation(lines: Iterable[Line], home: str) -> list[dict[str, Any]]:
     """The menu as nested lists, as the site generator takes it."""
     known = {headings: place for place, headings in enumerate(HEADINGS)}
+    lines = list(lines)
+    left = apart(lines)
     tree: dict[str, Any] = {}
-    for each in sorted(lines, key=lambda line: (known.get(line.headings, LAST), line.order)):
+    for each in sorted((each for each in lines if each.path not in left), key=lambda line: (known.get(line.headings, LAST), line.order)):
         branch = tree
         for heading in each.headings:
             branch = branch.setdefault(heading, {})

@@ -17,7 +17,8 @@ class Page:
     ``title`` is plain text, as a cell may hold it; ``body`` is Markdown without the page's own heading.
     ``menu`` names the headings that lead to the page, from the top; where it is empty, no menu does.
     ``label`` is what the menu calls it, the title where that is blank; ``order`` is its place among the lines
-    of its heading. ``heading`` stands over the page where that is not the title. ``meta`` is further front matter.
+    of its heading. ``heading`` stands over the page where that is not the title. ``listed`` is the page that lists
+    all of its kind, where there may be many. ``meta`` is further front matter.
     """
 
     path: str
@@ -27,6 +28,7 @@ class Page:
     label: str = ""
     order: int = 50
     heading: str = ""
+    listed: str = ""
     meta: Mapping[str, Any] = field(default_factory=dict)
 
     @property

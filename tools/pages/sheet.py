@@ -33,14 +33,15 @@ RECORD = (
     ("Test sales", "coin, note, cashless: how many, all paid?"),
 )  # fmt: skip
 VAN_VALUES = ("money", "mass")
-MENU = ("Our sites",)
+MENU, INDEX = ("Our sites",), "sites/index.md"
 LISTED = "Each sheet is worked out from our own data. Print it and take it along.\n\n::: sites\n:::"
+UNSEARCHED = 'data-search-exclude="yes"'
 SIGNATURES = ("Installer", "Second person", "Customer")
 
 
 def pages(book: Book) -> Iterator[Page]:
     """The list of all sites, and a sheet for each."""
-    yield Page("sites/index.md", "Our sites", LISTED, MENU, "All sites", 0)
+    yield Page(INDEX, "Our sites", LISTED, MENU, "All sites", 0, meta={"scripts": ["sites.js"], "search": {"exclude": True}})
     for row in book.data.tables["sites"]:
         outcome(book.data, row.typed["key"])  # remembered for the list, while the sheet is at hand
         yield page(book.data, row.typed["key"])
@@ -52,18 +53,19 @@ def page(data: OperatorData, key: str) -> Page:
     machine = data.row("machines", site["machine"]).typed
     sheet = work_out(data, key)
     parts = [
-        f'<div class="hb-sheet">{_head(site, machine)}{_summary(sheet)}{_actions(sheet)}'
-        f"{_figures(sheet)}{_van(data, sheet)}</div>",
-        "## Coils, lane by lane",
+        # Who and where can be searched; what stands on every sheet alike would only crowd the search.
+        f'<div class="hb-sheet">{_head(site, machine)}<div {UNSEARCHED}>{_summary(sheet)}{_actions(sheet)}'
+        f"{_figures(sheet)}{_van(data, sheet)}</div></div>",
+        f"## Coils, lane by lane {{ {UNSEARCHED} }}",
         grid("Coil plan", ("Product", "Price", "Coil", "Room to spare", "Outcome"), sheet.plan.rows()),
-        "## Checklist of the day",
+        f"## Checklist of the day {{ {UNSEARCHED} }}",
         f'<ul class="hb-list">{"".join(_tick(line) for line in CHECKLIST)}</ul>',
-        "## Commissioning record",
+        f"## Commissioning record {{ {UNSEARCHED} }}",
         "::: record\n" + "\n".join(f"{what} | {how}" for what, how in RECORD) + "\n:::",
         "::: signoff\n" + "\n".join(SIGNATURES) + "\n:::",
     ]
     return Page(f"sites/{key}.md", f"{site['name']} – site sheet", "\n\n".join(parts), MENU, site["name"], 10,
-                site["name"], {"hide": ["toc"]})  # fmt: skip
+                site["name"], INDEX, {"hide": ["toc"]})  # fmt: skip
 
 
 def _head(site: dict[str, str], machine: dict[str, str]) -> str:
