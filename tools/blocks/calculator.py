@@ -13,6 +13,7 @@ from calculators.core import html as fragments
 from calculators.core.units import KINDS, SYSTEMS, Units
 from tools.problems import nearest
 
+from . import presets
 from .options import read_options
 from .tree import Node
 
@@ -102,22 +103,22 @@ def _paper_line(title: str) -> str:
 def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
              result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
     ident = drawer.context.next_id("calculator")
-    own = drawer.context.data.units
+    own, stock = drawer.context.data.units, presets.of(drawer.context, found.name)
     facts = {
         "example": {"units": own, "inputs": found.example_for(result["rules"], own)},
-        "presets": drawer.context.data.presets(found.name),
+        "presets": stock.carried,
         "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
         "unit_names": {each: unit_names(each) for each in SYSTEMS},
     }  # fmt: skip
     data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
     return (
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
-        f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}" data-search-exclude '
+        f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}"{_shared(found.name, stock, drawer)} data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<h2 class="hb-question">{escape(found.question)}</h2>'
         f'<p class="hb-on-paper">{escape(_paper_line(found.title))}</p>'
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
-        f"{_picker(facts['presets'], ident, preset)}"
+        f"{_picker(stock, ident, preset)}"
         f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"
         f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
         f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
@@ -125,13 +126,18 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     )
 
 
-def _picker(presets: list[dict[str, Any]], ident: str, chosen: str) -> str:
-    if not presets:
+def _shared(name: str, stock: presets.Presets, drawer: Drawer) -> str:
+    """Where the page finds what it does not carry."""
+    return f' data-presets="{"../" * drawer.context.page.count("/")}{presets.path(name)}"' if stock.script else ""
+
+
+def _picker(stock: presets.Presets, ident: str, chosen: str) -> str:
+    """The list to choose from; of what the page does not carry, the chosen one alone."""
+    if not stock.listed:
         return ""
     options = "".join(
-        f'<option value="{number}"{" selected" if each["key"] == chosen else ""}>'
-        f'{escape(each["name"])}</option>'
-        for number, each in enumerate(presets)
+        f'<option value="{number}"{" selected" if key == chosen else ""}>{escape(name)}</option>'
+        for number, (key, name) in enumerate(stock.listed) if key == chosen or not stock.script
     )
     return (
         f'<div class="hb-field hb-presets"><label for="{ident}-preset">Fill in from our data</label>'

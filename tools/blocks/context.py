@@ -48,6 +48,7 @@ class Context:
     problems: list[Problem] = field(default_factory=list)
     figures_used: set[str] = field(default_factory=set)
     counter: int = 0
+    presets: dict[str, Any] = field(default_factory=dict)
 
     def report(self, line: int, what: str, mend: str) -> None:
         """Note a mistake at a line of the current page."""

@@ -111,9 +111,13 @@ class OperatorData:
         return next((rows for _, _, rows in derive.presets(self, calculator)), {})
 
     def presets(self, calculator: str) -> list[dict[str, Any]]:
-        """What the form of a calculator can be filled from."""
-        return [{"key": key, "name": name, "units": self.units, "inputs": self.prefill(calculator, rows)}
+        """What the form of a calculator can be filled from, each with the cabinet that it is about."""
+        return [{"key": key, "name": name, "units": self.units, "machine": self._machine(rows),
+                 "inputs": self.prefill(calculator, rows)}
                 for key, name, rows in derive.presets(self, calculator)]  # fmt: skip
+
+    def _machine(self, rows: Mapping[str, str]) -> str:
+        return rows["machine"] if "machine" in rows else self.row("sites", rows["site"]).typed["machine"]
 
 
 def load(folder: Path, answers: Answers | None = None) -> OperatorData:

@@ -154,6 +154,16 @@ def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Prog
     progress.note(f"{size / 1e6:.1f} MB of Python and calculators")
 
 
+def share_presets(book: Book, staging: Path) -> None:
+    """Write the scripts that bring what forms can be filled from, where a page does not carry it."""
+    from tools.blocks import presets
+
+    for name, script in presets.scripts(book.data):
+        path = staging / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(script, encoding="utf-8", newline="\n")
+
+
 def finish(book: Book, staging: Path, progress: Progress) -> None:
     """Everything that works on the finished folder."""
     from tools import post
@@ -161,6 +171,7 @@ def finish(book: Book, staging: Path, progress: Progress) -> None:
     from tools.problems import Problems
 
     company = book.data.company
+    share_presets(book, staging)
     try:
         booklets(book, staging, progress.note)
         post.finish(

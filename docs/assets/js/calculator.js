@@ -1,5 +1,5 @@
 // A calculator in the page: reads the form, asks Python, shows the fragment that comes back.
-// Plain script, no framework; it needs inputs.js, link.js and answer.js before it. Every text a reader
+// Plain script, no framework; it needs inputs.js, link.js, answer.js and presets.js before it. Every text a reader
 // sees about a result is written by Python.
 (() => {
   "use strict";
@@ -29,6 +29,7 @@
     emptied: "Nothing of it was used, and the form is empty.",
     again: "Start again",
     reload: "Load the page again",
+    lost: "The list is missing: copy the whole handbook again",
   };
 
   /** What went wrong, in words for the reader. */
@@ -65,6 +66,8 @@
       this.isPaused = false;
       /** Something else than what the page was built with has stood in the form. */
       this.isTouched = false;
+      /** What the form can be filled from is here, or was asked for. */
+      this.isStocked = false;
       this.halt = () => {};
       this.notice = Object.assign(paragraph("hb-notice", ""), { hidden: true });
       this.notice.setAttribute("role", "status");
@@ -409,7 +412,24 @@
     });
   }
 
+  /** Bring the list of our data, where the page does not carry it; the calculator works without. */
+  async function stock(panel) {
+    const { presets: address } = panel.root.dataset;
+    if (!address || panel.isStocked) return;
+    panel.isStocked = true;
+    try {
+      panel.facts.presets = await window.HandbookPresets.load(address, panel.name);
+      window.HandbookPresets.list(panel.presets, panel.facts.presets);
+      panel.presets.value = panel.preset;
+    } catch {
+      const lost = new Option(WORDS.lost);
+      lost.disabled = true;
+      panel.presets.append(lost);
+    }
+  }
+
   async function start(panel, options = {}) {
+    stock(panel);
     if (panel.started) return;
     panel.started = true;
     panel.root.dataset.state = "loading";
