@@ -10,6 +10,7 @@ import pytest
 
 import calculators
 from calculators.core import InputErrors
+from tools import sealed
 from tools.book.answers import Answers, Question
 from tools.book.data import load
 from tools.commands import build, place
@@ -109,7 +110,8 @@ def test_a_damaged_or_foreign_entry_is_worked_out_anew(damage: str, tmp_path: Pa
     fresh = Kept(tmp_path, "mark").ask(question)
     path = entry_of(tmp_path)
     whole = path.read_bytes()
-    other = kept.written({"name": "outlet"}, "another name")
+    sealed.write(tmp_path / "another name", kept.written({"name": "outlet"}))
+    other = (tmp_path / "another name").read_bytes()
     damaged = {"flipped": [whole[:at] + bytes([whole[at] ^ 4]) + whole[at + 1 :] for at in range(len(whole))],
                "short": [whole[:-1], whole[:40], whole[:10]], "empty": [b""], "foreign": [other]}[damage]  # fmt: skip
     for number, each in enumerate(damaged, 2):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -41,6 +42,12 @@ class OperatorData:
         self.tables = tables
         self.rules = rules
         self.units = company.get("units", "us")
+        self._sold: dict[tuple[str, str], list[Row]] = {}
+
+    @functools.cached_property
+    def local(self) -> dict[str, dict[str, Any]]:
+        """The operator's own figures, as a request takes them."""
+        return self.rules.local()
 
     def row(self, table: str, key: str) -> Row:
         """A row by its key, or the first by ``first``; KeyError carries what is wrong and what is near."""
@@ -54,8 +61,12 @@ class OperatorData:
 
     def sold_in(self, table: str, machine: str) -> list[Row]:
         """The products or coils that belong to a cabinet model: named, or named nowhere."""
-        return [row for row in self.tables[table]
-                if machine in row.typed.get("cabinets", machine).split()]  # fmt: skip
+        # Asked for each product of each cabinet: a large operator would wait for nothing else.
+        found = self._sold.get((table, machine))
+        if found is None:
+            found = self._sold[table, machine] = [row for row in self.tables[table]
+                                                  if machine in row.typed.get("cabinets", machine).split()]  # fmt: skip
+        return found
 
     def of(self, table: str, column: str, key: str) -> list[Row]:
         """The rows of a table that belong to something, in order."""

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 def question(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> Question:
     """A question about typed inputs."""
-    return Question(work, name, {"units": data.units, "rules": data.rules.name, "local": data.rules.local(),
+    return Question(work, name, {"units": data.units, "rules": data.rules.name, "local": data.local,
                                  "inputs": inputs})  # fmt: skip
 
 

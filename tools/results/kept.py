@@ -11,9 +11,7 @@ import contextlib
 import hashlib
 import json
 import multiprocessing
-import os
 import sys
-import zlib
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -21,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from calculators.core import CalculatorError
+from tools import sealed
 from tools.book.answers import Answers, Question, Tell, silent
 
 FEW = 8  # questions that are answered before a second process has begun
@@ -40,11 +39,11 @@ class Kept(Answers):
     def ask(self, question: Question) -> Any:
         """The kept answer, or else one that is worked out and kept."""
         path = self._path(question)
-        with contextlib.suppress(OSError, ValueError, zlib.error):
-            return read(path.read_bytes(), path.name)
+        with contextlib.suppress(OSError, ValueError):
+            return read(sealed.read(path))
         answer = super().ask(question)
         with contextlib.suppress(OSError, TypeError):  # no room, or nothing that can be kept
-            _put(path, written(answer, path.name))
+            sealed.write(path, written(answer))
         return answer
 
     def prepare(self, questions: Iterable[Question], tell: Tell = silent) -> None:
@@ -58,12 +57,7 @@ class Kept(Answers):
 
     def forget_unused(self) -> None:
         """Drop every answer that nobody asked for since this began."""
-        for path in sorted(self.folder.rglob("*"), reverse=True):
-            with contextlib.suppress(OSError):  # a folder that is not empty
-                if path.is_dir():
-                    path.rmdir()
-                elif path not in self._used:
-                    path.unlink()
+        sealed.forget(self.folder, self._used)
 
     def _path(self, question: Question) -> Path:
         work, name, request = question
@@ -103,22 +97,14 @@ def _answer(kept: Kept, question: Question) -> None:
         kept.ask(question)
 
 
-def written(answer: Any, name: str) -> bytes:
-    """An entry: the hash of its name and text, then the text, packed. TypeError where it is no plain data."""
-    text = zlib.compress(json.dumps(_tagged(answer), ensure_ascii=False).encode(), 1)
-    return _seal(name, text) + text
+def written(answer: Any) -> bytes:
+    """Plain data as JSON, in which tuples stay tuples; TypeError where it is none."""
+    return json.dumps(_tagged(answer), ensure_ascii=False).encode()
 
 
-def read(entry: bytes, name: str) -> Any:
-    """What :func:`written` wrote, equal in every type; ValueError where it is not whole or not this one."""
-    seal, text = entry[:32], entry[32:]
-    if seal != _seal(name, text):
-        raise ValueError(name)
-    return json.loads(zlib.decompress(text), object_hook=_untagged)
-
-
-def _seal(name: str, text: bytes) -> bytes:
-    return hashlib.sha256(name.encode() + text).digest()
+def read(text: bytes) -> Any:
+    """What :func:`written` wrote, equal in every type."""
+    return json.loads(text, object_hook=_untagged)
 
 
 def _tagged(value: Any) -> Any:
@@ -134,14 +120,3 @@ def _tagged(value: Any) -> Any:
 
 def _untagged(found: dict[str, Any]) -> Any:
     return tuple(found[TUPLE]) if TUPLE in found else found
-
-
-def _put(path: Path, entry: bytes) -> None:
-    """Write a file whole or not at all."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    aside = path.with_name(f"{path.name}.{os.getpid()}")
-    try:
-        aside.write_bytes(entry)
-        aside.replace(path)
-    finally:
-        aside.unlink(missing_ok=True)
