@@ -18,6 +18,7 @@ from .progress import Pace, Progress, Trouble
 if TYPE_CHECKING:
     from tools.book.answers import Answers
     from tools.book.book import Book
+    from tools.post import Keep
     from tools.results.kept import Kept
 
 SITE = ROOT / "site"
@@ -67,11 +68,12 @@ def build_site(here: Place, *, force: bool) -> int:
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
     progress.step("Finishing: packs, search, policy, offline app")
-    finish(book, staging, progress)
+    keep = finish(here, book, staging, progress)
     progress.step("Putting the new handbook in place")
     onlyone.put_in_place(staging, here.site, here.work / "old")
     here.stamp.write_text(wanted, encoding="utf-8")
     kept.forget_unused()
+    keep.forget_unused()
     progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
 
@@ -164,19 +166,22 @@ def share_presets(book: Book, staging: Path) -> None:
         path.write_text(script, encoding="utf-8", newline="\n")
 
 
-def finish(book: Book, staging: Path, progress: Progress) -> None:
-    """Everything that works on the finished folder."""
+def finish(here: Place, book: Book, staging: Path, progress: Progress) -> Keep:
+    """Everything that works on the finished folder; return the pages that are kept for the next build."""
     from tools import post
+    from tools.book.facts import facts
     from tools.print.booklets import make as booklets
     from tools.problems import Problems
 
     company = book.data.company
+    keep = post.Keep(here.work / "pages", facts(book.data)["data"])
     share_presets(book, staging)
     try:
         booklets(book, staging, progress.note)
         post.finish(
             staging, build_id=book.build_id, site_name=company["name"],
-            accent=company.get("accent", "#0b5c6b"), say=progress.note,
+            accent=company.get("accent", "#0b5c6b"), say=progress.note, keep=keep,
         )  # fmt: skip
     except (Problems, ValueError) as error:
         raise Trouble(str(error)) from error
+    return keep

@@ -6,7 +6,7 @@ import hashlib
 import json
 import posixpath
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -88,20 +88,28 @@ def changed(site: Path) -> list[Problem]:
 def page_faults(site: Path, path: Path) -> list[Problem]:
     """Return what is wrong with one page."""
     text, name = pages.read(path), path.relative_to(site).as_posix()
-    # The page for wrong addresses names its files from the server's root.
-    lost = [] if name == "404.html" else sorted(set(lost_files(site, name, text)))
-    return policy.refused(text, name) + [
-        Problem(name, "", f"{file} is not in the handbook.", AGAIN) for file in lost
-    ]
+    return policy.refused(text, name) + lost(site, name, addresses(text))
 
 
-def lost_files(site: Path, name: str, text: str) -> Iterator[str]:
-    """Yield the files a page refers to that are not there."""
-    for tag in pages.tags(text):
-        for attribute in ("src", "href"):
-            address = re.sub(r"[?#].*", "", tag.attributes.get(attribute) or "", flags=re.DOTALL)
-            if not address or re.match(r"[a-z][a-z0-9+.-]*:|//", address, re.IGNORECASE):
-                continue
-            file = posixpath.normpath(posixpath.join(posixpath.dirname(name), unquote(address)))
-            if file.startswith("..") or not (site / file).exists():
-                yield address
+def lost(site: Path, name: str, found: Iterable[str]) -> list[Problem]:
+    """Return a problem for each address of a page at which there is no file."""
+    if name == "404.html":  # the page for wrong addresses names its files from the server's root
+        return []
+    return [Problem(name, "", f"{each} is not in the handbook.", AGAIN) for each in found if not _leads(site, name, each)]
+
+
+def _leads(site: Path, name: str, address: str) -> bool:
+    file = posixpath.normpath(posixpath.join(posixpath.dirname(name), unquote(address)))
+    return not file.startswith("..") and (site / file).exists()
+
+
+def addresses(text: str) -> list[str]:
+    """Return the files a page refers to, each once, as it names them."""
+    found = (_address(tag.attributes.get(attribute)) for tag in pages.tags(text) for attribute in ("src", "href"))
+    return sorted(set(found) - {""})
+
+
+def _address(value: str | None) -> str:
+    """The file of an address; "" where it is the page itself or another place."""
+    address = re.sub(r"[?#].*", "", value or "", flags=re.DOTALL)
+    return "" if re.match(r"[a-z][a-z0-9+.-]*:|//", address, re.IGNORECASE) else address

@@ -1,0 +1,72 @@
+"""Finished pages kept from build to build: a page is finished again only where the site generator wrote another.
+
+Every page bears the state of the data, which changes with any cell. What is kept has a hole in its place.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+
+from tools import sealed
+
+HERE = Path(__file__).parent
+HOLE = "[state-of-the-data]"
+
+
+@dataclass
+class Finished:
+    """A page as the reader gets it.
+
+    ``styles`` were moved out of it, ``addresses`` are the files it refers to, ``faults`` (place, what, mend) what
+    its policy would refuse.
+    """
+
+    text: str
+    styles: dict[str, str] = field(default_factory=dict)
+    addresses: list[str] = field(default_factory=list)
+    faults: list[tuple[str, str, str]] = field(default_factory=list)
+
+
+class Keep:
+    """Finished pages in a folder, none where that is None. ``state`` is the text that stands on every page."""
+
+    def __init__(self, folder: Path | None = None, state: str = "") -> None:
+        self.folder = folder
+        self.state = state
+        self._mark = _code()
+        self._used: set[Path] = set()
+
+    def page(self, written: str, how: str, finish: Callable[[str], Finished]) -> Finished:
+        """The finished page of what was written, kept or fresh; ``how`` is all else that it rests on."""
+        if self.folder is None or not self.state or HOLE in written:
+            return finish(written)
+        blank = written.replace(self.state, HOLE)
+        path = self.folder / hashlib.sha256(f"{self._mark}\0{how}\0{blank}".encode()).hexdigest()
+        self._used.add(path)
+        with contextlib.suppress(OSError, ValueError):
+            return self._filled(Finished(**json.loads(sealed.read(path))))
+        made = finish(blank)
+        if not made.faults:
+            with contextlib.suppress(OSError):  # no room: the page is finished all the same
+                sealed.write(path, json.dumps(asdict(made)).encode())
+        return self._filled(made)
+
+    def forget_unused(self) -> None:
+        """Drop what no page of this build asked for."""
+        if self.folder is not None:
+            sealed.forget(self.folder, self._used)
+
+    def _filled(self, page: Finished) -> Finished:
+        page.text = page.text.replace(HOLE, self.state)
+        return page
+
+
+def _code() -> str:
+    """The hash of all that finishes a page."""
+    found = [path for path in sorted(HERE.iterdir()) if path.suffix in (".py", ".js")]
+    return hashlib.sha256(b"".join(hashlib.sha256(path.read_bytes()).digest() for path in found)).hexdigest()
