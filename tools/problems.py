@@ -17,7 +17,12 @@ class Problem:
 
     def __str__(self) -> str:
         where = f"{self.file}, {self.place}" if self.place else self.file
-        return f"{where}: {self.what} {self.mend}".strip()
+        return _printable(f"{where}: {self.what} {self.mend}".strip())
+
+
+def _printable(text: str) -> str:
+    """A text that may quote anything, as any screen can show it."""
+    return "".join(sign if sign.isprintable() else " " if sign.isspace() else "\ufffd" for sign in text)
 
 
 class Problems(Exception):
@@ -28,6 +33,7 @@ class Problems(Exception):
         count = "1 mistake" if len(found) == 1 else f"{len(found)} mistakes"
         listed = "\n".join(f"  {problem}" for problem in found)
         super().__init__(f"The handbook was not built: {count}.\n{listed}")
+
 
 def nearest(word: str, known: list[str]) -> str:
     """A mend that names the closest known words."""

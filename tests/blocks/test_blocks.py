@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -95,9 +96,9 @@ def test_tables_to_fill_in_have_heads_and_blanks(render: Callable[[str], str]) -
 
 def test_rules_and_data_are_printed_in_prose(render: Callable[[str], str]) -> None:
     """A figure shows its own unit, and the other system's beside it."""
-    html = render("At most {{rule food.cold_holding}}, says {{data company.name}}.")
+    html = unescape(render("At most {{rule food.cold_holding}}, says {{data company.name}}."))
     assert "41 °F (5 °C)" in html
-    assert "Tern" in html
+    assert "Tern & Pebble" in html
 
 
 def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) -> None:
@@ -212,3 +213,23 @@ def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], 
     empty = render("::: calculator level\nfill: first\n:::")
     assert 'data-from="example"' in empty
     assert "A worked example, as the handbook was built." in empty
+
+
+@pytest.mark.parametrize("name", ["../a", "sub/a", "/etc/passwd", "..\\a", "A", "a.svg", "*"])
+def test_a_drawing_is_one_of_its_folder(tmp_path: Path, name: str) -> None:
+    """By its very name: no path, no other case, whatever the system makes of it."""
+    for place in ("a.svg", "drawings/a.svg", "drawings/sub/a.svg"):
+        (tmp_path / place).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / place).write_text(DRAWING, encoding="utf-8")
+    context = Context(rules.load("us"), FakeData(), (tmp_path / "drawings",), page="page.md")
+    html = markdown.markdown(f"::: figure {name}\n:::", extensions=[HandbookBlocks(context)])
+    assert "svg" not in html
+    assert [problem.what for problem in context.problems] == [f"There is no drawing “{name}”."]
+
+
+def test_marks_mean_nothing_in_a_page_made_from_data(tmp_path: Path) -> None:
+    """A cell may hold them."""
+    context = Context(rules.load("us"), FakeData(), (tmp_path,), marks=False)
+    html = markdown.markdown("<p>{{data company.name}} {{x}}</p>", extensions=[HandbookBlocks(context)])
+    assert html == "<p>{{data company.name}} {{x}}</p>"
+    assert context.problems == []

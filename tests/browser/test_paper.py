@@ -57,7 +57,7 @@ def test_a_sheet_can_be_told_from_the_next(name: str, browser: Browser, site: Pa
     assert edges
     assert max(edges) <= NARROWEST - 1
     assert max(drawn) <= NARROWEST
-    assert named == f"sheet-{name}"
+    assert named == f"sheet-procedures-{name}"
     assert bare == []
 
 

@@ -11,6 +11,7 @@ import pytest
 
 from calculators.core.fields import Text
 from tests.support.markup import SHORT, holds
+from tools.book import days
 from tools.book.data import OperatorData, load
 from tools.book.tables import TABLES, Row
 from tools.pages import byhand, cards, chart, fitbook, sheet
@@ -45,7 +46,7 @@ def spoiled(text: str) -> OperatorData:
     """The small data with a text in every cell that may hold any."""
     tables = {}
     for table in TABLES:
-        free = [name for name, field in table.columns().items() if type(field) is Text
+        free = [name for name, field in table.columns().items() if isinstance(field, Text) and not isinstance(field, days.SpokenDay)
                 and name not in {table.key, *table.links, *table.lists} and (table.name, name) not in KEYS]  # fmt: skip
         tables[table.name] = [_row(row, dict.fromkeys(free, text)) for row in SMALL.tables[table.name]]
     return OperatorData(SMALL.company, tables, SMALL.rules, SMALL.heads)

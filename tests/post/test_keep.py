@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 
 from tools import post
+from tools.material import scripts
 from tools.post import keep as kept
 from tools.post.keep import HOLE, Finished, Keep
 from tools.problems import Problems
 
 STATE = "d63cc11b"
-PAGE = "<html><head><title>T</title></head><body><p style='color: red'>data {}</p><a href='other.html'>o</a></body></html>"
+OURS = post.Ours(scripts.inline("http://localhost:8000/"))
+PAGE = "<html><head><title>T</title></head><body><p>data {}</p><a href='other.html'>o</a></body></html>"
 
 
 class Finisher:
@@ -26,7 +28,7 @@ class Finisher:
 
     def __call__(self, text: str) -> Finished:
         self.count += 1
-        return Finished(text.upper().replace(HOLE.upper(), HOLE), {"a": ".a { }"}, ["other.html"], self.faults)
+        return Finished(text.upper().replace(HOLE.upper(), HOLE), ["other.html"], self.faults)
 
 
 def test_a_page_is_finished_once_whatever_the_state_of_the_data(tmp_path: Path) -> None:
@@ -34,7 +36,7 @@ def test_a_page_is_finished_once_whatever_the_state_of_the_data(tmp_path: Path) 
     work = Finisher()
     for state in ("d63cc11b", "0a1b2c3d"):
         page = Keep(tmp_path, state).page(f"data {state}, {state}", "", work)
-        assert page == Finished(f"DATA {state}, {state}", {"a": ".a { }"}, ["other.html"])
+        assert page == Finished(f"DATA {state}, {state}", ["other.html"])
     assert work.count == 1
 
 
@@ -94,7 +96,7 @@ def test_the_demonstration_s_pages_are_the_same_kept_and_fresh(site: Path, tmp_p
             (there / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(site / name, there / name)
         state = (site / names[0]).read_text("utf-8").split(" · data ")[1][:8]
-        found = post.finish_pages(there, "#0b5c6b", Keep(folder, state))
+        found = post.finish_pages(there, "#0b5c6b", OURS, Keep(folder, state))
         made[build] = {name: ((there / name).read_bytes(), found[name]) for name in names}
     assert made["plain"] == made["first"] == made["second"]
     assert len(list((tmp_path / "kept").iterdir())) == len(names)
@@ -106,7 +108,7 @@ def test_a_fault_is_told_at_every_build(tmp_path: Path) -> None:
         folder = tmp_path / "site"
         folder.mkdir(exist_ok=True)
         (folder / "a.html").write_text(PAGE.format(STATE), "utf-8")
-        found = post.finish_pages(folder, "#0b5c6b", Keep(tmp_path / "kept", STATE))
+        found = post.finish_pages(folder, "#0b5c6b", OURS, Keep(tmp_path / "kept", STATE))
         told = post._faults(folder, "a.html", found["a.html"])
         assert [each.what for each in told] == ["other.html is not in the handbook."]
         (folder / "other.html").write_text("", "utf-8")

@@ -1,4 +1,4 @@
-"""The policy of a page: hashes, moved styles, and what it would refuse."""
+"""The policy of a page: the hashes of our scripts, and what it would refuse."""
 
 import base64
 import hashlib
@@ -11,13 +11,15 @@ from tools.post import pages, policy
 HEAD = '<!doctype html>\n<html>\n<head>\n  <meta charset="utf-8">\n  <title>t</title>\n</head>'
 
 
-def under_policy(text: str, root: str = "") -> tuple[str, policy.Moved]:
-    moved = policy.Moved()
-    return policy.page(text, moved, root), moved
+OURS = policy.Ours(frozenset({"\n  run('ü');\n", "1", "2", "3"}))
+
+
+def under_policy(text: str) -> str:
+    return policy.page(text, OURS)
 
 
 def test_the_policy_stands_directly_after_the_character_set():
-    text, _ = under_policy(HEAD)
+    text = under_policy(HEAD)
     head = text[text.index("<head>") :].split()
     assert head[:4] == ["<head>", "<meta", 'charset="utf-8">', "<meta"]
     assert head[4] == 'http-equiv="Content-Security-Policy"'
@@ -25,14 +27,14 @@ def test_the_policy_stands_directly_after_the_character_set():
 
 
 def test_a_page_without_a_character_set_gets_one_within_the_first_1024_bytes():
-    text, _ = under_policy("<html><head><title>t</title></head></html>")
+    text = under_policy("<html><head><title>t</title></head></html>")
     assert 0 < text.index('<meta charset="utf-8">') < text.index("Content-Security-Policy") < 1024
 
 
-def test_each_inline_script_is_allowed_by_its_hash():
+def test_a_script_of_ours_is_allowed_by_its_hash():
     """The hash is over the script's text as it stands, line ends and all."""
     script = "\n  run('ü');\n"
-    text, _ = under_policy(f"{HEAD}<script>{script}</script>")
+    text = under_policy(f"{HEAD}<script>{script}</script>")
     wanted = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
     assert f"script-src 'self' 'sha256-{wanted}' 'wasm-unsafe-eval';" in text
 
@@ -42,17 +44,21 @@ def test_each_inline_script_is_allowed_by_its_hash():
     [
         '<script src="a.js"></script>',
         '<script type="application/json">{}</script>',
-        "<!-- <script>old()</script> -->",
+        "<!-- <script>1</script> -->",
+        "<script>run('ü');</script>",
+        "<script>11</script>",
+        '<script src="a.js">1</script>',
+        '<script type="application/json">1</script>',
     ],
 )
 def test_nothing_else_is_hashed(element):
-    text, _ = under_policy(HEAD + element)
+    text = under_policy(HEAD + element)
     assert "script-src 'self' 'wasm-unsafe-eval';" in text
 
 
 def test_the_policy_is_the_one_that_was_proven():
     """Word for word, apart from the hashes."""
-    text, _ = under_policy(HEAD)
+    text = under_policy(HEAD)
     assert re.search('Policy" content="([^"]*)"', text)[1] == (
         "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; "
         "img-src 'self' data:; font-src 'self'; connect-src 'self'; worker-src 'self' blob:; "
@@ -60,41 +66,34 @@ def test_the_policy_is_the_one_that_was_proven():
     )
 
 
-def test_style_attributes_move_into_a_file(tmp_path):
-    """The same declarations share a class; the element keeps its own."""
-    body = '<i class="a" style="color: red">1</i><b style="color: red">2</b>'
-    text, moved = under_policy(HEAD + body, "../")
-    name = re.search(r"moved-\w{10}", text)[0]
-    assert f'<i class="a {name}">1</i><b class="{name}">2</b>' in text
-    assert '<link rel="stylesheet" href="../assets/css/moved-styles.css">\n  </head>' in text
-    moved.write(tmp_path)
-    written = (tmp_path / policy.STYLES).read_text()
-    assert written == f".{name}.{name}.{name} {{ color: red }}\n"
-
-
-def test_style_elements_move_into_a_file(tmp_path):
-    text, moved = under_policy(HEAD + "<svg><style>.a { fill: red }</style><path /></svg>")
-    assert "<svg><path /></svg>" in text
-    moved.write(tmp_path)
-    assert (tmp_path / policy.STYLES).read_text() == ".a { fill: red }\n"
-
-
-def test_a_page_without_styles_gets_no_file(tmp_path):
-    text, moved = under_policy(HEAD + '<svg><path style-x="1" /></svg>')
-    assert "moved-styles" not in text
-    moved.write(tmp_path)
-    assert list(tmp_path.iterdir()) == []
-
-
 @pytest.mark.parametrize(
     ("body", "what"),
     [
+        ("<script>go()</script>", "A script is refused: go()"),
+        ("<script>1</script>", "A script is refused: 1"),
+        ("<svg><script>1</script></svg>", "A script is refused: 1"),
+        ('<svg><script xlink:href="x.txt"/></svg>', "A script is refused: x.txt"),
+        ('<script src="a.txt"></script>', "A script is refused: a.txt"),
+        ('<script src="data:,go()"></script>', "A script is refused: data:,go()"),
+        ('<script type="application/json" src="a.txt"></script>', "A script is refused: a.txt"),
+        ("<!--><script>go()</script>-->", "A script is refused: go()"),
+        ("<!-- --!><script>go()</script>-->", "A script is refused: go()"),
+        ("<svg/onload=go()>", "onload is refused."),
+        ('<a href="java&#10;script:go()">', "A script as an address is refused."),
+        ('<a href="&#1; javascript:go()">', "A script as an address is refused."),
+        ('<a xlink:href="javascript:go()">', "A script as an address is refused."),
+        ('<button formaction="javascript:go()">', "A script as an address is refused."),
+        ('<set attributeName="href" to="javascript:go()">', "A script as an address is refused."),
+        ('<a href="data:text/html,x">', "A script as an address is refused."),
+        ('<iframe src="a.html">', "<iframe> is refused."),
+        ('<base href="b/">', "<base> is refused."),
+        ("<svg><foreignObject>", "<foreignobject> is refused."),
+        ('<meta http-equiv="refresh" content="0">', "<meta> is refused."),
         ('<p style="color: red">', "An inline style is refused."),
         ("<style>p {}</style>", "An inline style is refused."),
         ('<button onclick="go()">', "onclick is refused."),
         ('<a href="javascript:go()">', "A script as an address is refused."),
         ('<img src="https://example.org/a.png">', "https://example.org/a.png is loaded"),
-        ('<script src="//example.org/a.js"></script>', "//example.org/a.js is loaded"),
         ('<link rel="stylesheet" href="http://example.org/a.css">', "http://example.org/a.css is"),
     ],
 )
@@ -109,10 +108,36 @@ def test_what_the_policy_refuses_is_found(body, what):
         '<a href="https://example.org/">x</a>',
         '<link rel="next" href="b.html"><img src="data:,"><img src="a/b.png">',
         '<div data-on="1" data-style="2">',
+        '<script src="../assets/js/a.js"></script><script src="/hb/assets/a.min.js"></script>',
+        '<script type="application/json">go()</script>',
+        '<input value="javascript:go()"><p aria-label="javascript:go()" title="onload=x">',
+        "<!-- <script>go()</script> --><p>&lt;script&gt;go()&lt;/script&gt;",
     ],
 )
 def test_what_it_allows_is_not(body):
     assert policy.refused(f"{policy.MARK}>{body}", "a.html") == []
+
+
+def test_a_script_on_the_page_s_own_list_is_no_fault():
+    """And the list is the page's first: a second one further down allows nothing."""
+    good = under_policy(f"{HEAD}<script>1</script>")
+    assert policy.refused(good, "a.html") == []
+    more = policy.meta("<script>2</script>", OURS)
+    assert [each.what for each in policy.refused(f"{good}{more}<script>2</script>", "a.html")] == [
+        "A script is refused: 2"
+    ]
+
+
+def test_a_file_that_is_a_script_must_be_one_of_ours(tmp_path):
+    """By what is in it, not by what it is called; drawings are read too."""
+    ours = policy.Ours(frozenset(), frozenset({hashlib.sha256(b"ours()").hexdigest()}))
+    files = {"assets/js/a.js": "ours()", "assets/js/b.js": "theirs()", "b/c.MJS": "ours() ", "d.xhtml": "<p/>",
+             "sitemap.xml": "<x/>", "e.svg": "<svg><script>1</script></svg>", "f.svg": "<svg style='x'><style>a</style></svg>",
+             "g.svg": "<svg onload='x'/>", "h.txt": "theirs()", "i.html": "<script>1</script>"}  # fmt: skip
+    for name, text in files.items():
+        pages.write(tmp_path / name, text)
+    found = [each.file for each in policy.strangers(tmp_path, ours)]
+    assert found == ["assets/js/b.js", "b/c.MJS", "d.xhtml", "e.svg", "g.svg"]
 
 
 def test_a_page_without_a_policy_is_found():
@@ -124,7 +149,7 @@ def test_a_page_without_a_policy_is_found():
 def test_a_character_set_further_down_is_moved_and_not_repeated() -> None:
     """The theme writes its own after our scripts; a page says it once, first of all."""
     head = '<html><head><script src="a.js"></script><meta charset="utf-8"><title>t</title></head>'
-    text = policy.page(head, policy.Moved(), "")
+    text = policy.page(head, OURS)
     assert text.count("charset") == 1
     assert text.index("charset") < text.index("a.js")
 
@@ -146,9 +171,14 @@ def tag(name, body=None, **attributes):
         (tag("script", "x", type="text/javascript"), True),
         (tag("script", "x", type="application/javascript"), True),
         (tag("script", "x", type="application/json"), False),
-        (tag("script", "x", type="importmap"), False),
+        (tag("script", "x", type=" Application/JSON"), False),
+        (tag("script", "x", type="importmap"), True),
+        (tag("script", "x", type="text/ecmascript"), True),
+        (tag("SCRIPT", "x"), True),
+        (tag("svg:script", "x"), True),
         (tag("script", "", src="a.js"), False),
         (tag("script", "", src=None), False),
+        (tag("script", "", href="a.js"), False),
         (tag("style", "x"), False),
         (tag("div"), False),
     ],
@@ -159,13 +189,14 @@ def test_a_script_is_inline_or_it_is_not(each, inline):
 
 def test_an_empty_inline_script_is_hashed_as_empty():
     wanted = base64.b64encode(hashlib.sha256(b"").digest()).decode()
-    assert policy.hashes("<script></script>") == {f"'sha256-{wanted}'"}
+    assert policy.hashes("<script></script>", {""}) == {f"'sha256-{wanted}'"}
+    assert policy.hashes("<script></script>", {"x"}) == set()
 
 
 def test_hashes_stand_in_order_once_each():
     """Whatever order the scripts have, so that a build is the same everywhere."""
     several = "".join(f"<script>{number}</script>" for number in (3, 1, 2, 3))
-    sources = re.search("script-src ([^;]*);", policy.meta(several))[1].split()
+    sources = re.search("script-src ([^;]*);", policy.meta(several, OURS))[1].split()
     assert len(sources) == 5
     assert (sources[0], sources[-1]) == ("'self'", "'wasm-unsafe-eval'")
     assert sources[1:-1] == sorted(sources[1:-1])
@@ -220,39 +251,15 @@ def test_what_loads_nothing_from_elsewhere_is_not(each):
     assert policy.outside(each) == []
 
 
-def test_moved_styles_are_kept_once_and_in_order(tmp_path):
-    """Three times the class outdoes an ordinary selector; the same text is written once."""
-    moved = policy.Moved()
-    moved.keep(" .b {} ")
-    moved.keep(" .b {} ")
-    first = moved.class_of(" color: red ")
-    assert moved.class_of(" color: red ") == first
-    assert moved.class_of("color: blue") != first
-    moved.write(tmp_path)
-    lines = (tmp_path / policy.STYLES).read_text().splitlines()
-    assert lines[:2] == [".b {}", f".{first}.{first}.{first} {{ color: red }}"]
-    assert len(lines) == 3
-
-
-def test_the_link_to_moved_styles_stands_once_at_the_heads_end():
-    """Two heads are no page, but a text may say </head> further down."""
-    body = "<style>p {}</style><style>q {}</style><code>&lt;</code></head>"
-    text, _ = under_policy(f"{HEAD}{body}", "../../")
-    assert text.count('<link rel="stylesheet" href="../../assets/css/moved-styles.css">') == 1
-    assert text.index("moved-styles") < text.index("</head>")
-
-
-def test_an_empty_style_still_counts(tmp_path):
-    text, moved = under_policy(f"{HEAD}<p style>a</p><STYLE></STYLE>")
-    assert "style>" not in text.split("</head>")[1].lower()
-    assert "moved-styles" in text
-    assert len(moved.rules) == 2
-
-
 def test_only_the_first_head_gets_a_policy():
-    text, _ = under_policy(f"{HEAD}<pre><head></pre>")
+    text = under_policy(f"{HEAD}<pre><head></pre>")
     assert text.count(policy.MARK) == 1
     assert text.index(policy.MARK) < text.index("<title>")
+
+
+def test_a_script_from_the_network_is_told_as_both():
+    assert faults(pages.Tag("script", {"src": "//a.example/b.js"}, "")) == [
+        "A script is refused: //a.example/b.js", "//a.example/b.js is loaded from the network."]  # fmt: skip
 
 
 def test_a_page_is_named_with_each_fault():

@@ -8,6 +8,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from tools import post
+from tools.material import scripts
 from tools.post import app, manifest, pages, trim
 from tools.problems import Problems
 
@@ -20,11 +21,13 @@ plugins: [search]
 """
 PAGES = {
     "index.md": "# Home\n\n[A procedure](procedures/a.md)",
-    "procedures/a.md": "# Receive\n\n<p style='color: red'>Red</p>",
+    "procedures/a.md": "# Receive\n\n<p>Red</p>",
     "calculators/b.md": "# Clearance",
     "assets/runtime/runtime.js": "// Python",
 }
-FINISH = {"build_id": "b1", "site_name": "Test", "accent": "#0b5c6b", "say": lambda line: None}
+ROOT = Path(__file__).parents[2]
+OURS = post.Ours(scripts.inline("http://localhost:8000/"), scripts.files(ROOT / "docs"))
+FINISH = {"build_id": "b1", "site_name": "Test", "accent": "#0b5c6b", "ours": OURS, "say": lambda line: None}
 
 
 @pytest.fixture(scope="module")
@@ -129,12 +132,29 @@ def test_a_page_that_listens_inline_stops_the_build(made, tmp_path):
 
 
 def test_a_page_that_is_not_the_themes_is_finished_too(made, tmp_path):
-    """A booklet's page gets a policy and its styles moved, and none of the scripts."""
+    """A booklet's page gets a policy, and none of the scripts."""
     shutil.copytree(made, tmp_path / "site")
     booklet = tmp_path / "site" / "booklets" / "all.html"
-    pages.write(booklet, "<html><head><style>p { color: red }</style></head><body></body></html>")
+    pages.write(booklet, "<html><head></head><body></body></html>")
     post.finish(tmp_path / "site", **FINISH)
     text = pages.read(booklet)
     assert "Content-Security-Policy" in text
-    assert '<link rel="stylesheet" href="../assets/css/moved-styles.css">' in text
     assert "<script" not in text
+
+
+@pytest.mark.parametrize(("text", "what"), [
+    ("<script>go()</script>", r"A script is refused: go\(\)"),
+    ("<style>p { color: red }</style>", "An inline style is refused"),
+    ("<svg><a href='javascript:go()'/></svg>", "A script as an address is refused"),
+])  # fmt: skip
+def test_what_is_on_no_list_of_ours_stops_the_build_and_names_the_page(made, tmp_path, text, what):
+    shutil.copytree(made, tmp_path / "site")
+    page = tmp_path / "site" / "procedures" / "a.html"
+    pages.write(page, pages.read(page).replace("</article>", f"{text}</article>"))
+    with pytest.raises(Problems, match=f"procedures/a.html, .*: {what}"):
+        post.finish(tmp_path / "site", **FINISH)
+
+
+def test_every_script_of_the_theme_is_on_the_list_and_no_other_file(made):
+    """The list is made of the theme's package, not of what was built."""
+    assert [each.file for each in post.strangers(made, OURS)] == ["assets/runtime/runtime.js"]

@@ -36,8 +36,8 @@ MISTAKES = {
     "pages = [\"safety/emergenzy\"]": "There is no page “safety/emergenzy”",
     "pages = []\ncolour = \"red\"": "There is no part “colour”",
     "pages = \"safety/emergency\"": "“pages” is missing",
-    "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "file name",
-    "pages = [": "Mend the line it names",
+    "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "cannot be used in a link",
+    "pages = [": "It cannot be read",
 }  # fmt: skip
 WRONG_QUESTIONS = {
     ('right = "Look"', 'right = "look"'): "right answer is not one of",

@@ -27,6 +27,7 @@ from tests.support.booklets import (
 )  # fmt: skip
 from tools.book import packs
 from tools.print import booklets as make
+from tools.print import glyphs
 
 LAYOUT = (Path(make.__file__).parent / "house.typ").read_text("utf-8")
 MM = 72 / 25.4
@@ -77,7 +78,7 @@ def test_a_word_too_long_for_its_cell_is_found(tmp_path: Path) -> None:
     source = '#set page(paper: "us-letter", margin: 20mm)\n#set text(font: "Source Sans Pro")\n'
     source += f'#table(columns: (20mm, 1fr), [{"W" * 20}], [covered])\n#box(width: 900pt)[{"edge " * 150}]'
     (tmp_path / "wide.typ").write_text(source, encoding="utf-8")
-    made = typst.compile(tmp_path / "wide.typ", font_paths=[make.fonts()], ignore_system_fonts=True)
+    made = typst.compile(tmp_path / "wide.typ", font_paths=[glyphs.fonts()], ignore_system_fonts=True)
     page = PdfReader(BytesIO(made)).pages[0]
     assert len(crossing(printed_runs(page))) == 1
     assert max(run["displaced_tx"] for run in printed_runs(page)) > float(page.mediabox.width)

@@ -93,7 +93,8 @@ class _Reader(Preprocessor):
     def run(self, lines: list[str]) -> list[str]:
         """Replace every top-level block by a place that the processor finds again."""
         context = self.context
-        filled = [fill(text, number, context) for number, text in enumerate(lines, context.first)]
+        filled = [fill(text, number, context) if context.marks else text
+                  for number, text in enumerate(lines, context.first)]  # fmt: skip
         root = read(filled, context.first, context.report)
         self._check_names(root)
         self.nodes.clear()

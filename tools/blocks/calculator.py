@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import xml.etree.ElementTree as etree
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -11,6 +10,7 @@ import calculators
 from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms
 from calculators.core import html as fragments
 from calculators.core.units import KINDS, SYSTEMS, Units
+from tools.book import text
 from tools.problems import nearest
 
 from . import presets
@@ -110,7 +110,7 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
         "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
         "unit_names": {each: unit_names(each) for each in SYSTEMS},
     }  # fmt: skip
-    data = json.dumps(facts, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
+    data = text.island(facts)
     return (
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
         f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}"{_shared(found.name, stock, drawer)} data-search-exclude '

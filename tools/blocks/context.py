@@ -35,7 +35,10 @@ class Data(Protocol):
 
 @dataclass
 class Context:
-    """Shared by all pages of one build; ``page`` and ``first`` change page by page."""
+    """Shared by all pages of one build; ``page`` and ``first`` change page by page.
+
+    ``marks`` is whether ``{{…}}`` means something there: in a page made from data, a cell may hold it.
+    """
 
     rules: RuleSet
     data: Data
@@ -45,6 +48,7 @@ class Context:
     run: Callable[[str, dict[str, Any]], dict[str, Any]] = calculators.run
     page: str = ""
     first: int = 1
+    marks: bool = True
     problems: list[Problem] = field(default_factory=list)
     figures_used: set[str] = field(default_factory=set)
     counter: int = 0

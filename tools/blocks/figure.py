@@ -16,13 +16,12 @@ if TYPE_CHECKING:
 
 def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     """The drawing with its caption; it must bear a title and a description."""
-    drawn = {path.stem: path for folder in drawer.context.drawings for path in folder.glob("*.svg")}
-    path = drawn.get(node.argument)
-    if path is None:
+    known = {path.stem: path for folder in drawer.context.drawings for path in folder.glob("*.svg")}
+    if node.argument not in known:  # also what names a file of another folder
         drawer.report(node.line, f"There is no drawing “{node.argument}”.",
-                      nearest(node.argument, list(drawn)))  # fmt: skip
+                      nearest(node.argument, sorted(known)))  # fmt: skip
         return
-    svg = path.read_text(encoding="utf-8")
+    svg = known[node.argument].read_text(encoding="utf-8")
     svg = re.sub(r"<\?xml.*?\?>|<!--.*?-->", "", svg, flags=re.DOTALL).strip()
     for part in ("title", "desc"):
         if f"<{part}" not in svg:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as etree
 from fnmatch import fnmatchcase
+from html import unescape
 from typing import TYPE_CHECKING, Any
 
 from calculators.core.html import grid
 from calculators.core.rules import RULE_SETS, Rule, load
+from tools.book import text
 from tools.problems import nearest
 
 from .tree import Node
@@ -35,7 +37,7 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
             _draw_table(rule, parent, drawer)
     if plain:
         rows = [(rule.label, figure_text(rule, drawer.context.data.units), rule.citation) for rule in plain]
-        title = " ".join(text.strip() for _, text in node.lines()) or "Figures"
+        title = unescape(" ".join(words.strip() for _, words in node.lines())) or "Figures"
         drawer.raw(grid(title, ("What", "Figure", "Rule"), rows), parent)
 
 
@@ -49,7 +51,7 @@ def _is_table(rule: Rule) -> bool:
 
 
 def _draw_table(rule: Rule, parent: etree.Element, drawer: Drawer) -> None:
-    etree.SubElement(parent, "p").text = rule.label
+    etree.SubElement(parent, "p").text = text.markdown(rule.label)
     columns = list(dict.fromkeys(name for row in rule.value for name in row))
     rows = [[_cell(row.get(name, "")) for name in columns] for row in rule.value]
     note = " ".join(part for part in (rule.citation + ".", rule.note) if part)

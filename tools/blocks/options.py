@@ -1,7 +1,8 @@
-"""``key: value`` lines of a block."""
+"""``key: value`` lines of a block; as in all of Markdown, ``&amp;`` is a sign of its own."""
 
 from __future__ import annotations
 
+from html import unescape
 from typing import TYPE_CHECKING
 
 from .tree import Node
@@ -22,7 +23,7 @@ def read_options(node: Node, drawer: Drawer) -> dict[str, tuple[int, str]]:
         elif key.strip() in options:
             drawer.report(line, f"“{key.strip()}” is given twice.", "Take one out.")
         else:
-            options[key.strip()] = (line, value.strip())
+            options[key.strip()] = (line, unescape(value.strip()))
     return options
 
 

@@ -6,6 +6,7 @@ import xml.etree.ElementTree as etree
 from typing import TYPE_CHECKING
 
 from calculators.core.html import badge
+from tools.book import text
 
 from .options import no_argument, read_options
 from .tree import Node
@@ -53,8 +54,8 @@ def _shown(sites: list[Site], most: int) -> list[Site]:
 def _link(site: Site, parent: etree.Element, up: str, drawer: Drawer) -> None:
     key, name, day, outcome = site
     link = etree.SubElement(parent, "a", {"href": f"{up}sites/{key}.md"})
-    etree.SubElement(link, "strong").text = name
+    etree.SubElement(link, "strong").text = text.markdown(name)
     note = etree.SubElement(link, "span")
-    note.text = f"{day} "
+    note.text = f"{text.markdown(day)} "
     holder = etree.SubElement(link, "span", {"data-outcome": outcome})
     holder.text = drawer.md.htmlStash.store(badge(outcome))

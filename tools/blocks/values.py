@@ -7,6 +7,7 @@ import re
 from calculators.core import rules
 from calculators.core.rules import Rule
 from calculators.core.units import Units
+from tools.book import text as written
 from tools.problems import nearest
 
 from .context import Context
@@ -37,7 +38,7 @@ def _rule(key: str, line: int, context: Context) -> str:
         close = nearest(key, list(context.rules.figures))
         context.report(line, f"There is no rule “{key}”.", close)
         return ""
-    return figure_text(figure, context.data.units)
+    return written.markdown(figure_text(figure, context.data.units))
 
 
 def in_another_set(key: str) -> bool:
@@ -52,7 +53,8 @@ def figure_text(figure: Rule, system: str = "us") -> str:
     handbook the metric one alone.
     """
     value = f"{figure.value:g}" if isinstance(figure.value, (int, float)) else str(figure.value)
-    own = f"{value} {figure.unit}".strip().replace(" %", "%").replace(" °", " °")
+    gap = "" if figure.unit.startswith("%") else " "
+    own = f"{value}{gap}{figure.unit}".strip()
     if not figure.kind:
         return own
     if system == "si":
@@ -65,7 +67,7 @@ def figure_text(figure: Rule, system: str = "us") -> str:
 
 def _data(path: str, line: int, context: Context) -> str:
     try:
-        return context.data.value(path)
+        return written.markdown(context.data.value(path))
     except KeyError as error:
         context.report(line, f"The data has no “{path}”.", str(error.args[0]))
         return ""

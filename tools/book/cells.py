@@ -1,6 +1,7 @@
 """One cell as its field reads it: days and money brought to one way of writing first.
 
-Whatever may mean two things is refused here with both of them named; nothing is guessed.
+Whatever may mean two things is refused here with both of them named; nothing is guessed. What signs a
+cell may hold, and which of them are cleaned away before, stands in :mod:`tools.book.letters`.
 """
 
 from __future__ import annotations

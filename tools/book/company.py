@@ -11,7 +11,7 @@ from calculators.core import rules as rule_sets
 from tools import colours
 from tools.problems import Problem, nearest
 
-from . import days
+from . import days, letters
 
 COMPANY = {
     "name": "The operator's name", "units": "us or si", "rules": "A rule set's short name",
@@ -26,6 +26,9 @@ COMPANY = {
     "dates": "How days in figures are written in the tables: year first, day first or month first",
 }  # fmt: skip
 _NEEDED = ("name", "units", "rules", "emergency")
+# How long a text may be; it stands in every page's head or foot.
+_LONGEST, _LONGER = {"name": 80, "edition": 40}, 200
+_LISTS = ("leave_out",)
 # What every table is read by.
 PICTURES = (".svg", ".png", ".jpg", ".jpeg", ".webp")
 CAUSES = ("units", "rules", "dates", "")
@@ -36,7 +39,8 @@ def read(path: Path, problems: list[Problem]) -> dict[str, str]:
     if not path.is_file():
         problems.append(Problem(path.name, "", "The file is missing.", "It says whose handbook this is: name = \"…\"."))
         return {}
-    read = {key: _text(value) for key, value in toml(path, problems).items()}
+    entries = toml(path, problems)
+    read = {key: _text(value) for key, value in entries.items()}
     if any(not problem.place for problem in problems):
         return read  # it cannot be read at all: that each of its entries is missing says nothing more
     for key in read:
@@ -49,7 +53,20 @@ def read(path: Path, problems: list[Problem]) -> dict[str, str]:
             problems.append(Problem(path.name, key, f"The entry “{key}” is missing.",
                                     f"{COMPANY[key]}."))  # fmt: skip
     _check_words(path, read, problems)
+    for key, value in entries.items():
+        _check_text(path.name, key, value, problems)
     return read
+
+
+def _check_text(file: str, key: str, value: object, problems: list[Problem]) -> None:
+    text, most = str(value), _LONGEST.get(key, _LONGER)
+    if isinstance(value, (bool, float, dict)) or isinstance(value, list) != (key in _LISTS):
+        told = '["…"]' if key in _LISTS else '"…"'
+        problems.append(Problem(file, key, "It is no text.", f"Write {key} = {told}."))
+    elif len(text) > most and key not in _LISTS:
+        problems.append(Problem(file, key, f"“{text[:20]}…” has {len(text)} characters.", f"Shorten it to {most} at most."))
+    elif not text and key in _NEEDED:
+        problems.append(Problem(file, key, "The entry is empty.", f"{COMPANY[key]}."))
 
 
 def _check_words(path: Path, read: dict[str, str], problems: list[Problem]) -> None:
@@ -95,12 +112,14 @@ def _check_accent(file: str, accent: str, problems: list[Problem]) -> None:
 
 
 def toml(path: Path, problems: list[Problem]) -> dict[str, Any]:
-    """A file's entries; none where it is not there, and one mistake where it cannot be read."""
+    """A file's entries, their texts cleaned; none where it is not there, and one mistake where it cannot be read."""
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        found: dict[str, Any] = letters.everywhere(tomllib.loads(path.read_text(encoding="utf-8-sig")))
     except FileNotFoundError:
         return {}
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except (ValueError, RecursionError, OSError) as error:
         problems.append(Problem(path.name, "", f"It cannot be read: {error}.",
                                 "Texts stand in quotes: name = \"…\"."))  # fmt: skip
         return {}
+    problems += [Problem(path.name, place, what, mend) for place, what, mend in letters.complaints(found)]
+    return found

@@ -11,8 +11,12 @@ from .data import OperatorData
 def facts(data: OperatorData) -> dict[str, str]:
     """What every page's foot shows: whose handbook, which edition, which state of the data."""
     cells = [sorted(row.typed.items()) for table_ in data.tables.values() for row in table_]
-    mark = hashlib.sha256(repr((sorted(data.company.items()), cells)).encode()).hexdigest()[:8]
+    mark = _mark(repr((sorted(data.company.items()), cells)))
     name = data.company["name"]
-    ident = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+    ident = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or f"handbook-{_mark(name)}"
     return {"name": name, "id": ident, "edition": data.company.get("edition", "–"), "data": mark,
             "foot": data.company.get("foot", "")}  # fmt: skip
+
+
+def _mark(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()[:8]

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable, Iterator
 
 # Names that Windows keeps for devices, whatever follows a point.
 DEVICES = ("con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)))
-# Pages of ours, or files that a server or the site's maker looks for by name.
+# Files that a server or the site's maker looks for by name, in any folder. That no two pages lie in one file is
+# seen to by `unfit`, with every path of the site before it.
 OURS = ("index", "readme", "404", "search", "sitemap", "robots", "assets")
 LONGEST = 60
 _SHAPE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
+# What Windows refuses in a file's name, and a point or blank that it drops from the end.
+_UNFIT = re.compile(r'[<>:"|?*\\\x00-\x1f\x7f]|[. ]$|^ ')
 _A_DAY = re.compile(r"[0-9]{1,4}-[0-9]{1,2}(?:-[0-9]{1,4})?", re.ASCII)
 # Letters whose plain form is not the letter without its mark.
 _SPELT = {"ß": "ss", "æ": "ae", "ø": "o", "œ": "oe", "ł": "l", "đ": "d", "ð": "d", "þ": "th"}
@@ -38,3 +42,16 @@ def _such_as(key: str) -> str:
     bare = unicodedata.normalize("NFKD", spelt).encode("ascii", "ignore").decode()
     near = re.sub(r"[^a-z0-9]+", "-", bare).strip("-")
     return f", such as {near}" if near and complaint(near) is None else ""
+
+
+def unfit(paths: Iterable[str]) -> Iterator[tuple[str, str, str]]:
+    """Each path of the site that some system cannot keep, or that two files would share; what, and the mend."""
+    seen: dict[str, str] = {}
+    for path in paths:
+        alike = unicodedata.normalize("NFC", path).casefold()
+        if alike in seen:
+            yield path, f"“{seen[alike]}” has the same name, so that one would stand in the other's place.", "Rename one."
+        seen[alike] = path
+        for part in path.split("/"):
+            if _UNFIT.search(part) or part.partition(".")[0].lower() in DEVICES:
+                yield path, f"“{part}” cannot be the name of a file on every system.", "Use letters, figures and dashes."

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -11,8 +9,14 @@ from typing import Any
 
 from tools.problems import Problem, Problems
 
+from . import company, keys
+
 FILE = "packs.toml"
-KEY = re.compile(r"[a-z][a-z0-9-]*$")
+# How long its texts may be: a title stands in the menu, the rest in a paragraph.
+LONGEST = {"title": 80, "summary": 400, "ask": 400, "why": 400}
+ANSWER = 200
+# Names of files beside the booklets: the drill sheets, and each booklet's answers.
+TAKEN, ANSWERS = "drills", "-answers"
 PARTS = {"title": str, "summary": str, "pages": list, "questions": list}
 QUESTION_PARTS = ("ask", "answers", "right", "why", "page")
 
@@ -52,11 +56,8 @@ def load(folder: Path, written: Iterable[str]) -> list[Pack]:
     path = folder / FILE
     if not path.is_file():
         return []
-    try:
-        told = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise Problems([Problem(FILE, "", str(error), "Mend the line it names.")]) from error
     problems: list[Problem] = []
+    told = company.toml(path, problems)
     known = known_pages(written)
     packs = [_pack(key, facts, known, problems) for key, facts in told.items()]
     if problems:
@@ -68,8 +69,7 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
     def wrong(what: str, mend: str) -> None:
         problems.append(Problem(FILE, f"[{key}]", what, mend))
 
-    if not KEY.match(key):
-        wrong("A pack's name becomes a file name.", "Use small letters, digits and hyphens.")
+    _check_key(key, wrong)
     if not isinstance(facts, dict):
         wrong("This is no pack.", "Write [name] on a line of its own, then title, summary, pages.")
         return None
@@ -79,6 +79,8 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
         if name != "questions" and not isinstance(facts.get(name), kind):
             wrong(f"“{name}” is missing.", "A pack has a title, a summary and a list of pages.")
             return None
+    for name in ("title", "summary"):
+        _check_length(name, facts[name], LONGEST[name], wrong)
     pages = tuple(str(each) for each in facts["pages"])
     for page in pages:
         if page not in known:
@@ -92,6 +94,14 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
                 tuple(each for each in questions if each))  # fmt: skip
 
 
+def _check_key(key: str, wrong: Any) -> None:
+    unfit = keys.complaint(key)
+    if unfit:
+        wrong(*unfit)
+    elif key == TAKEN or key.endswith(ANSWERS):
+        wrong(f"There is a booklet “{key}” already.", f"Call it otherwise, such as {key}-one.")
+
+
 def known_pages(written: Iterable[str]) -> list[str]:
     """The pages that a pack may hold, as it names them."""
     found = (place.removesuffix(".md") for place in written)
@@ -102,10 +112,15 @@ def _question(facts: Any, pages: tuple[str, ...], wrong: Any) -> Question | None
     if not isinstance(facts, dict) or set(facts) != set(QUESTION_PARTS):
         wrong("A question is not whole.", f"It has just these parts: {', '.join(QUESTION_PARTS)}.")
         return None
-    if not isinstance(facts["answers"], list):
+    if not all(isinstance(facts[part], str) for part in QUESTION_PARTS if part != "answers"):
+        wrong("A part of a question is no text.", 'Write it in quotes: ask = "…".')
+        return None
+    if not isinstance(facts["answers"], list) or not all(isinstance(each, str) for each in facts["answers"]):
         wrong(f"“{facts['ask']}”: its answers are no list.", 'Write answers = ["one", "another"].')
         return None
     answers = tuple(facts["answers"])
+    for name, text in (("ask", facts["ask"]), ("why", facts["why"]), *(("answers", each) for each in answers)):
+        _check_length(name, text, LONGEST.get(name, ANSWER), wrong)
     if facts["right"] not in answers or not 2 <= len(answers) <= 6:
         wrong(f"“{facts['ask']}”: the right answer is not one of 2 to 6 answers.",
               "Write it under “right” letter by letter as in the list.")  # fmt: skip
@@ -113,3 +128,8 @@ def _question(facts: Any, pages: tuple[str, ...], wrong: Any) -> Question | None
     if facts["page"] not in pages:
         wrong(f"“{facts['ask']}”: its page is not in the pack.", f"Pages here: {', '.join(pages)}.")
     return Question(facts["ask"], answers, answers.index(facts["right"]), facts["why"], facts["page"])
+
+
+def _check_length(name: str, text: str, most: int, wrong: Any) -> None:
+    if len(text) > most:
+        wrong(f"“{name}” has {len(text)} characters: “{text[:20]}…”.", f"Shorten it to {most} at most.")

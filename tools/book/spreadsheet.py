@@ -17,7 +17,7 @@ from pathlib import Path
 
 from tools.problems import Problem
 
-from . import workbook
+from . import letters, workbook
 
 # What a cell shows where its formula has failed, in English and in the other tongues of a
 # European spreadsheet. A row that begins with one is a broken row and never a remark.
@@ -34,6 +34,8 @@ SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 LONGEST = 2000
 MOST_BYTES = 20_000_000
 csv.field_size_limit(MOST_BYTES)  # a cell too long is told like any other mistake
+# As rows.js writes it.
+_GUARDED = re.compile(r"'+[=+\-@]")
 # A number with one comma: 12,5 or 1,25. With exactly three figures after it, it may be a thousand.
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(\d+),(\d+)(?![\d,.])")
 
@@ -140,7 +142,7 @@ def _rows(file: str, numbered: Iterable[tuple[int, list[str]]], *, comma: bool) 
     rows: list[tuple[int, list[str]]] = []
     problems: list[Problem] = []
     for number, raw in numbered:
-        cells = [" ".join(cell.split()) for cell in raw]
+        cells = [_own(letters.cleaned(cell)) for cell in raw]
         while cells and not cells[-1]:
             cells.pop()
         if not cells or _is_remark(cells):
@@ -151,6 +153,11 @@ def _rows(file: str, numbered: Iterable[tuple[int, list[str]]], *, comma: bool) 
         problems += _bad_cells(file, number, head, cells, decimal_comma=comma)
         rows.append((number, [_with_point(cell) if comma else cell for cell in cells]))
     return Sheet(file, head or [], rows, problems, decimal_comma=comma)
+
+
+def _own(cell: str) -> str:
+    """A cell without the quote that our pages put before =, +, - or @, so that no program works it out."""
+    return cell[1:] if _GUARDED.match(cell) else cell
 
 
 def _is_remark(cells: list[str]) -> bool:
@@ -175,6 +182,9 @@ def _bad_cells(file: str, number: int, head: list[str], cells: list[str], *, dec
 def _complaints(cell: str, *, decimal_comma: bool) -> list[tuple[str, str]]:
     if len(cell) > LONGEST:
         return [(f"The cell holds {len(cell)} characters.", f"Shorten it to {LONGEST} at most.")]
+    unfit = letters.complaint(cell)
+    if unfit:
+        return [unfit]
     if is_error(cell):
         return [(f"“{cell}” is an error of the spreadsheet, not a value.",
                  "Fix its formula there, or type the value itself; leave the cell empty if it is not measured.")]  # fmt: skip

@@ -1,7 +1,8 @@
 """The operator's tables: one row a cabinet model, a product, a coil, a site …
 
 A column that bears the key of a calculator's input is read by that very input, so that a
-spreadsheet cell and a form field obey the same limits and give the same messages.
+spreadsheet cell and a form field obey the same limits and give the same messages. How long a text may be
+stands at :class:`Name` and :class:`Note`; what letters it may hold in :mod:`tools.book.letters`.
 """
 
 from __future__ import annotations
@@ -69,9 +70,21 @@ def row_fields(path: str) -> tuple[Field, ...]:
     return rows.record.fields() if isinstance(rows, Rows) else ()
 
 
-_NAME = Text("Name", help="What people call it")
+class Name(Text):
+    """What things are called: it stands in titles, menus and on coils' and trays' lines."""
+
+    longest = 80
+
+
+class Note(Text):
+    """A few sentences. Every other text may be as long as a calculator's own (120)."""
+
+    longest = 400
+
+
+_NAME = Name("Name", help="What people call it")
 _KEY = Text("Key", help="A short word for links, without spaces")
-_NOTE = Text("Note", help="Anything the crew should know")
+_NOTE = Note("Note", help="Anything the crew should know")
 _SURE = Text("Meant as written", key="sure",
              help="Names of columns, apart by spaces, whose unlikely value in this row is meant")  # fmt: skip
 _CABINETS = Text("Cabinet models", help="Keys of machines.csv, apart by spaces; empty: all of them")
@@ -246,13 +259,19 @@ def _read_cell(row: Row, name: str, reader: Field, settings: Settings, problems:
             row.written[name] = cell
     except (ValueError, OverflowError) as error:
         row.values[name] = None
-        mend = error.mend if isinstance(error, BadCell) else _mend(reader, str(error), Units(settings.units))
+        mend = error.mend if isinstance(error, BadCell) else _mend(reader, cell, str(error), Units(settings.units))
         problems.append(Problem(row.file, f"row {row.number}, column {name}",
-                                f"{reader.label}: “{cell}” cannot be used. {error}", mend))  # fmt: skip
+                                f"{reader.label}: “{_short(cell)}” cannot be used. {error}", mend))  # fmt: skip
 
 
-def _mend(reader: Field, said: str, show: Units) -> str:
+def _short(cell: str) -> str:
+    return cell if len(cell) <= 80 else f"{cell[:80]}…"
+
+
+def _mend(reader: Field, cell: str, said: str, show: Units) -> str:
     """How to write it, where the field's own sentence does not say so already."""
+    if isinstance(reader, Text) and len(cell) > reader.longest:
+        return f"Shorten it: it has {len(cell)}."
     if reader.example is not None:
         return f"For example: {reader.sample(show)}."
     allowed = reader.limit_text(show)

@@ -18,7 +18,7 @@ from .progress import Pace, Progress, Trouble
 if TYPE_CHECKING:
     from tools.book.answers import Answers
     from tools.book.book import Book
-    from tools.post import Keep
+    from tools.post import Keep, Ours
     from tools.results.kept import Kept
 
 SITE = ROOT / "site"
@@ -64,11 +64,11 @@ def build_site(here: Place, *, force: bool) -> int:
     for note in book.written.notes:
         progress.note(note)
     work_out(book, progress)
-    write_pages(book, staging)
+    ours = write_pages(book, staging)
     progress.step("Packing the calculators for the browser")
     pack(staging, found, modules, build_id, progress)
     progress.step("Finishing: packs, search, policy, offline app")
-    keep = finish(here, book, staging, progress)
+    keep = finish(here, book, staging, ours, progress)
     progress.step("Putting the new handbook in place")
     onlyone.put_in_place(staging, here.site, here.work / "old")
     here.stamp.write_text(wanted, encoding="utf-8")
@@ -130,14 +130,24 @@ def read_book(here: Place, build_id: str = "", kept: Answers | None = None) -> B
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
 
 
-def write_pages(book: Book, staging: Path) -> None:
-    """Write the pages; a warning is a mistake, and a mistake leaves the last good site alone."""
-    from tools.material import bridge
+def write_pages(book: Book, staging: Path) -> Ours:
+    """Write the pages and return the scripts that they may run.
+
+    A warning is a mistake, and a mistake leaves the last good site alone.
+    """
+    from tools.material import bridge, scripts
+    from tools.post import Ours, strangers
+    from tools.problems import Problems
 
     try:
-        bridge.write_pages(book, ROOT / "mkdocs.yml", staging)
+        site_url = bridge.write_pages(book, ROOT / "mkdocs.yml", staging)
     except bridge.NotBuilt as error:
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
+    ours = Ours(scripts.inline(site_url), scripts.files(book.docs))
+    found = list(strangers(staging, ours))
+    if found:
+        raise Trouble(f"{Problems(found)}\n{UNTOUCHED}")
+    return ours
 
 
 def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Progress) -> None:
@@ -166,7 +176,7 @@ def share_presets(book: Book, staging: Path) -> None:
         path.write_text(script, encoding="utf-8", newline="\n")
 
 
-def finish(here: Place, book: Book, staging: Path, progress: Progress) -> Keep:
+def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progress) -> Keep:
     """Everything that works on the finished folder; return the pages that are kept for the next build."""
     from tools import post
     from tools.book.facts import facts
@@ -180,7 +190,7 @@ def finish(here: Place, book: Book, staging: Path, progress: Progress) -> Keep:
         booklets(book, staging, progress.note)
         post.finish(
             staging, build_id=book.build_id, site_name=company["name"],
-            accent=company.get("accent", "#0b5c6b"), say=progress.note, keep=keep,
+            accent=company.get("accent", "#0b5c6b"), ours=ours, say=progress.note, keep=keep,
         )  # fmt: skip
     except (Problems, ValueError) as error:
         raise Trouble(str(error)) from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import logging
 import posixpath
 import re
@@ -9,33 +10,40 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from markdown.extensions.toc import slugify
+from markupsafe import Markup
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from tools import pages
 from tools.blocks import HandbookBlocks
-from tools.book import front
+from tools.book import front, keys, text
 from tools.book.book import Book
 from tools.book.facts import facts
 from tools.book.folder import pictures
 from tools.book.written import HOME
 from tools.pages import look, menu, places, procedures, proof
-from tools.problems import Problem, Problems
+from tools.problems import Problem, Problems, nearest
+
+SHEETS = "assets/css/sheets.css"
 
 
 class NotBuilt(Exception):
     """The pages could not be written; the text says every mistake."""
 
 
-def write_pages(book: Book, settings: Path, site: Path) -> None:
-    """Write a book's pages into ``site``; raises :class:`NotBuilt`, the generator's warnings included."""
+def write_pages(book: Book, settings: Path, site: Path) -> str:
+    """Write a book's pages into ``site`` and return the address that they have on a server.
+
+    Raises :class:`NotBuilt`, the generator's warnings included.
+    """
     logging.basicConfig(level=logging.WARNING, format="%(message)s")
     try:
         config = load_config(str(settings), site_dir=str(site), strict=True)
@@ -44,6 +52,31 @@ def write_pages(book: Book, settings: Path, site: Path) -> None:
         build(config)
     except (MkDocsException, SystemExit) as error:
         raise NotBuilt(str(error)) from error
+    return str(config.site_url or "")
+
+
+def printed(value: Any) -> Any:
+    """Plain texts, also within lists and mappings, as the theme's templates print them.
+
+    Some of them escape what they print and most do not; neither changes a text that is marked as escaped.
+    """
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return Markup(text.html(value))  # noqa: S704 - it is escaped here
+    if isinstance(value, dict):
+        return {key: printed(each) for key, each in value.items()}
+    return [printed(each) for each in value] if isinstance(value, list) else value
+
+
+def _ident(heading: str, separator: str) -> str:
+    """A heading's id; none begins as those do that the theme's scripts look for."""
+    made: str = slugify(heading, separator)
+    return made.strip("_")
+
+
+def _labelled(menu: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """A menu with its labels as they are printed; the paths stay."""
+    return [{printed(label): under if isinstance(under, str) else _labelled(under)}
+            for line in menu for label, under in line.items()]  # fmt: skip
 
 
 class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it untyped
@@ -55,6 +88,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
 
     def __init__(self, book: Book) -> None:
         self.book = book
+        self.made: set[str] = set()
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
 
@@ -64,8 +98,9 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         # MkDocs types them as names; Python-Markdown takes the extension itself just as well.
         extensions: list[Any] = [*config.markdown_extensions, HandbookBlocks(self.context)]
         config.markdown_extensions = extensions
-        config.site_name = book.data.company["name"]
-        config.extra["handbook"] = facts(book.data)
+        config.mdx_configs.setdefault("toc", {})["slugify"] = _ident
+        config.site_name = printed(book.data.company["name"])
+        config.extra["handbook"] = printed(facts(book.data))
         if logo := book.data.company.get("logo"):
             config.theme["logo"] = logo
         return config
@@ -83,16 +118,21 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             files.append(File(picture, str(book.folder), config.site_dir, config.use_directory_urls))
         files.append(File.generated(config, look.PATH, content=look.css(book.data.company.get("accent", look.OURS))))
         lines = list(self.lines())
+        files.append(File.generated(config, SHEETS, content=procedures.sheets(self._procedures(lines))))
+        paths = [file.dest_uri for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
         for made in pages.made(book):
             if files.get_file_from_path(made.path):
                 self.context.problems.append(Problem(f"pages/{made.path}", "", "The handbook makes this page from data.",
                                                      "Give yours another name."))  # fmt: skip
                 continue
+            self.made.add(made.path)
+            paths.append(made.path.removesuffix(".md") + ".html")
             files.append(File.generated(config, made.path, content=made.source))
             if made.menu:
                 lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order, made.listed))
+        self.context.problems += [Problem(path, "", what, mend) for path, what, mend in keys.unfit(paths)]
         self.apart = menu.apart(lines)
-        config.nav = menu.navigation(lines, HOME)
+        config.nav = _labelled(menu.navigation(lines, HOME))
         return files
 
     def on_nav(self, nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
@@ -102,6 +142,13 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             if page and listing and page.page and listing.page:
                 page.page.parent = listing.page.parent
         return nav
+
+    def _procedures(self, lines: list[menu.Line]) -> Iterator[tuple[str, str]]:
+        """Each procedure with what the menu calls it."""
+        labels = {line.path: line.label for line in lines}
+        for place, path in self.book.written.pages.items():
+            if front.read(path).get("kind") == "procedure":
+                yield place, labels.get(place, place)
 
     def lines(self) -> Iterator[menu.Line]:
         """The menu's lines of the pages that people wrote."""
@@ -121,17 +168,29 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         place = page.file.src_uri
         self.context.page = f"pages/{place}" if place in self.book.written.own else place
         self.context.first = _first_line(page)
+        self.context.marks = page.file.src_uri not in self.made
+        # Always with a title: without one, the theme would take the tags out of a name and print what is left.
+        page.meta = printed({"title": page.title, **page.meta})
+        self._check_scripts(page)
         if page.meta.get("kind") == "procedure":
+            page.meta["sheet"] = procedures.sheet_of(page.file.src_uri)
             for line, what, mend in procedures.check(markdown, self.context.first):
                 self.context.report(line, what, mend)
         return places.without(markdown, posixpath.dirname(place), self.book.written.left_out)
 
-    def on_page_content(self, html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
         if page.meta.get("kind") != "procedure":
-            return html
-        parts = {file.url: file.page.parent.title for file in files if file.page and file.page.parent}
-        return places.mark(html, posixpath.dirname(page.url), parts)
+            return content
+        parts = {file.url: html.unescape(file.page.parent.title) for file in files if file.page and file.page.parent}
+        return places.mark(content, posixpath.dirname(page.url), parts)
+
+    def _check_scripts(self, page: Page) -> None:
+        """A page asks for scripts of ours by name, and for no other file."""
+        ours = sorted(path.name for path in (self.book.docs / "assets" / "js").glob("*.js"))
+        for name in page.meta.get("scripts") or ():
+            if name not in ours:
+                self.context.report(1, f"There is no script “{name}”.", nearest(str(name), ours))
 
     def on_post_build(self, config: MkDocsConfig) -> None:
         """Stop the build with every mistake at once."""

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 from calculators.core.fields import Choice, Money, Quantity
 from calculators.core.html import badge, grid
 from calculators.core.units import Units
-from tools.book import fits
+from tools.book import fits, text
 from tools.book.tables import TABLES
 from tools.results import coils
 
-from . import chart, text
+from . import chart
 from .page import Page
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ def _listing(rows: Iterable[tuple[str, str]]) -> str:
 
 def _in_cabinet(data: OperatorData, machine: Row, product: Row) -> str:
     cells = coils.judged(data, machine.typed["key"], product.typed["key"])
-    head = f"## In the {text.markdown(machine.typed['name'])}"
+    head = f"## In the {text.markdown(machine.typed['name'])} {{ #in-{machine.typed['key']} }}"
     if not cells:
         return f"{head}\n\nNo coil of our data goes into this cabinet."
     best = cells[0]

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
-from tools.book import fits
+from tools.book import fits, text
 from tools.results import coils
 
 from . import byhand
@@ -58,8 +57,7 @@ def mark(word: str, sign: str) -> str:
 
 def verdicts() -> str:
     """What the script needs that shows the tests kept on a device."""
-    words = json.dumps(fits.VERDICTS, ensure_ascii=False)
-    return f'<script type="application/json" id="hb-verdicts">{words}</script>'
+    return f'<script type="application/json" id="hb-verdicts">{text.island(fits.VERDICTS)}</script>'
 
 
 def place(cell: coils.Cell) -> str:
@@ -78,7 +76,8 @@ def _legend() -> str:
 def _machine(data: OperatorData, machine: Row) -> str:
     key, name = machine.typed["key"], machine.typed["name"]
     own, products = data.sold_in("coils", key), data.sold_in("products", key)
-    head = f"## {name} {{ #{key} }}\n\n"
+    # No name makes an id: it could be one that a script looks for.
+    head = f"## {text.markdown(name)} {{ #cabinet-{key} }}\n\n"
     if not own or not products:
         return f"{head}No product or no coil of our data goes into this cabinet."
     link = f'<a href="cabinet-{key}.html">The card of the cabinet</a>'

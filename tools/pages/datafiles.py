@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from html import escape
 
 from calculators.core.html import grid
 from tools.book.book import Book
@@ -23,7 +22,7 @@ def pages(_: Book) -> Iterator[Page]:
     """The one page of the tables; the same for every operator."""
     parts = [HEAD]
     for each in TABLES:
-        rows = [(name, field.label, "yes" if name in each.needed else "no", escape(field.help))
+        rows = [(name, field.label, "yes" if name in each.needed else "no", field.help)
                 for name, field in each.columns().items()]  # fmt: skip
         parts.append(f"## {each.name}.csv\n\n" + grid(f"Columns of {each.name}.csv",
                      ("Column", "What it holds", "Needed", "Help"), rows))  # fmt: skip

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from html import escape
 from typing import TYPE_CHECKING, Any
 
 from calculators.core.forms import control
 from calculators.core.units import Units
-from tools.book import fits
-from tools.book.tables import TABLES
+from tools.book import fits, text
+from tools.book.tables import TABLES, Note
 from tools.results import coils
 
 from .page import Page
@@ -50,7 +49,7 @@ def page(data: OperatorData) -> str:
     """The whole page; without scripts it is the list of our data and a blank sheet."""
     parts = (
         _form(data), _device(), _ours(data), _blank(),
-        f'<script type="application/json" id="hb-fit-facts">{_json(facts(data))}</script>',
+        f'<script type="application/json" id="hb-fit-facts">{text.island(facts(data))}</script>',
     )  # fmt: skip
     return f'{HEAD}<div class="hb-book" data-fit-book>{"".join(parts)}</div>\n'
 
@@ -61,7 +60,7 @@ def facts(data: OperatorData) -> dict[str, Any]:
         "header": _header(data), "same": list(fits.SAME),
         "needed": list(fits.NEEDED), "counts": list(fits.COUNTS), "corrected": _corrected(data),
         "lifted": fits.LIFTED, "vends": fits.VENDS, "keep": fits.KEEP, "verdicts": fits.VERDICTS,
-        "labels": {key: each.label for key, each in _columns().items()},
+        "longest": Note.longest, "labels": {key: each.label for key, each in _columns().items()},
         "unit": Units(data.units).unit("length"), "units": data.units,
         "shapes": {shape: list(sizes) for shape, sizes in fits.SIZES.items()},
         **{name: [_named(data, name, row) for row in data.tables[name]] for name in LINKED.values()},
@@ -104,10 +103,6 @@ def _calculated(data: OperatorData) -> dict[str, dict[str, dict[str, str]]]:
         }
         for machine in data.tables["machines"]
     }
-
-
-def _json(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, sort_keys=True).replace("</", "<\\/")
 
 
 # -- the form ----------------------------------------------------------------------------

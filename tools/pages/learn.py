@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
+from tools.book import text
 from tools.book.book import Book
 from tools.book.packs import Pack
 from tools.print.paper import PLACE
 
-from . import text
 from .page import Page
 
 MENU = ("Learn",)
@@ -36,7 +36,7 @@ def _index(packs: Sequence[Pack]) -> str:
         "name on it, and keep it when it is full.\n"
     )
     return head + "".join(
-        f"\n## {text.markdown(pack.title)}\n\n{text.markdown(pack.summary)}\n\n{_links(pack)}\n" for pack in packs)
+        f"\n## {text.markdown(pack.title)} {{ #pack-{pack.key} }}\n\n{text.markdown(pack.summary)}\n\n{_links(pack)}\n" for pack in packs)
 
 
 def _links(pack: Pack) -> str:

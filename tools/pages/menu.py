@@ -7,8 +7,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from . import text
-
 # The headings in their order; those that an operator's own pages bring along follow.
 HEADINGS = (
     ("Do the job", "Decide"), ("Do the job", "Arrive and stand"), ("Do the job", "Power"), ("Do the job", "Money"),
@@ -57,7 +55,7 @@ def apart(lines: Iterable[Line]) -> dict[str, str]:
 
 
 def navigation(lines: Iterable[Line], home: str) -> list[dict[str, Any]]:
-    """The menu as nested lists, as the site generator takes it."""
+    """The menu as nested lists: plain labels, each with a page or the list beneath it."""
     known = {headings: place for place, headings in enumerate(HEADINGS)}
     lines = list(lines)
     left = apart(lines)
@@ -71,5 +69,5 @@ def navigation(lines: Iterable[Line], home: str) -> list[dict[str, Any]]:
 
 
 def _nested(tree: Mapping[str, Any]) -> list[dict[str, Any]]:
-    return [{text.html(each): path} if isinstance(each, str) else {text.html(path): _nested(each)}
+    return [{each: path} if isinstance(each, str) else {path: _nested(each)}
             for path, each in tree.items()]  # fmt: skip

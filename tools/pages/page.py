@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import text
+from tools.book import text
+
+HEADING = "this-page"
 
 
 @dataclass(frozen=True)
@@ -33,7 +35,11 @@ class Page:
 
     @property
     def source(self) -> str:
-        """The page as Markdown with front matter. A value is written as JSON, which YAML reads as it is."""
-        told = {"title": text.html(self.title), **self.meta}
+        """The page as Markdown with front matter. A value is written as JSON, which YAML reads as it is.
+
+        No name makes an id: it could be one that a script of ours looks for.
+        """
+        told = {"title": text.line(self.title), **self.meta}
         front = "".join(f"{key}: {json.dumps(value, ensure_ascii=False)}\n" for key, value in told.items())
-        return f"---\n{front}---\n# {text.markdown(self.heading or self.title)}\n\n{self.body.strip()}\n"
+        head = f"# {text.markdown(self.heading or self.title)} {{ #{HEADING} }}"
+        return f"---\n{front}---\n{head}\n\n{self.body.strip()}\n"

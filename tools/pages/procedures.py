@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+
+from tools.book import text
 
 PARTS = (
     "What it is for", "Who may do it", "How long", "Tools and protective gear",
@@ -33,3 +36,21 @@ def check(markdown: str, first: int) -> list[tuple[int, str, str]]:
     if not wrong and known != list(PARTS):
         wrong.append((found[0][0], "The parts do not stand in their order.", " · ".join(PARTS) + "."))
     return wrong
+
+
+def sheet_of(path: str) -> str:
+    """What a procedure's sheet is called in style sheets, by the path of its source."""
+    return "sheet-" + re.sub(r"[^a-z0-9]+", "-", path.lower().removesuffix(".md"))
+
+
+def sheets(titles: Iterable[tuple[str, str]]) -> str:
+    """A style sheet that prints each procedure's title in its foot, of (path, title).
+
+    On paper every page bears the name of its sheet: dropped sheets can be told apart. A margin box cannot
+    read the page, so each sheet has a named page of its own.
+    """
+    return "".join(
+        f"@media print {{ @page {name} {{ @bottom-left {{ content: {text.css(title)}; }} }} "
+        f"html:has(main .hb-{name}) body {{ page: {name}; }} }}\n"
+        for name, title in ((sheet_of(path), title) for path, title in titles)
+    )

@@ -9,6 +9,7 @@ import calculators
 from calculators.core.html import grid
 from calculators.core.rules import OWN, STATUSES, Rule, RuleSet
 from tools.blocks.values import figure_text
+from tools.book import text
 from tools.book.book import Book
 
 from .page import Page
@@ -29,7 +30,7 @@ def _ours(ours: RuleSet) -> str:
     own = [rule for rule in ours.figures.values() if rule.status == OWN]
     if not own:
         return "None of its figures is our own."
-    names = ", ".join(f"{rule.label} ({rule.key})" for rule in own)
+    names = text.markdown(", ".join(f"{rule.label} ({rule.key})" for rule in own))
     return f"In its place or beside it stand our own figures: {names}. Every sheet that uses one says so."
 
 

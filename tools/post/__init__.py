@@ -14,8 +14,9 @@ from tools.problems import Problem, Problems
 
 from . import accessibility, app, late, lean, manifest, pages, policy, search, trim
 from .keep import Finished, Keep
+from .policy import Ours, strangers
 
-__all__ = ["Keep", "check", "finish"]
+__all__ = ["Keep", "Ours", "check", "finish", "strangers"]
 
 check = manifest.check
 
@@ -26,6 +27,7 @@ def finish(
     build_id: str,
     site_name: str,
     accent: str,
+    ours: Ours,
     say: Callable[[str], object] = print,
     keep: Keep | None = None,
 ) -> None:
@@ -39,6 +41,7 @@ def finish(
         build_id: names this build, in the list of files and the service worker.
         site_name: what an installed handbook is called.
         accent: the operator's colour, ``#rrggbb``, for icons and the device's title bar.
+        ours: the scripts that a page may run.
         say: told what was done, in one line a step.
         keep: pages finished by earlier builds.
 
@@ -53,7 +56,7 @@ def finish(
     app.install(site, site_name=site_name, accent=accent)
     saved = trim.trim(site)
     say(f"theme: {saved / 1e6:.1f} MB of unused files taken out")
-    found = finish_pages(site, accent, keep or Keep())
+    found = finish_pages(site, accent, ours, keep or Keep())
     say(f"pages: {len(found)} under a policy, searchable from a folder")
     if faults := [fault for name, page in found.items() for fault in _faults(site, name, page)]:
         raise Problems(faults)
@@ -62,39 +65,31 @@ def finish(
     say(f"app: keeps {kept / 1e6:.1f} MB for use without a signal")
 
 
-def finish_pages(site: Path, accent: str, keep: Keep) -> dict[str, Finished]:
+def finish_pages(site: Path, accent: str, ours: Ours, keep: Keep) -> dict[str, Finished]:
     """Finish every page; return them by name, without their text."""
-    moved = policy.Moved()
-    found = {path.relative_to(site).as_posix(): path for path in pages.all_pages(site)}
     made = {}
-    for name, path in found.items():
-        up = "../" * name.count("/")
-        page = keep.page(pages.read(path), f"{up} {accent}", functools.partial(_whole, up=up, accent=accent))
+    for path in pages.all_pages(site):
+        page = keep.page(pages.read(path), f"{accent} {ours.mark}", functools.partial(_whole, accent=accent, ours=ours))
         pages.write(path, page.text)
-        moved.rules.update(page.styles)
-        made[name] = replace(page, text="")
-    moved.write(site)
+        made[path.relative_to(site).as_posix()] = replace(page, text="")
     return made
 
 
-def _whole(text: str, up: str, accent: str) -> Finished:
-    moved = policy.Moved()
-    page = finished(text, up, accent, moved)
+def _whole(text: str, accent: str, ours: Ours) -> Finished:
+    page = finished(text, accent, ours)
     faults = [(each.place, each.what, each.mend) for each in policy.refused(page, "")]
-    return Finished(page, moved.rules, manifest.addresses(page), faults)
+    return Finished(page, manifest.addresses(page), faults)
 
 
 def _faults(site: Path, name: str, page: Finished) -> list[Problem]:
     return [Problem(name, *each) for each in page.faults] + manifest.lost(site, name, page.addresses)
 
 
-def finished(text: str, up: str, accent: str, moved: policy.Moved) -> str:
+def finished(text: str, accent: str, ours: Ours) -> str:
     """Return one page as the reader gets it.
 
-    ``up`` is the way to the site's root, for pages that are not the theme's. The policy
-    comes last, because it lists the hashes of what stands in the page by then.
+    The policy comes last, because it lists the hashes of what stands in the page by then.
     """
-    root = pages.root(text) if pages.config(text) is not None else up
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return policy.page(lean.squeeze(late.page(app.page(text, accent))), moved, root)
+    return policy.page(lean.squeeze(late.page(app.page(text, accent))), ours)

@@ -22,12 +22,10 @@ HOLE = "[state-of-the-data]"
 class Finished:
     """A page as the reader gets it.
 
-    ``styles`` were moved out of it, ``addresses`` are the files it refers to, ``faults`` (place, what, mend) what
-    its policy would refuse.
+    ``addresses`` are the files it refers to, ``faults`` (place, what, mend) what its policy would refuse.
     """
 
     text: str
-    styles: dict[str, str] = field(default_factory=dict)
     addresses: list[str] = field(default_factory=list)
     faults: list[tuple[str, str, str]] = field(default_factory=list)
 

@@ -17,7 +17,7 @@ from pathlib import Path
 ATTRIBUTES = r"(?:[^\"'>]|\"[^\"]*\"|'[^']*')*"
 # A comment, an element whose content is not HTML, or a start tag.
 TOKEN = re.compile(
-    rf"<!--.*?-->|(<(script|style|textarea)\b{ATTRIBUTES}>)(.*?)</\2\s*>|<([a-zA-Z][\w:-]*){ATTRIBUTES}>",
+    rf"<!--(?:-?>|.*?(?:--!?>|\Z))|(<(script|style|textarea)\b{ATTRIBUTES}>)(.*?)</\2\s*>|<([a-zA-Z][\w:-]*){ATTRIBUTES}>",
     re.DOTALL | re.IGNORECASE,
 )
 ATTRIBUTE = re.compile(
@@ -122,7 +122,7 @@ def config(text: str) -> dict[str, object] | None:
 
 def with_config(text: str, settings: Mapping[str, object]) -> str:
     """Return the page with other theme settings."""
-    written = json.dumps(settings, ensure_ascii=False).replace("</", "<\\/")
+    written = json.dumps(settings, ensure_ascii=False).replace("<", "\\u003c")
     return CONFIG.sub(lambda match: f"{match[1]}{written}{match[3]}", text, count=1)
 
 

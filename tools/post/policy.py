@@ -1,7 +1,7 @@
 """Gives every page a policy: nothing comes from or goes to anywhere but the handbook.
 
-The policy lists the hash of each inline script of its page (the theme has three, which
-differ with the folder's depth) and refuses inline styles, so those are moved into files.
+It lists the hash of each script of ours that stands in the page; a script that is on no list of ours has
+none, so that a browser would refuse it, and the build stops. Styles stand in files alone.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from tools.problems import Problem
@@ -26,87 +27,89 @@ CHARSET = '<meta charset="utf-8">'
 # The character set must stand in a page's first 1,024 bytes; the policy may be long.
 HEAD = re.compile(r"<head[^>]*>", re.IGNORECASE)
 ANY_CHARSET = re.compile(r"""\s*<meta charset=["']?[\w-]+["']?\s*/?>""", re.IGNORECASE)
-SCRIPT_TYPES = ("", "module", "text/javascript", "application/javascript")
-STYLES = "assets/css/moved-styles.css"
+OWN_HASHES = re.compile(rf"{MARK} content=\"[^\"]*?script-src ([^;\"]*)")
+# The one kind of script element that a browser does not run, whatever it holds.
+DATA = "application/json"
+# Where a script of ours may lie; what lies there is on the list of files, or was put there by the build.
+SCRIPT_FILE = re.compile(r"(?!//)[\w./~%-]+\.js")
+RUN = (".js", ".mjs", ".cjs")
+# Other kinds of files that a browser runs scripts in; ours are pages, which have a policy.
+DOCUMENTS = (".htm", ".xhtml", ".xht", ".shtml", ".mhtml", ".xml", ".xsl")
+ADDRESSES = ("href", "xlink:href", "src", "action", "formaction", "data", "poster", "cite", "ping", "srcdoc",
+             "to", "from", "values", "by", "background", "longdesc", "srcset")  # fmt: skip
+_SCRIPT_ADDRESS = re.compile(r"(?:javascript|vbscript|livescript|data:text/html)", re.IGNORECASE)
+_UNSEEN = re.compile(r"[\x00-\x20\x7f-\xa0\u200b-\u200f\u2028\u2029\ufeff]+")
+WINDOWS = ("iframe", "frame", "frameset", "object", "embed", "applet", "portal", "base", "fencedframe", "foreignobject")
 
 
-@dataclass
-class Moved:
-    """Styles taken out of the pages, gathered for one file."""
+@dataclass(frozen=True)
+class Ours:
+    """The scripts that a page may run, made from the sources of the house.
 
-    rules: dict[str, str] = field(default_factory=dict)
+    ``inline`` is the text of each that a template writes into a page; ``files`` the SHA-256 of each file.
+    """
 
-    def keep(self, css: str) -> None:
-        """Add CSS text once."""
-        self.rules.setdefault(digest(css), css.strip())
+    inline: frozenset[str]
+    files: frozenset[str] = frozenset()
 
-    def class_of(self, declarations: str) -> str:
-        """Keep one style attribute's text; return the class that stands for it.
-
-        The class is written three times in its rule: an attribute outdoes any ordinary
-        selector, and a script may still outdo this.
-        """
-        name = f"moved-{digest(declarations)}"
-        self.rules.setdefault(name, f"{('.' + name) * 3} {{ {declarations.strip()} }}")
-        return name
-
-    def write(self, site: Path) -> None:
-        """Write the file, if anything was moved."""
-        if self.rules:
-            pages.write(site / STYLES, "\n".join(self.rules.values()) + "\n")
+    @property
+    def mark(self) -> str:
+        """What names the scripts that may stand in a page."""
+        return hashlib.sha256("\0".join(sorted(self.inline)).encode()).hexdigest()[:16]
 
 
-def page(text: str, moved: Moved, root: str) -> str:
-    """Return a page under the policy, its inline styles moved into ``moved``."""
-    text = without_styles(text, moved, root)
-    head, policed = f"{CHARSET}\n    {meta(text)}", ANY_CHARSET.sub("", text, count=1)
+def page(text: str, ours: Ours) -> str:
+    """Return a page under the policy."""
+    head, policed = f"{CHARSET}\n    {meta(text, ours)}", ANY_CHARSET.sub("", text, count=1)
     return HEAD.sub(lambda match: f"{match[0]}\n    {head}", policed, count=1)
 
 
-def meta(text: str) -> str:
+def meta(text: str, ours: Ours) -> str:
     """Return the policy tag of a page."""
-    sources = ["'self'", *sorted(hashes(text)), "'wasm-unsafe-eval'"]
+    sources = ["'self'", *sorted(hashes(text, ours.inline)), "'wasm-unsafe-eval'"]
     return f'{MARK} content="{DIRECTIVES.format(scripts=" ".join(sources))}">'
 
 
-def hashes(text: str) -> set[str]:
-    """Return the policy's source for each inline script of a page."""
-    bodies = (tag.body or "" for tag in pages.tags(text) if is_inline(tag))
-    digests = (hashlib.sha256(body.encode()).digest() for body in bodies)
-    return {f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests}
+def hashes(text: str, inline: Collection[str]) -> set[str]:
+    """Return the policy's source for each script in a page that is one of ours."""
+    return {source(body) for tag in pages.tags(text) if is_inline(tag) and (body := tag.body or "") in inline}
+
+
+def source(body: str) -> str:
+    """Return what the policy calls a script by."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()}'"
+
+
+def is_script(tag: pages.Tag) -> bool:
+    """Tell whether a tag is a script of HTML or of a drawing; data blocks are none."""
+    kind = (tag.attributes.get("type") or "").strip().lower()
+    return tag.name.lower().rpartition(":")[2] == "script" and (kind != DATA or bool(_loaded(tag)))
 
 
 def is_inline(tag: pages.Tag) -> bool:
-    """Tell whether a tag is a script that runs what stands in it; data blocks do not."""
-    kind = (tag.attributes.get("type") or "").lower()
-    return tag.name == "script" and "src" not in tag.attributes and kind in SCRIPT_TYPES
+    """Tell whether a tag is a script that runs what stands in it."""
+    return is_script(tag) and not _loaded(tag)
 
 
-def without_styles(text: str, moved: Moved, root: str) -> str:
-    """Return a page whose style elements and attributes are in the file of moved ones."""
-    count = 0
-
-    def take(tag: pages.Tag) -> str | None:
-        nonlocal count
-        if tag.name.lower() == "style":
-            count += 1
-            moved.keep(tag.body or "")
-            return ""
-        if "style" in tag.attributes:
-            count += 1
-            style = tag.attributes.pop("style") or ""
-            names = [tag.attributes.get("class"), moved.class_of(style)]
-            tag.attributes["class"] = " ".join(name for name in names if name)
-        return None
-
-    text = pages.edit(text, {"*": take})
-    link = f'<link rel="stylesheet" href="{root}{STYLES}">\n  '
-    return text.replace("</head>", f"{link}</head>", 1) if count else text
+def _loaded(tag: pages.Tag) -> list[str]:
+    """Return the addresses that a script element names."""
+    return [value or "" for name, value in tag.attributes.items() if name.lower() in ("src", "href", "xlink:href")]
 
 
-def digest(text: str) -> str:
-    """Return a short name for a text."""
-    return hashlib.sha256(text.encode()).hexdigest()[:10]
+def strangers(site: Path, ours: Ours) -> Iterator[Problem]:
+    """Yield a problem for each file that is a script, or can hold one, and none of ours.
+
+    ``site`` is as the site generator left it: what is added later is made by us.
+    """
+    for path in sorted(path for path in site.rglob("*") if path.is_file()):
+        name, kind = path.relative_to(site).as_posix(), path.suffix.lower()
+        if kind in RUN and hashlib.sha256(path.read_bytes()).hexdigest() not in ours.files:
+            yield Problem(name, "", "It is a script, and none of the handbook's.", "Take the file out of the sources.")
+        elif kind in DOCUMENTS and name != "sitemap.xml":
+            yield Problem(name, "", "A browser could run scripts in such a file.", "Write a page in Markdown instead.")
+        elif kind == ".svg":
+            text = path.read_text(encoding="utf-8", errors="replace")
+            yield from (Problem(name, f"<{tag.name}>", *told) for tag in pages.tags(text) for told in active(tag, ()))
 
 
 def refused(text: str, file: str) -> list[Problem]:
@@ -114,22 +117,42 @@ def refused(text: str, file: str) -> list[Problem]:
     found = []
     if MARK not in text:
         found.append(Problem(file, "head", "The page has no policy.", "Build it again."))
+    own = OWN_HASHES.search(text)
+    allowed = own[1].split() if own else []
     for tag in pages.tags(text):
-        found += [Problem(file, f"<{tag.name}>", what, mend) for what, mend in faults(tag)]
+        found += [Problem(file, f"<{tag.name}>", what, mend) for what, mend in faults(tag, allowed)]
     return found
 
 
-def faults(tag: pages.Tag) -> list[tuple[str, str]]:
-    """Return (what, mend) for each thing of a tag that the policy refuses."""
+def faults(tag: pages.Tag, allowed: Collection[str] = ()) -> list[tuple[str, str]]:
+    """Return (what, mend) for each thing of a tag that the policy refuses; ``allowed`` are its hashes."""
     found = []
-    if tag.name == "style" or "style" in tag.attributes:
+    if tag.name.lower() == "style" or "style" in (name.lower() for name in tag.attributes):
         found.append(("An inline style is refused.", "Use a class."))
-    for name, value in tag.attributes.items():
-        if name.lower().startswith("on"):
-            found.append((f"{name} is refused.", "Listen from a script file."))
-        if name in ("href", "action") and (value or "").lower().startswith("javascript:"):
+    return found + active(tag, allowed) + outside(tag)
+
+
+def active(tag: pages.Tag, allowed: Collection[str]) -> list[tuple[str, str]]:
+    """Return a fault for each thing of a tag that would run, or show another page."""
+    found = []
+    name = tag.name.lower()
+    if is_inline(tag) and source(tag.body or "") not in allowed:
+        found.append((f"A script is refused: {_short(tag.body or '')}", "Take it out: pages hold no scripts of their own."))
+    if is_script(tag) and not all(SCRIPT_FILE.fullmatch(address) for address in _loaded(tag)):
+        found.append((f"A script is refused: {', '.join(_loaded(tag))}", "Take it out: pages load no scripts of their own."))
+    if name in WINDOWS or (name == "meta" and tag.attributes.get("http-equiv") not in (None, "Content-Security-Policy")):
+        found.append((f"<{tag.name}> is refused.", "Link to the page instead."))
+    for attribute, value in tag.attributes.items():
+        if attribute.lower().startswith("on"):
+            found.append((f"{attribute} is refused.", "Listen from a script file."))
+        if attribute.lower() in ADDRESSES and _SCRIPT_ADDRESS.match(_UNSEEN.sub("", value or "")):
             found.append(("A script as an address is refused.", "Use a button and a script file."))
-    return found + outside(tag)
+    return found
+
+
+def _short(body: str) -> str:
+    line = " ".join(body.split())
+    return line if len(line) <= 60 else f"{line[:60]}…"
 
 
 def outside(tag: pages.Tag) -> list[tuple[str, str]]:

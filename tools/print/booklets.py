@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import importlib.resources
+import dataclasses
 import io
 import json
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import pikepdf
 import typst
@@ -19,7 +19,7 @@ from tools.book.packs import FILE, Pack
 from tools.problems import Problem, Problems
 from tools.results import drills as found
 
-from . import drills, paper
+from . import drills, glyphs, paper
 from .reader import UnknownElement, plain, read
 
 if TYPE_CHECKING:
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 PAPERS = {"us": "us-letter", "si": "a4"}
-# Checked by the typesetter itself: title, language, headings in order, alternative texts.
-STANDARD: Literal["ua-1"] = "ua-1"
 
 
 def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
@@ -53,6 +51,8 @@ def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
         name = "-".join(filter(None, ("drills", part)))
         words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
         (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawings))
+    if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
+        say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
     say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
@@ -93,11 +93,9 @@ def pdf(layout: str, told: Mapping[str, Any], drawings: Path) -> bytes:
         folder = Path(work)
         shutil.copy(HERE / layout, folder / layout)
         shutil.copytree(drawings, folder / "drawings")
+        told = glyphs.printable(told)
         (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
-        return packed(typst.compile(
-            folder / layout, root=folder, font_paths=[fonts()],
-            ignore_system_fonts=True, format="pdf", pdf_standards=[STANDARD],
-        ))  # fmt: skip
+        return packed(glyphs.typeset(folder, layout))
 
 
 def packed(booklet: bytes) -> bytes:
@@ -109,8 +107,3 @@ def packed(booklet: bytes) -> bytes:
             compress_streams=True, recompress_flate=True, deterministic_id=True,
         )  # fmt: skip
     return made.getvalue()
-
-
-def fonts() -> Path:
-    """The folder of the booklets' typeface."""
-    return Path(str(importlib.resources.files("font_source_sans_pro"))) / "files"

@@ -10,6 +10,8 @@
   function faults(book, row, others) {
     const found = [...missing(book, row), ...unknown(book, row), ...counts(book, row)];
     if (row.date && !isDay(row.date)) found.push(["date", "A day is written year-month-day, such as 2026-11-03."]);
+    const long = [...(row.note ?? "")].length;
+    if (long > book.facts.longest) found.push(["note", `${book.label("note")}: at most ${book.facts.longest} characters; it has ${long}.`]);
     if (!found.length) found.push(...verdict(book, row), ...sizes(book, row), ...again(book, row, others));
     return found;
   }
@@ -27,7 +29,7 @@
         found.push([column, `“${row[column]}” does not belong to the cabinet “${row.machine}”.`]);
       }
     }
-    if (row.verdict && !(row.verdict in book.facts.verdicts)) {
+    if (row.verdict && !Object.hasOwn(book.facts.verdicts, row.verdict)) {
       found.push(["verdict", `“${row.verdict}” cannot be used. It must be one of: ${Object.keys(book.facts.verdicts).join(", ")}.`]);
     }
     return found;
@@ -96,7 +98,8 @@
     for (const name of book.facts.needed) if (!names.includes(name)) problems.push(`Row 1: the column “${name}” is missing.`);
     const rows = [];
     for (const { line, cells: found } of problems.length ? [] : lines) {
-      if (found[0].trimStart().startsWith("#")) continue; // a remark, as in every table of ours
+      // A remark, as in every table of ours: the row's only cell.
+      if (found[0].trimStart().startsWith("#") && !found.slice(1).some((cell) => cell.trim())) continue;
       const row = Object.fromEntries(names.map((name, i) => [name, (found[i] ?? "").trim()]).filter(([, cell]) => cell));
       if (found.length > names.length) problems.push(`Row ${line}: ${found.length} cells, but ${names.length} columns.`);
       problems.push(...faults(book, row, rows).map(([column, message]) => `Row ${line}, column ${column}: ${message}`));

@@ -2,13 +2,19 @@
 "use strict";
 
 (() => {
-  /** One line per row; a cell with a comma, a quote or a line's end stands in quotes.
+  /** A text that a spreadsheet would work out, unless it is a plain number; or one that looks guarded already. */
+  const FORMULA = /^(?!-?\d+(?:[.,]\d+)?$)'*[=+\-@\t\r]/;
+  const GUARDED = /^'+[=+\-@\t\r]/;
+
+  /** One line per row; a cell with a comma, a quote or a line's end stands in quotes. What a spreadsheet would
+   * work out gets a quote before it, which `read` and the build take off again.
    * @param {string[][]} rows */
   function write(rows) {
     return rows.map((row) => row.map(cell).join(",") + "\n").join("");
   }
 
-  function cell(text) {
+  function cell(value) {
+    const text = FORMULA.test(value) ? `'${value}` : value;
     return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
   }
 
@@ -23,8 +29,11 @@
     let line = 1;
     let first = 1;
     const source = text.replace(/^\uFEFF/, "").replace(/\r\n?/g, "\n");
+    const add = () => {
+      cells.push(GUARDED.test(field) ? field.slice(1) : field);
+    };
     const end = () => {
-      cells.push(field);
+      add();
       if (cells.some((each) => each.trim())) rows.push({ line: first, cells });
       cells = [];
       field = "";
@@ -37,7 +46,7 @@
       else if (quoted) field += sign;
       else if (sign === '"' && !field) quoted = true;
       else if (sign === ",") {
-        cells.push(field);
+        add();
         field = "";
       } else if (sign === "\n") {
         end();

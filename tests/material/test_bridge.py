@@ -1,0 +1,67 @@
+"""What the bridge hands to the theme's templates, which print most texts as they are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import jinja2
+import pytest
+
+from tests.support.hostile import TEXTS
+from tools.book.book import Book
+from tools.book.data import load
+from tools.material import bridge, scripts
+
+DOCS = Path(__file__).parents[2] / "docs"
+BOOK = Book(DOCS, load(DOCS / "data"), ())
+
+
+@pytest.mark.parametrize("text", TEXTS)
+@pytest.mark.parametrize("print_", ["{{ x }}", "{{ x | e }}", "{{ x | striptags | e }}", "{{ x.y[0] | e }}"])
+def test_a_text_is_escaped_once_however_a_template_prints_it(text: str, print_: str) -> None:
+    value: Any = {"y": [text]} if "x.y" in print_ else text
+    made = jinja2.Environment(autoescape=False).from_string(print_).render(x=bridge.printed(value))
+    plain = " ".join(text.split())
+    assert made.replace("&#34;", "&quot;").replace("&#39;", "&#x27;") == bridge.text.html(plain)
+
+
+def test_what_is_no_text_stays() -> None:
+    told = {"hide": ["toc"], "order": 3, "search": {"exclude": True}, "none": None}
+    assert bridge.printed(told) == told
+    assert bridge.printed(bridge.printed("a & b")) == "a &amp; b"
+
+
+def test_a_menu_s_labels_are_printed_and_its_paths_are_not() -> None:
+    menu = [{"Home": "index.md"}, {"A & B": [{"<i>": "a&b.md"}]}]
+    assert bridge._labelled(menu) == [{"Home": "index.md"}, {"A &amp; B": [{"&lt;i&gt;": "a&b.md"}]}]
+
+
+@pytest.mark.parametrize(("name", "good"), [("store.js", True), ("../x.js", False), ("lost.js", False), ('"><script>', False)])
+def test_a_page_asks_for_scripts_of_ours_alone(name: str, good: bool) -> None:
+    made = bridge.Bridge(BOOK)
+    made._check_scripts(SimpleNamespace(meta={"scripts": [name]}))
+    assert bool(made.context.problems) is not good
+
+
+def test_no_heading_s_id_begins_as_the_theme_s_do() -> None:
+    assert bridge._ident("__config", "-") == "config"
+    assert bridge._ident("What to record", "-") == "what-to-record"
+
+
+def test_the_list_holds_the_theme_s_scripts_for_every_depth() -> None:
+    """Three in each page; the way to the root is all that differs."""
+    inline = scripts.inline("https://a.example/hb/")
+    roots = {each.split('new URL("')[1].split('"')[0] for each in inline if each.startswith("__md_scope")}
+    assert {".", "..", "../..", "/hb/", "/hb"} <= roots
+    assert not [each for each in inline if "{{" in each]
+
+
+def test_a_link_s_place_is_the_heading_as_it_reads() -> None:
+    """The menu's headings are escaped already."""
+    part = SimpleNamespace(title=bridge.printed("A & <b>"))
+    file = SimpleNamespace(url="b.html", page=SimpleNamespace(parent=part))
+    page: Any = SimpleNamespace(meta={"kind": "procedure"}, url="a.html")
+    made = bridge.Bridge(BOOK).on_page_content('<a href="b.html">x</a>', page, None, [file])
+    assert made == '<a data-place="A &amp; &lt;b&gt;" href="b.html">x</a>'
