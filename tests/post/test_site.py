@@ -24,6 +24,7 @@ PAGES = {
     "procedures/a.md": "# Receive\n\n<p>Red</p>",
     "calculators/b.md": "# Clearance",
     "assets/runtime/runtime.js": "// Python",
+    "licenses/ours.txt": "MIT",
 }
 ROOT = Path(__file__).parents[2]
 OURS = post.Ours(scripts.inline("http://localhost:8000/"), scripts.files(ROOT / "docs"))
@@ -66,7 +67,7 @@ def test_what_is_left_of_the_theme_is_small(finished):
     """At most 0.6 MB, icons and scripts of ours included; nothing unused."""
     assert trim.size(finished / "assets") < 600_000
     left = {path.suffix for path in finished.rglob("*") if path.is_file()}
-    assert left == {".html", ".css", ".js", ".png", ".json", ".webmanifest"}
+    assert left == {".html", ".css", ".js", ".png", ".json", ".txt", ".webmanifest"}
     assert not list(finished.glob("sitemap*"))
     assert "sourceMappingURL" not in "".join(
         path.read_text(encoding="utf-8") for path in finished.rglob("*.[cj]s*")

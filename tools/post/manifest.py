@@ -32,6 +32,7 @@ REQUIRED_KINDS = (
     "procedures/*.html",
     "calculators/*.html",
     "assets/runtime/*.js",
+    "licenses/*.txt",
 )
 AGAIN = "Build the handbook again; if that does not help, the build itself is at fault."
 
