@@ -24,6 +24,7 @@ COMMANDS = {
     "mutate": ("put faults in, one at a time, and see whether a test notices", ("build", "test", "mutate")),
     "fuzz": ("throw odd texts at the calculators' JSON border", ("fuzz",)),
     "bench": ("measure speed and size", ("build", "test")),
+    "package": ("pack the whole tool as a wheel for operators", ("build",)),
     "wheel": ("pack the calculators for a hosted page or a notebook", ("build",)),
 }
 
@@ -36,26 +37,34 @@ def too_old(major: int, minor: int) -> str:
     return wants + "; this is Python %d.%d (%s)." % (major, minor, sys.executable)
 
 
+def offered() -> "dict[str, tuple[str, tuple[str, ...]]]":
+    """Return the commands whose module is here: a package leaves out those of a clone."""
+    folder = os.path.join(ROOT, "tools", "commands")
+    return {name: told for name, told in COMMANDS.items() if os.path.exists(os.path.join(folder, name + ".py"))}
+
+
 def usage() -> str:
     """Return the list of commands, as --help prints it."""
-    lines = ["  %-8s%s" % (name, does) for name, (does, _) in COMMANDS.items()]
+    from tools.commands.house import HERE
+
+    lines = ["  %-8s%s" % (name, does) for name, (does, _) in offered().items()]
     return "\n".join(
-        ["Use: python3 tools/handbook.py COMMAND ...", "", "Commands:"]
+        ["Use: %s COMMAND ..." % HERE.command, "", "Commands:"]
         + lines
-        + ["", "`python3 tools/handbook.py COMMAND --help` tells more about one."]
+        + ["", "`%s COMMAND --help` tells more about one." % HERE.command]
     )
 
 
 def main(argv: "list[str]") -> int:
     """Run the command named first in `argv`; return its exit code."""
+    # The folder of this file comes first otherwise, and `import tools` would fail.
+    sys.path[0] = ROOT
     if not argv or argv[0] in ("-h", "--help", "help"):
         print(usage())
         return 0 if argv else 2
-    if argv[0] not in COMMANDS:
+    if argv[0] not in offered():
         print("There is no command “%s”.\n\n%s" % (argv[0], usage()), file=sys.stderr)
         return 2
-    # The folder of this file comes first otherwise, and `import tools` would fail.
-    sys.path[0] = ROOT
     from tools.commands import dispatch
 
     return dispatch.run(argv[0], *COMMANDS[argv[0]], argv[1:])

@@ -21,7 +21,7 @@ from calculators.float import chain
 from calculators.float.judge import Judge
 from calculators.float.search import Plan, cheapest_first, filled, least_load
 
-from .environment import ROOT
+from .house import ROOT
 from .progress import Trouble
 
 SIZES, NOW = (40, 50, 40), (0, 0, 0)  # quarters, dimes, nickels: coins in a roll, coins there

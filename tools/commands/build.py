@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import node, onlyone, place
-from .environment import ROOT
+from . import house, onlyone, place
+from .house import ROOT
 from .place import DOCS, Place
 from .progress import Pace, Progress, Trouble
 
@@ -29,8 +29,7 @@ LEFT = ("__pycache__", "site", ".handbook", ".git")
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Whose handbook, and whether to build although nothing has changed."""
-    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR",
-                        help="an operator's folder (without one: the demonstration)")  # fmt: skip
+    place.add_argument(parser)
     parser.add_argument("--force", action="store_true", help="build although nothing has changed")
 
 
@@ -46,27 +45,25 @@ def main(args: argparse.Namespace) -> int:
 
 def build_site(here: Place, *, force: bool) -> int:
     """Build into a folder beside, then put it in the place of the last good site."""
-    house = [ROOT / name for name in SOURCES]
-    wanted = fingerprint([*house, here.folder])
+    wanted = fingerprint([*(ROOT / name for name in SOURCES), here.folder])
     if not force and is_current(here, wanted):
         print(f"Nothing has changed since the last build. Open {index(here)}")
         return 0
     progress = Progress(5)
     staging = here.work / "staging"
     shutil.rmtree(staging, ignore_errors=True)
-    build_id = fingerprint([ROOT / "calculators", ROOT / "tools" / "runtime"])[:16]
     progress.step("Getting the Python for the browser")
-    found = node.find_node(progress.note)
-    modules = node.ensure_packages(found, progress.note)
+    python = house.HERE.python(progress.note)
     progress.step("Reading the pages, the rules and the data")
     kept = answers(here)
-    book = read_book(here, build_id, kept)
+    book = read_book(here, python.build_id, kept)
     for note in book.written.notes:
         progress.note(note)
     work_out(book, progress)
     ours = write_pages(book, staging)
     progress.step("Packing the calculators for the browser")
-    pack(staging, found, modules, build_id, progress)
+    python.put(staging / "assets" / "runtime")
+    progress.note(f"{size(staging / 'assets' / 'runtime') / 1e6:.1f} MB of Python and calculators")
     progress.step("Finishing: packs, search, policy, offline app")
     keep = finish(here, book, staging, ours, progress)
     progress.step("Putting the new handbook in place")
@@ -76,6 +73,11 @@ def build_site(here: Place, *, force: bool) -> int:
     keep.forget_unused()
     progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
+
+
+def size(folder: Path) -> int:
+    """The bytes of a folder's files."""
+    return sum(each.stat().st_size for each in folder.iterdir())
 
 
 def index(here: Place) -> str:
@@ -148,22 +150,6 @@ def write_pages(book: Book, staging: Path) -> Ours:
     if found:
         raise Trouble(f"{Problems(found)}\n{UNTOUCHED}")
     return ours
-
-
-def pack(staging: Path, found: str, modules: Path, build_id: str, progress: Progress) -> None:
-    """Put the browser's Python into the site."""
-    from tools.runtime.errors import PackError
-    from tools.runtime.pack import pack as pack_runtime
-
-    try:
-        pack_runtime(
-            staging / "assets" / "runtime", node=found, pyodide_dir=modules / "pyodide",
-            source_dir=ROOT, cache_dir=ROOT / ".cache" / "runtime", build_id=build_id, say=progress.note,
-        )  # fmt: skip
-    except PackError as error:
-        raise Trouble(str(error)) from error
-    size = sum(each.stat().st_size for each in (staging / "assets" / "runtime").iterdir())
-    progress.note(f"{size / 1e6:.1f} MB of Python and calculators")
 
 
 def share_presets(book: Book, staging: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
 from . import build, place
 from .progress import Trouble
@@ -11,8 +10,7 @@ from .progress import Trouble
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Whose folder."""
-    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR",
-                        help="an operator's folder (without one: the demonstration)")  # fmt: skip
+    place.add_argument(parser)
 
 
 def main(args: argparse.Namespace) -> int:

@@ -19,6 +19,7 @@ import sys
 from collections.abc import Sequence
 from types import ModuleType
 
+from . import house
 from .progress import Trouble
 
 # No room on the disk, of a quota, or for a file of that size.
@@ -48,17 +49,14 @@ def _run(name: str, does: str, layers: Sequence[str], argv: list[str]) -> int:
     args = parse(module, name, does, argv)
     wanted = module.layers(args) if hasattr(module, "layers") else layers
     if wanted:
-        # Not imported for `calc`, which has to start at once.
-        from . import environment
-
-        environment.enter(wanted, [name, *argv])
+        house.HERE.enter(wanted, [name, *argv])
     return int(module.main(args))
 
 
 def parse(module: ModuleType, name: str, does: str, argv: list[str]) -> argparse.Namespace:
     """Read a command's arguments; a mistake ends the program with exit code 2."""
     parser = argparse.ArgumentParser(
-        prog=f"handbook.py {name}", description=f"{does[0].upper()}{does[1:]}.", allow_abbrev=False
+        prog=f"{house.HERE.command} {name}", description=f"{does[0].upper()}{does[1:]}.", allow_abbrev=False
     )
     module.add_arguments(parser)
     if not getattr(module, "PASSES_ON", False):

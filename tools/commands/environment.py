@@ -22,9 +22,9 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from . import onlyone
+from .house import ROOT
 from .progress import Progress, Trouble
 
-ROOT = Path(__file__).resolve().parents[2]
 LOCKS = ROOT / "tools" / "locks"
 VENV = ROOT / ".venv"
 STAMP = VENV / "handbook.json"

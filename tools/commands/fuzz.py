@@ -14,7 +14,7 @@ import subprocess
 import sys
 import time
 
-from .environment import ROOT
+from .house import ROOT
 from .progress import Progress, Trouble
 
 FOLDER = ROOT / ".cache" / "fuzz"

@@ -12,7 +12,7 @@ import os
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from .environment import ROOT
+from .house import ROOT
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from .environment import ROOT
+from . import house
+from .house import ROOT
 from .place import SETTINGS
 from .progress import Trouble
 
@@ -40,10 +41,11 @@ def main(args: argparse.Namespace) -> int:
     rules = args.rules or asked("Rules (us, ca, uk, eu, au)", "us", RULES)
     units = args.units or asked("Units (us, si)", countries[rules]["units"], UNITS)
     name = args.name or asked("The operator's name", "Our vending", ())
-    write(folder, words(countries[rules], name=name, rules=rules, units=units), units)
+    told = words(countries[rules], name=name, rules=rules, units=units, command=house.HERE.command)
+    write(folder, told, units)
     print(f"{folder} is ready: look at {folder / SETTINGS} and the tables in {folder / 'tables'}.\n"
           f"Each row that begins with “example” is there to be written over. Then:\n"
-          f"  handbook.py check {folder}\n  handbook.py build {folder}")  # fmt: skip
+          f"  {house.HERE.command} check {folder}\n  {house.HERE.command} build {folder}")  # fmt: skip
     return 0
 
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from . import environment
-from .environment import ROOT
+from .house import ROOT
 from .progress import Trouble
 
 OLDEST = 20

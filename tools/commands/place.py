@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import argparse
 from dataclasses import dataclass
 from pathlib import Path
 
-from .environment import ROOT
+from . import house
+from .house import ROOT
 from .progress import Trouble
 
 DOCS = ROOT / "docs"
@@ -28,12 +30,17 @@ class Place:
         return self.work / "built-from"
 
 
+def add_argument(parser: argparse.ArgumentParser) -> None:
+    """Whose folder a command works on."""
+    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR", help=house.HERE.folder)
+
+
 def of(folder: Path | None) -> Place:
-    """The place of a folder, of the demonstration where none is named; Trouble where it is no operator's."""
+    """The place of a folder, of the usual one where none is named; Trouble where it is no operator's."""
     if folder is None:
-        return Place(DEMONSTRATION, ROOT / "site", ROOT / ".cache")
+        return house.HERE.usual()
     found = folder.resolve()
     if not (found / SETTINGS).is_file():
         raise Trouble(f"{folder} is not the folder of a handbook: it holds no {SETTINGS}.\n"
-                      f"To start one there: handbook.py new {folder}")  # fmt: skip
+                      f"To start one there: {house.HERE.command} new {folder}")  # fmt: skip
     return Place(found, found / "site", found / ".handbook")

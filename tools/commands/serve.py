@@ -19,7 +19,7 @@ from pathlib import Path
 
 from . import place
 from .build import LEFT
-from .environment import ROOT
+from .house import ROOT
 from .progress import Trouble
 
 SOURCES = ("docs", "calculators", "tools", "mkdocs.yml")
@@ -37,8 +37,7 @@ TYPES = {
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which folder, which port, and whether to build."""
-    parser.add_argument("folder", nargs="?", type=Path, metavar="DIR",
-                        help="an operator's folder (without one: the demonstration)")  # fmt: skip
+    place.add_argument(parser)
     parser.add_argument("--built", action="store_true", help="only show what is built already")
     parser.add_argument("--port", type=int, default=8000, help="default 8000; 0 takes a free one")
     parser.add_argument("--site", type=Path, help="the built folder (default: site)")

@@ -10,7 +10,7 @@ import sys
 import tomllib
 
 from . import environment, node
-from .environment import ROOT
+from .house import ROOT
 from .progress import Progress, Trouble
 
 PASSES_ON = True

@@ -12,32 +12,17 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import shutil
-import subprocess
-import sys
 import tempfile
 from pathlib import Path
 
-from . import environment, node
-from .environment import ROOT, VENV
-from .progress import Progress, Trouble
+from . import node, wheels
+from .house import ROOT
+from .progress import Progress
 
-TOOLS = VENV / "runtime-tools"
 RUNNER = ROOT / "tools" / "runtime" / "pack.mjs"
 INSIDE = Path(__file__).with_name("wheel_inside.py")
 SOURCES = ("calculators", "pyproject.toml", "LICENSE")
-# Any fixed moment will do: two builds of the same sources must give the same bytes.
-EPOCH = "1577836800"
-# What pip has to be told to install for Pyodide's Python rather than for its own.
-FOR_RUNTIME = (
-    "--ignore-requires-python",
-    "--no-compile",
-    "--python-version=3.14",
-    "--platform=any",
-    "--implementation=py",
-    "--abi=none",
-)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -52,11 +37,13 @@ def main(args: argparse.Namespace) -> int:
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note)
     progress.step("Looking for pyodide-build")
-    ensure_tools(progress)
+    wheels.ensure_tools(progress.note)
     with tempfile.TemporaryDirectory() as folder:
         work = Path(folder)
         progress.step("Building the wheel")
-        build_wheel(work)
+        for name in SOURCES:
+            wheels.copy(ROOT / name, work / "source" / name)
+        wheels.build(work / "source", work / "dist")
         progress.step("Compiling it and writing the lock file, inside the runtime")
         answer = run_inside(found, modules / "pyodide", work)
         publish(work / "dist", args.out)
@@ -65,44 +52,13 @@ def main(args: argparse.Namespace) -> int:
     return 0
 
 
-def ensure_tools(progress: Progress) -> None:
-    """Install pyodide-build for the runtime's Python, beside the environment's own packages."""
-    stamp = TOOLS / ".handbook"
-    digest = environment.lock_hash("wheel")
-    with environment.alone():
-        if stamp.is_file() and stamp.read_text(encoding="utf-8") == digest:
-            return
-        progress.note(f"Installing it: {environment.lock_size('wheel')} packages.")
-        shutil.rmtree(TOOLS, ignore_errors=True)
-        environment.pip_install("wheel", *FOR_RUNTIME, "--target", str(TOOLS))
-        stamp.write_text(digest, encoding="utf-8")
-
-
-def build_wheel(work: Path) -> None:
-    """Build the plain wheel from a copy: setuptools litters the folder it works in."""
-    source = work / "source"
-    source.mkdir()
-    for name in SOURCES:
-        copy(ROOT / name, source / name)
-    code = "import sys; from setuptools import build_meta as b; b.build_wheel(sys.argv[1])"
-    run([sys.executable, "-c", code, str(work / "dist")], source, PYTHONPATH=str(TOOLS))
-
-
-def copy(source: Path, target: Path) -> None:
-    """Copy a file or a folder, without what Python leaves behind while it runs."""
-    if source.is_dir():
-        shutil.copytree(source, target, ignore=shutil.ignore_patterns("__pycache__"))
-    else:
-        shutil.copy(source, target)
-
-
 def run_inside(node_path: str, pyodide: Path, work: Path) -> dict[str, list[str] | str]:
     """Have wheel_inside.py do its part in Pyodide; `work` is /work there."""
     # Only `work` can be seen from inside.
-    shutil.copytree(TOOLS, work / "tools")
+    shutil.copytree(wheels.TOOLS, work / "tools")
     info = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))["info"]
-    job = json.dumps({"info": info, "epoch": EPOCH})
-    printed = run([node_path, str(RUNNER), str(pyodide), str(work), str(INSIDE), job], ROOT)
+    job = json.dumps({"info": info, "epoch": wheels.EPOCH})
+    printed = wheels.run([node_path, str(RUNNER), str(pyodide), str(work), str(INSIDE), job], ROOT)
     answer: dict[str, list[str] | str] = json.loads(printed.splitlines()[-1])
     return answer
 
@@ -115,14 +71,3 @@ def publish(built: Path, out: Path) -> None:
     for path in sorted(built.iterdir()):
         shutil.copy(path, out)
 
-
-def run(command: list[str], folder: Path, **variables: str) -> str:
-    """Run a command and return what it printed; Trouble with its last lines where it fails."""
-    environ = {**os.environ, "SOURCE_DATE_EPOCH": EPOCH, **variables}
-    answer = subprocess.run(
-        command, cwd=folder, env=environ, capture_output=True, text=True, check=False
-    )
-    if answer.returncode:
-        title = "The calculators could not be packed"
-        raise Trouble(environment.explain(title, answer.stdout + answer.stderr))
-    return answer.stdout
