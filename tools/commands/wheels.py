@@ -16,6 +16,8 @@ from .progress import Trouble
 TOOLS = VENV / "runtime-tools"
 # Any fixed moment will do: two builds of the same sources must give the same bytes.
 EPOCH = "1577836800"
+# A wheel keeps each file's rights, and what setuptools writes has those that the machine usually gives.
+UMASK = 0o022 if os.name == "posix" else -1
 # What pip has to be told to install for Pyodide's Python rather than for its own.
 FOR_RUNTIME = (
     "--ignore-requires-python",
@@ -42,6 +44,8 @@ def ensure_tools(say: Callable[[str], object]) -> None:
 
 def build(source: Path, target: Path) -> None:
     """Build the plain wheel of a project that was copied: setuptools litters the folder it works in."""
+    for path in source.rglob("*"):
+        path.chmod(0o755 if path.is_dir() else 0o644)
     code = "import sys; from setuptools import build_meta as b; b.build_wheel(sys.argv[1])"
     run([sys.executable, "-c", code, str(target)], source, PYTHONPATH=str(TOOLS))
 
@@ -58,8 +62,6 @@ def copy(source: Path, target: Path, *left_out: str) -> None:
             place = target / inside
             place.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(path, place)
-            # A wheel keeps a file's rights, which differ from checkout to checkout.
-            place.chmod(0o644)
 
 
 def _named(inside: Path, left_out: tuple[str, ...]) -> bool:
@@ -72,7 +74,7 @@ def run(command: list[str], folder: Path, **variables: str) -> str:
     """Run a command and return what it printed; Trouble with its last lines where it fails."""
     environ = {**os.environ, "SOURCE_DATE_EPOCH": EPOCH, **variables}
     answer = subprocess.run(
-        command, cwd=folder, env=environ, capture_output=True, text=True, check=False
+        command, cwd=folder, env=environ, capture_output=True, text=True, check=False, umask=UMASK
     )
     if answer.returncode:
         raise Trouble(environment.explain("It could not be packed", answer.stdout + answer.stderr))
