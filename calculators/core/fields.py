@@ -264,6 +264,10 @@ class Flag(Choice):
     def __init__(self, label: str, **rest: Any) -> None:
         super().__init__(label, {"yes": "Yes", "no": "No"}, **rest)
 
+    def words(self, rules: RuleSet | None) -> dict[str, str]:
+        """Both, whatever a rule set says: its figure decides whether it is asked at all."""
+        return self.options
+
     def read(self, raw: Any, system: str) -> Any:
         """True or false, from a boolean or from the words yes and no."""
         if isinstance(raw, bool):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import calculators
-from calculators.core import Calculator, Rows
+from calculators.core import Calculator, Rows, forms
 from calculators.core.report import OUTCOMES
-from calculators.core.rules import RULE_SETS
+from calculators.core.rules import RULE_SETS, load
 from tests.support import formulas
 from tests.support.inputs import random_request, strategy
 from tests.support.mends import changed, printed, same
@@ -162,3 +163,15 @@ def test_an_example_in_the_other_units_is_the_same_case(calculator: Calculator, 
     before = calculator.run({"units": typed, "rules": rules, "inputs": dict(given)})
     after = calculator.run({"units": system, "rules": rules, "inputs": made})
     assert after["outcome"] == before["outcome"]
+
+
+@pytest.mark.parametrize("rules", RULE_SETS)
+@each
+def test_its_form_can_be_made_under_every_rule_set(calculator: Calculator, rules: str) -> None:
+    """Each input that is offered there has a control, and a choice has words to choose from."""
+    ours = load(rules)
+    made = forms.form(calculator, {}, "si", prefix="p", rules=ours)
+    for field in calculator.inputs.fields():
+        assert (re.search(rf'"p-{field.key}["-]', made) is not None) == field.offered(ours), field.key
+        if field.type in ("choice", "flag") and field.offered(ours):
+            assert field.words(ours), field.key
