@@ -213,7 +213,7 @@ def test_the_packed_python_is_the_wheel_s(operator: Operator, held: dict[str, by
 
 
 def test_nothing_is_written_where_pip_installed_it(operator: Operator) -> None:
-    """pip's own list of what it put there still names every file."""
+    """The list that pip keeps of what it put there still names every file."""
     packages = next((operator.folder / "tool").glob("lib/python*/site-packages"))
     with next(packages.glob("operator_handbook-*.dist-info/RECORD")).open(encoding="utf-8", newline="") as record:
         listed = {row[0] for row in csv.reader(record)}
