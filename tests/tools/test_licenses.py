@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import gzip
 import importlib.metadata
 import json
 import re
@@ -12,6 +14,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote
 
+import font_source_sans_pro
 import material
 import pikepdf
 import pytest
@@ -69,7 +72,8 @@ def test_every_notice_covers_a_file(site: Path) -> None:
 
 
 def test_the_texts_lie_in_the_folder_and_the_page_names_them(site: Path) -> None:
-    """One text a work; no search finds the page."""
+    """One text a work and no other; no search finds the page."""
+    assert {path.name for path in (site / FOLDER).iterdir()} == {f"{key}.txt" for key in NOTICES}
     page = (site / "reference" / "licenses.html").read_text(encoding="utf-8")
     for key, each in NOTICES.items():
         assert (site / FOLDER / f"{key}.txt").read_text(encoding="utf-8") == each.text
@@ -82,9 +86,6 @@ def test_the_texts_lie_in_the_folder_and_the_page_names_them(site: Path) -> None
 
 def searched(worker: str) -> str:
     """What a search looks through, out of its script."""
-    import base64
-    import gzip
-
     found = re.search(r'\["search-docs"\] = "([^"]+)"', worker)
     assert found
     return gzip.decompress(base64.b64decode(found[1])).decode()
@@ -190,8 +191,6 @@ def squeezed(text: str) -> str:
 def installed() -> Iterator[tuple[str, str]]:
     """The texts that installed packages bring along, by the notices they belong to."""
     theme = importlib.metadata.distribution("mkdocs-material")
-    import font_source_sans_pro
-
     yield "theme", Path(str(theme.locate_file(f"mkdocs_material-{theme.version}.dist-info/licenses/LICENSE"))).read_text("utf-8")
     yield "icons-material", (THEME / ".icons" / "material" / "LICENSE").read_text("utf-8")
     yield "icons-octicons", (THEME / ".icons" / "octicons" / "LICENSE").read_text("utf-8")
