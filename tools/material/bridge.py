@@ -116,8 +116,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
                               config.use_directory_urls))  # fmt: skip
         for picture in pictures(book):
             files.append(File(picture, str(book.folder), config.site_dir, config.use_directory_urls))
-        for place, text in licenses.texts().items():
-            files.append(File.generated(config, place, content=text))
+        for place, words in licenses.texts().items():
+            files.append(File.generated(config, place, content=words))
         files.append(File.generated(config, look.PATH, content=look.css(book.data.company.get("accent", look.OURS))))
         lines = list(self.lines())
         files.append(File.generated(config, SHEETS, content=procedures.sheets(self._procedures(lines))))

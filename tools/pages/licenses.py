@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tools.book import text
 from tools.book.book import Book
 from tools.licenses import FOLDER, Notice, notices
 
-from . import text
 from .page import Page
 
 PATH = "reference/licenses.md"
