@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from . import bench_float, bench_page, build, inside_page, node, planning
+from . import bench_float, bench_page, bench_scale, build, inside_page, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -44,14 +44,20 @@ ROUND_TRIPS = """async ([name, text, count]) => {
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """How often each page is opened."""
+    """How often each page is opened; or that large handbooks are built instead, and of how many sites."""
     parser.add_argument("--runs", type=int, default=5, help="how often each page is opened")
+    parser.add_argument("--scale", type=int, nargs="*", metavar="SITES",
+                        help="build handbooks of so many sites instead (without a number: 100 and 1000)")  # fmt: skip
 
 
 def main(args: argparse.Namespace) -> int:
     """Print the ratio of first results, round trips, longest tasks, the folder's size and the plan's ratio."""
     import calculators
 
+    if args.scale is not None:
+        sizes = args.scale or bench_scale.SIZES
+        print(bench_scale.told(bench_scale.measure(sizes, Progress(2 * len(sizes)))))
+        return 0
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
     progress = Progress(6)

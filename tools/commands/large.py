@@ -22,6 +22,7 @@ OF_GOODS = ("diameter", "foot_diameter", "breadth", "thickness", "thick_end", "t
 # What differs from site to site and from way to way; a cabinet's own sizes stand on its plate.
 AT_A_SITE = ("front_clear", "front_width", "corridor_width", "top_gap", "run", "width", "height")
 SPREAD = 101  # copies of a row before a size comes again
+SALES = 0.037  # a day more from site to site: a thousand steps give no whole number, so no two sites sell alike
 STEP = 0.001  # from one copy to the next, as a share
 
 
@@ -49,7 +50,7 @@ def spread(old: Mapping[str, list[Row]], size: Size) -> dict[str, list[Row]]:
     goods = [_sold_in(_sized(_copy(row, number), number, OF_GOODS), number, kept)
              for row, number in _copies(old["products"], size.products)]  # fmt: skip
     sites = list(_copies(old["sites"], size.sites))
-    found = {"machines": models, "products": goods, "sites": [_placed(row, number, kept) for row, number in sites]}
+    found = {"machines": models, "products": goods, "sites": _placed(sites, kept)}
     for name in ("tubes", "trays"):
         found[name] = [{**row, "machine": named(row["machine"], number)}
                        for row in old[name] for number in range(kept[row["machine"]])]  # fmt: skip
@@ -94,10 +95,13 @@ def _all(cabinets: str, kept: Mapping[str, int]) -> list[str]:
     return [named(key, number) for key in cabinets.split() for number in range(kept[key])]
 
 
-def _placed(row: Row, number: int, kept: Mapping[str, int]) -> Row:
-    sold = f"{float(row['sales_per_day']) + number % SPREAD / 4:g}" if row.get("sales_per_day") else ""
-    model = named(row["machine"], number % kept[row["machine"]])
-    return {**_sized(_copy(row, number), number, AT_A_SITE), "machine": model, "sales_per_day": sold}
+def _placed(sites: list[tuple[Row, int]], kept: Mapping[str, int]) -> list[Row]:
+    found = []
+    for place, (row, number) in enumerate(sites):
+        model = named(row["machine"], number % kept[row["machine"]])
+        sold = f"{float(row['sales_per_day']) + SALES * place:.3f}"
+        found.append({**_sized(_copy(row, number), number, AT_A_SITE), "machine": model, "sales_per_day": sold})
+    return found
 
 
 def _read(path: Path) -> list[Row]:

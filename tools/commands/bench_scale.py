@@ -1,0 +1,106 @@
+"""What a handbook of many sites costs to build, in processor time of all its processes; part of `bench`."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from . import build, large
+from .place import DEMONSTRATION, Place
+from .progress import Progress
+
+CELL = "110 in"  # a site's clear floor in front, of which every large folder has one
+OTHER = "111 in"
+SIZES = (100, 1000)
+
+
+@dataclass(frozen=True)
+class Cost:
+    """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages."""
+
+    sites: int
+    first: float
+    answers: float
+    changed: float
+    unchanged: float
+    pages: float
+    plain: float
+    count: int
+    largest: int
+
+
+def measure(sizes: Sequence[int], progress: Progress) -> list[Cost]:
+    """The cost for each number of sites, in one run."""
+    found = []
+    for size in sizes:
+        with tempfile.TemporaryDirectory() as name:
+            found.append(_cost(Path(name), size, progress))
+    return found
+
+
+def told(costs: list[Cost]) -> str:
+    """The ratios, with their goals."""
+    lines = [line for cost in costs for line in _lines(cost)]
+    few, many = costs[0], costs[-1]
+    if many.sites > few.sites:
+        lines.append(f"{many.sites:,} sites against {few.sites:,} (goal at most 11):  {many.first / few.first:6.2f}")
+    return "\n".join(lines)
+
+
+def _lines(cost: Cost) -> list[str]:
+    return [
+        f"{cost.sites:,} sites, {cost.count:,} pages; first build {cost.first:.0f} s of processor time",
+        f"    pages against as many plain ones (goal at most 3):  {cost.pages / cost.plain:6.2f}",
+        f"    working out a site, coils included (goal at most 0.5 s):  {cost.answers / cost.sites:6.2f} s",
+        f"    changed cell against first build (goal at most 0.1):  {cost.changed / cost.first:6.3f}",
+        f"    nothing changed (goal at most 2 s):  {cost.unchanged:6.2f} s",
+        f"    largest page of a site (goal below 60 kB):  {cost.largest / 1e3:6.1f} kB",
+    ]
+
+
+def _cost(folder: Path, size: int, progress: Progress) -> Cost:
+    here = Place(folder / "operator", folder / "site", folder / "work")
+    here.work.mkdir()
+    large.write(DEMONSTRATION, here.folder, large.Size(size))
+    progress.step(f"Building {size:,} sites, whole and with one cell changed")
+    # By themselves first, so that they can be told apart; the build then finds them.
+    kept = build.answers(here)
+    answers = _seconds(lambda: build.work_out(build.read_book(here, kept=kept), progress))
+    rest = _seconds(lambda: build.build_site(here, force=True))
+    unchanged = _seconds(lambda: build.build_site(here, force=False))
+    _change(here.folder / "tables" / "sites.csv")
+    changed = _seconds(lambda: build.build_site(here, force=False))
+    pages = [path for path in here.site.rglob("*.html") if path.is_file()]
+    sheets = [path.stat().st_size for path in (here.site / "sites").glob("*.html") if path.name != "index.html"]
+    progress.step(f"Writing {len(pages):,} pages, ours and plain ones")
+    return Cost(size, answers + rest, answers, changed, unchanged, _ours(here, folder), _plain(folder, len(pages)),
+                len(pages), max(sheets))  # fmt: skip
+
+
+def _ours(here: Place, folder: Path) -> float:
+    """Pages alone, as a site generator has them to write: answers are ready."""
+    book = build.read_book(here, kept=build.answers(here))
+    return _seconds(lambda: build.write_pages(book, folder / "ours"))
+
+
+def _plain(folder: Path, count: int) -> float:
+    from tools.material import plain
+
+    return _seconds(lambda: plain.write(folder / "plain", count))
+
+
+def _change(table: Path) -> None:
+    text = table.read_text(encoding="utf-8")
+    if CELL not in text:
+        raise ValueError(f"no site of {table} has {CELL} to change")
+    table.write_text(text.replace(CELL, OTHER, 1), encoding="utf-8")
+
+
+def _seconds(work: Callable[[], object]) -> float:
+    """Processor time of this process and of those it started and saw end."""
+    before = sum(os.times()[:4])
+    work()
+    return sum(os.times()[:4]) - before
