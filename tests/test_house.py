@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -67,3 +68,13 @@ def test_only_the_bridge_knows_the_site_generator() -> None:
         if path.is_relative_to(ROOT / "tools" / "material"):
             continue
         assert not {module.split(".")[0] for module in imported(path)} & set(GENERATOR), path
+
+
+def test_only_the_bridge_names_the_site_generator() -> None:
+    """Its name stands in its own folder, its settings and the works that the licenses list, and nowhere else."""
+    named = re.compile(r"mkdocs(?!\.yml)|\bmaterial\b", re.IGNORECASE)
+    for path in sorted((ROOT / "tools").rglob("*")):
+        part = path.relative_to(ROOT / "tools").parts[0]
+        if path.suffix in (".py", ".js", ".typ") and part not in ("material", "licenses"):
+            text = path.read_text(encoding="utf-8").replace("tools.material", "")
+            assert not named.search(text), f"{path.relative_to(ROOT)}: {named.search(text)}"

@@ -25,7 +25,7 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     shown = _shown(sites, _most(node, drawer, len(sites)))
     marks = {"data-find": "sites"} if len(shown) >= FIND else {}
     listed = etree.SubElement(parent, "ul", {"class": "hb-tasks hb-sites", **marks})
-    # The source's own folder decides the link; MkDocs turns .md into the page's address.
+    # The source's own folder decides the link; the site generator turns .md into the page's address.
     up = "../" * drawer.context.page.count("/")
     for each in shown:
         _link(each, etree.SubElement(listed, "li"), up, drawer)

@@ -10,7 +10,7 @@ from .mutant import Site
 SHARES = {"calculators": 0.40, "rules": 0.15, "pages": 0.25, "escape": 0.12, "policy": 0.08}
 POLICY = ("tools/post/policy.py",)
 ESCAPING = ("calculators/core/html.py", "calculators/core/forms.py")
-# Turn data into pages; the other folders work on finished pages or belong to MkDocs.
+# Turn data into pages; the other folders work on finished pages or belong to the site generator.
 PAGES = ("tools/book", "tools/results", "tools/blocks", "tools/pages")
 RULES = "calculators/rules"
 

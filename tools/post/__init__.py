@@ -1,6 +1,6 @@
 """Finishes the built site: small, searchable from a folder, under a policy, installable.
 
-Everything here works on the folder that MkDocs left, and knows nothing of MkDocs.
+Everything here works on the folder that the site generator left, and knows nothing of how.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def finish(
     already: the list of files and the service worker are made of what is there.
 
     Args:
-        site: the folder MkDocs built into, not finished yet.
+        site: the folder the site generator wrote into, not finished yet.
         build_id: names this build, in the list of files and the service worker.
         site_name: what an installed handbook is called.
         accent: the operator's colour, ``#rrggbb``, for icons and the device's title bar.
