@@ -1,6 +1,5 @@
-"""New-hire packs: chosen pages of the finished handbook as one booklet to print and sign.
+"""Paper: chosen pages of the finished handbook as one booklet to print and sign, and drill sheets.
 
-``packs.py`` reads what an operator wants in a pack, ``reader.py`` takes a finished page apart,
-``make.py`` and ``house.typ`` lay the booklet out as a tagged PDF, ``paper.py`` puts the same pages into one page
-of the site. All of it works on the folder that the site generator left.
+``reader.py`` takes a finished page apart, ``booklets.py`` and ``house.typ`` lay it out as a tagged PDF, ``paper.py``
+puts the same pages into one page of the site. All of it works on the folder that the site generator left.
 """
