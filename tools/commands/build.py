@@ -18,6 +18,7 @@ from .progress import Pace, Progress, Trouble
 if TYPE_CHECKING:
     from tools.book.answers import Answers
     from tools.book.book import Book
+    from tools.material.rendered import Rendered
     from tools.post import Keep, Ours
     from tools.results.kept import Kept
 
@@ -60,7 +61,8 @@ def build_site(here: Place, *, force: bool) -> int:
     for note in book.written.notes:
         progress.note(note)
     work_out(book, progress)
-    ours = write_pages(book, staging)
+    rendered = kept_pages(here)
+    ours = write_pages(book, staging, rendered)
     progress.step("Packing the calculators for the browser")
     python.put(staging / "assets" / "runtime")
     progress.note(f"{size(staging / 'assets' / 'runtime') / 1e6:.1f} MB of Python and calculators")
@@ -71,6 +73,7 @@ def build_site(here: Place, *, force: bool) -> int:
     here.stamp.write_text(wanted, encoding="utf-8")
     kept.forget_unused()
     keep.forget_unused()
+    rendered.forget_unused()
     progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
 
@@ -132,7 +135,16 @@ def read_book(here: Place, build_id: str = "", kept: Answers | None = None) -> B
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
 
 
-def write_pages(book: Book, staging: Path) -> Ours:
+def kept_pages(here: Place) -> Rendered:
+    """The pages that earlier builds of this handbook read."""
+    from tools.material.rendered import Rendered
+
+    code = fingerprint([ROOT / "mkdocs.yml", ROOT / "calculators" / "core",
+                        *(ROOT / "tools" / name for name in ("blocks", "book", "material", "pages"))])  # fmt: skip
+    return Rendered(here.work / "rendered", code)
+
+
+def write_pages(book: Book, staging: Path, rendered: Rendered | None = None) -> Ours:
     """Write the pages and return the scripts that they may run.
 
     A warning is a mistake, and a mistake leaves the last good site alone.
@@ -142,7 +154,7 @@ def write_pages(book: Book, staging: Path) -> Ours:
     from tools.problems import Problems
 
     try:
-        site_url = bridge.write_pages(book, ROOT / "mkdocs.yml", staging)
+        site_url = bridge.write_pages(book, ROOT / "mkdocs.yml", staging, rendered)
     except bridge.NotBuilt as error:
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
     ours = Ours(scripts.inline(site_url), scripts.files(book.docs))

@@ -32,22 +32,25 @@ from tools.book.written import HOME
 from tools.pages import look, menu, places, procedures, proof
 from tools.problems import Problem, Problems, nearest
 
+from .rendered import Rendered
+
 SHEETS = "assets/css/sheets.css"
+SEARCH = "material/search"
 
 
 class NotBuilt(Exception):
     """The pages could not be written; the text says every mistake."""
 
 
-def write_pages(book: Book, settings: Path, site: Path) -> str:
+def write_pages(book: Book, settings: Path, site: Path, rendered: Rendered | None = None) -> str:
     """Write a book's pages into ``site`` and return the address that they have on a server.
 
-    Raises :class:`NotBuilt`, the generator's warnings included.
+    ``rendered`` are pages that earlier builds read. Raises :class:`NotBuilt`, the generator's warnings included.
     """
     logging.basicConfig(level=logging.WARNING, format="%(message)s")
     try:
         config = load_config(str(settings), site_dir=str(site), strict=True)
-        config.plugins["handbook"] = Bridge(book)
+        config.plugins["handbook"] = Bridge(book, rendered or Rendered())
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
     except (MkDocsException, SystemExit) as error:
@@ -86,8 +89,9 @@ class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it u
 class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     """Hands a book to the site generator, and its mistakes back."""
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, rendered: Rendered) -> None:
         self.book = book
+        self.rendered = rendered
         self.made: set[str] = set()
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
@@ -178,7 +182,10 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             page.meta["sheet"] = procedures.sheet_of(page.file.src_uri)
             for line, what, mend in procedures.check(markdown, self.context.first):
                 self.context.report(line, what, mend)
-        return places.without(markdown, posixpath.dirname(place), self.book.written.left_out)
+        markdown = places.without(markdown, posixpath.dirname(place), self.book.written.left_out)
+        if place in self.made:
+            self.rendered.lend(page, markdown)
+        return markdown
 
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
@@ -193,6 +200,11 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         for name in page.meta.get("scripts") or ():
             if name not in ours:
                 self.context.report(1, f"There is no script “{name}”.", nearest(str(name), ours))
+
+    def on_page_context(self, context: Any, page: Page, config: MkDocsConfig, nav: Navigation) -> Any:
+        """Keep what was read of a page, now that the search has read it too."""
+        self.rendered.keep(page, config.plugins[SEARCH].search_index.entries)  # type: ignore[attr-defined]
+        return context
 
     def on_post_build(self, config: MkDocsConfig) -> None:
         """Stop the build with every mistake at once."""
