@@ -50,7 +50,7 @@ def write_pages(book: Book, settings: Path, site: Path, rendered: Rendered | Non
     logging.basicConfig(level=logging.WARNING, format="%(message)s")
     try:
         config = load_config(str(settings), site_dir=str(site), strict=True)
-        config.plugins["handbook"] = Bridge(book, rendered or Rendered())
+        config.plugins["handbook"] = Bridge(book, rendered)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
     except (MkDocsException, SystemExit) as error:
@@ -89,9 +89,9 @@ class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it u
 class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     """Hands a book to the site generator, and its mistakes back."""
 
-    def __init__(self, book: Book, rendered: Rendered) -> None:
+    def __init__(self, book: Book, rendered: Rendered | None = None) -> None:
         self.book = book
-        self.rendered = rendered
+        self.rendered = rendered or Rendered()
         self.made: set[str] = set()
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
