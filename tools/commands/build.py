@@ -114,7 +114,13 @@ def answers(here: Place) -> Kept:
     from tools.results.kept import Kept
 
     mark = fingerprint([ROOT / "calculators", ROOT / "tools" / "results"])
-    return Kept(here.work / "answers", mark, workers=os.cpu_count() or 1)
+    return Kept(here.work / "answers", mark, workers=cores())
+
+
+def cores() -> int:
+    """How many cores this process may use."""
+    allowed = getattr(os, "sched_getaffinity", None)  # Linux alone knows; a container may have fewer than the machine
+    return len(allowed(0)) if allowed else os.cpu_count() or 1
 
 
 def work_out(book: Book, progress: Progress) -> None:
