@@ -15,6 +15,7 @@ from tests.support import operator
 from tests.support.hostile import TEXTS
 from tools.book import book
 from tools.commands import build
+from tools.commands.place import Place
 from tools.commands.progress import Progress
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -46,7 +47,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory, site: Path) -> SimpleNames
     read = book.read(work / "data", DOCS, packed)
     ours = build.write_pages(read, work / "site")
     shutil.copytree(site / "assets" / "runtime", work / "site" / "assets" / "runtime")
-    build.finish(read, work / "site", ours, Progress(1))
+    build.finish(Place(work / "data", work / "site", work), read, work / "site", ours, Progress(1))
     return SimpleNamespace(site=work / "site", told=told)
 
 
