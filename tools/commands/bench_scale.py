@@ -38,12 +38,13 @@ def measure(sizes: Sequence[int], progress: Progress) -> list[Cost]:
     for size in sizes:
         with tempfile.TemporaryDirectory() as name:
             found.append(_cost(Path(name), size, progress))
+            print("\n".join(_lines(found[-1])), flush=True)  # a thousand sites take a while; a hundred are told before
     return found
 
 
 def told(costs: list[Cost]) -> str:
     """The ratios, with their goals."""
-    lines = [line for cost in costs for line in _lines(cost)]
+    lines = [line for cost in costs for line in _lines(cost)]  # together once more, after all that builds said
     few, many = costs[0], costs[-1]
     if many.sites > few.sites:
         lines.append(f"{many.sites:,} sites against {few.sites:,} (goal at most 11):  {many.first / few.first:6.2f}")
