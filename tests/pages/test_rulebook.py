@@ -8,6 +8,9 @@ import re
 import pytest
 
 from calculators.core import rules
+from calculators.core.own import stricter
+from calculators.core.units import parse
+from tools.blocks.values import figure_text
 from tools.pages import rulebook
 
 US = rules.load("us")
@@ -77,3 +80,16 @@ def test_a_metric_handbook_says_nothing_in_inches(name: str) -> None:
         if rule.kind in ("length", "mass", "force", "temperature") and isinstance(rule.value, (int, float)):
             assert not re.search(r"\d (in|ft|lb|lbf|°F)\b", rulebook.value(rule, "si")), rule.key
     assert rulebook.value(rules.load("us").figures["space.reach_high"], "us") == "48 in (1219 mm)"
+
+
+@each_set
+def test_a_limit_in_another_unit_is_rounded_to_where_it_is_stricter(name: str) -> None:
+    """The metric text stands alone: read back, it never allows more than the figure does."""
+    tried = 0
+    for rule in rules.load(name).figures.values():
+        side = stricter(rule.key)
+        if side and rule.kind == "length" and isinstance(rule.value, (int, float)) and rule.unit != "mm":
+            shown = parse(figure_text(rule, "si"), "length", "si")
+            assert shown >= rule.inner - 1e-9 if side == "more" else shown <= rule.inner + 1e-9, rule.key
+            tried += shown != pytest.approx(rule.inner, abs=1e-9)
+    assert tried or name != "us"

@@ -120,7 +120,7 @@ def test_the_contents_name_the_right_pages(pack: packs.Pack, site: Path) -> None
 def test_a_booklet_is_the_same_bytes_again(pack: packs.Pack, site: Path) -> None:
     """So that an unchanged handbook has an unchanged checksum."""
     said = {**make._told(pack, chapters(site, pack), FACTS), "sheets": 2}
-    drawings = DOCS / "assets" / "drawings"
+    drawings = (DOCS / "assets" / "drawings",)
     assert make.pdf("house.typ", said, drawings) == make.pdf("house.typ", said, drawings)
 
 
@@ -155,3 +155,21 @@ def test_answers_stand_apart_from_their_questions(pack: packs.Pack, site: Path) 
         assert squeezed(question.ask) in asked
         assert squeezed(question.why) not in asked
         assert squeezed(question.why) in trainer
+
+
+def test_an_operators_own_drawing_stands_in_the_booklet(tmp_path: Path) -> None:
+    """One of theirs beside ours; of two with one name, theirs; a folder that is not there is no mistake."""
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><rect width="9" height="{}"/></svg>'
+    ours, theirs = tmp_path / "ours", tmp_path / "theirs"
+    for folder, name, high in ((ours, "van", 1), (theirs, "van", 9), (theirs, "mine", 3)):
+        folder.mkdir(exist_ok=True)
+        (folder / f"{name}.svg").write_text(svg.format(high), "utf-8")
+
+    def laid(name: str, *folders: Path) -> bytes:
+        figure = {"kind": "figure", "drawing": name, "alt": "A van", "caption": []}
+        chapter = {"place": "notes/van", "title": "Van", "blocks": [figure]}
+        told = {**make._told(packs.Pack("van", "Van", "A van.", (), ()), [chapter], FACTS), "sheets": 0}
+        return make.pdf("house.typ", told, folders)
+
+    assert laid("van", ours, theirs) == laid("van", theirs) != laid("van", ours)
+    assert laid("mine", ours, theirs, tmp_path / "none")

@@ -40,7 +40,7 @@ def shown(text: str) -> str:
 @pytest.mark.parametrize("layout", ["answers.typ", "house.typ"])
 def test_a_booklet_prints_every_text_as_it_was_written(layout: str) -> None:
     chapters = [{**each, "place": f"a{number}"} for number, each in enumerate(TOLD["chapters"])]  # type: ignore[arg-type]
-    made = booklets.pdf(layout, {**TOLD, "chapters": chapters, "sheets": 0}, DRAWINGS)
+    made = booklets.pdf(layout, {**TOLD, "chapters": chapters, "sheets": 0}, (DRAWINGS,))
     said = re.sub(r"\s", "", printed(made))
     facts = PdfReader(io.BytesIO(made)).metadata
     assert facts is not None
@@ -55,7 +55,7 @@ def test_a_booklet_prints_every_text_as_it_was_written(layout: str) -> None:
 @pytest.mark.parametrize("part", ["", "answers"])
 def test_a_drill_sheet_prints_every_text_as_it_was_written(part: str) -> None:
     drills = [{**dict.fromkeys(DRILL, text), "turns": True, "working": [text], "sources": [text]} for text in TEXTS]
-    made = booklets.pdf("drills.typ", {**TOLD, "part": part, "sheets": [drills]}, DRAWINGS)
+    made = booklets.pdf("drills.typ", {**TOLD, "part": part, "sheets": [drills]}, (DRAWINGS,))
     assert not sum((letters(shown(text)) for text in TEXTS), Counter()) - letters(printed(made))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from calculators.core import rules
+from calculators.core.own import stricter
 from calculators.core.rules import Rule
 from calculators.core.units import Units
 from tools.book import text as written
@@ -12,6 +13,8 @@ from tools.problems import nearest
 
 from .context import Context
 
+# A limit that stands alone in another unit is rounded to where it is stricter.
+SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 MARK = re.compile(r"\{\{\s*(.*?)\s*\}\}")
 
 
@@ -58,7 +61,8 @@ def figure_text(figure: Rule, system: str = "us") -> str:
     if not figure.kind:
         return own
     if system == "si":
-        return own if figure.unit == Units("si").unit(figure.kind) else Units("si").text(figure.inner, figure.kind)
+        return own if figure.unit == Units("si").unit(figure.kind) else Units("si").text(
+            figure.inner, figure.kind, SAFE_SIDE[stricter(figure.key)])  # fmt: skip
     other = Units("si" if figure.unit == Units("us").unit(figure.kind) else "us")
     if other.unit(figure.kind) in ("", figure.unit):
         return own

@@ -29,8 +29,8 @@ _NEEDED = ("name", "units", "rules", "emergency")
 # How long a text may be; it stands in every page's head or foot.
 _LONGEST, _LONGER = {"name": 80, "edition": 40}, 200
 _LISTS = ("leave_out",)
-# What every table is read by.
 PICTURES = (".svg", ".png", ".jpg", ".jpeg", ".webp")
+# What every table is read by.
 CAUSES = ("units", "rules", "dates", "")
 
 

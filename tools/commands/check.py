@@ -24,6 +24,6 @@ def main(args: argparse.Namespace) -> int:
     if problems := proof.check(book):
         raise Trouble(str(Problems(problems)))
     rows = sum(map(len, book.data.tables.values()))
-    print(f"Nothing is wrong: {rows} rows in {len(book.data.tables)} tables, {len(book.packs)} packs, "
-          f"{len(book.written.own)} pages of your own.")  # fmt: skip
+    print(f"Nothing is wrong. Rows of tables: {rows}. Packs: {len(book.packs)}. "
+          f"Pages of your own: {len(book.written.own)}.")  # fmt: skip
     return 0

@@ -38,8 +38,8 @@ def _steps(show: Units) -> str:
     steps = (
         "Measure the product where it is fullest. A round one: its diameter. A flat one or a bag: its "
         "breadth across the lane, and its thickness front to back.",
-        "Take the column of its kind. Is its breadth between two columns? In each row, the smaller "
-        "figure of the two counts.",
+        "Take the column of its kind. If its breadth lies between two columns, go by the smaller figure of the two, "
+        "row by row.",
         f"Go down to the coils whose figure is larger than your diameter or thickness by {spare} or more. "
         "Of those, take the coil with the smallest figure: it holds the product most closely.",
         f"See that the lane is about {room} wider than the pack and the coil. Then lift three packs by "

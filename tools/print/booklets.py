@@ -7,7 +7,7 @@ import io
 import json
 import shutil
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,7 @@ import pikepdf
 import typst
 
 from tools.book.facts import facts
+from tools.book.folder import drawings
 from tools.book.packs import FILE, Pack
 from tools.problems import Problem, Problems
 from tools.results import drills as found
@@ -37,11 +38,11 @@ def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
     told = {**facts(book.data), "paper": PAPERS[book.data.units]}
     sheets = drills.told(found.of(book.data))
     (site / "packs").mkdir(exist_ok=True)
-    drawings = book.docs / "assets" / "drawings"
+    drawn = drawings(book)
     problems: list[Problem] = []
     for pack in book.packs:
         try:
-            _make(site, drawings, pack, told, len(sheets))
+            _make(site, drawn, pack, told, len(sheets))
         except (UnknownElement, typst.TypstError) as error:
             problems.append(Problem(FILE, f"[{pack.key}]", str(error),
                                     "Mend the page, or take it out of the pack."))  # fmt: skip
@@ -50,22 +51,22 @@ def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
         words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
-        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawings))
+        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawn))
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
     say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
 def _make(
-    site: Path, drawings: Path, pack: Pack, facts: Mapping[str, str], sheets: int
+    site: Path, drawn: Iterable[Path], pack: Pack, facts: Mapping[str, str], sheets: int
 ) -> None:
     pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
     chapters = [_chapter(place, html) for place, html in pages.items()]
     told = {**_told(pack, chapters, facts), "sheets": sheets}
     folder = site / "packs"
-    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, drawings))
+    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, drawn))
     if pack.questions:
-        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, drawings))
+        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, drawn))
     paper.fill(site / "learn" / f"pack-{pack.key}.html", pages)
 
 
@@ -87,12 +88,14 @@ def _told(pack: Pack, chapters: list[dict[str, Any]], facts: Mapping[str, str]) 
     }  # fmt: skip
 
 
-def pdf(layout: str, told: Mapping[str, Any], drawings: Path) -> bytes:
+def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path]) -> bytes:
     """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
     with tempfile.TemporaryDirectory() as work:
         folder = Path(work)
         shutil.copy(HERE / layout, folder / layout)
-        shutil.copytree(drawings, folder / "drawings")
+        for each in drawn:  # a later folder stands over an earlier one
+            if each.is_dir():
+                shutil.copytree(each, folder / "drawings", dirs_exist_ok=True)
         told = glyphs.printable(told)
         (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
         return packed(glyphs.typeset(folder, layout))
