@@ -243,7 +243,7 @@ def test_a_mistake_is_told_and_a_page_can_be_written_anew(operator: Operator) ->
     """`own` copies one of the installed pages, `check` reads the folder with it."""
     shutil.copytree(operator.folder / "our-handbook", operator.folder.parent / "other", ignore=shutil.ignore_patterns("site", ".handbook"))
     assert operator.handbook("own", "../other", "procedures/clean").returncode == 0
-    assert "1 pages of your own" in operator.handbook("check", "../other").stdout
+    assert "Pages of your own: 1." in operator.handbook("check", "../other").stdout
     tables = operator.folder.parent / "other" / "tables"
     (tables / "crew.csv").write_text("key,name\n", encoding="utf-8")
     answer = operator.handbook("check", "../other")
