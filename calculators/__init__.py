@@ -41,6 +41,7 @@ def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
     report = yield from calculator.steps(request)
     if request.get("html"):
         report["html"] = html.report(calculator, report)
+        report["verdict"] = html.verdict(report)
         report["plain"] = html.plain(report)
         show = Units(report["units"])
         report["unit_names"] = {kind: show.unit(kind) for kind in KINDS}

@@ -13,11 +13,11 @@ _SHOCK = "Without a device that cuts off at a leak (GFCI, RCD) a fault in a cabi
 _WATER = "Water in an outlet can kill whoever touches it or the cabinet."
 
 VALUES = (
-    ValueSpec("running_amps", "Current of all together", "current", toward="up"),
+    ValueSpec("running_amps", "Current of all together", "current", toward="up", main=True),
     ValueSpec("design_amps", "Current counted for the breaker", "current", toward="up",
               help="What is continuous counts more."),
     ValueSpec("drop_volts", "Voltage lost in the wire", "voltage", toward="up"),
-    ValueSpec("drop_share", "The same, of the circuit's voltage", "percent", toward="up"),
+    ValueSpec("drop_share", "The same, of the circuit's voltage", "percent", toward="up", main=True),
     ValueSpec("volts_running", "Voltage at the cabinet, running", "voltage", toward="down",
               help="At the lowest usual supply, unless it was measured there."),
     ValueSpec("volts_starting", "Voltage at the cabinet while it starts", "voltage", toward="down"),
@@ -31,7 +31,7 @@ VALUES = (
     ValueSpec("more_drop", "More of this cabinet, by voltage drop", "count", toward="down"),
     ValueSpec("more_leakage", "More of this cabinet on one GFCI or RCD, by leakage", "count", toward="down"),
     ValueSpec("more_cabinets", "More of this cabinet, by all three", "count", toward="down",
-              help="Breaker, wire, drop and leakage; an outlet for each is required besides."),
+              help="Breaker, wire, drop and leakage; an outlet for each is required besides.", main=True),
     ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
     ValueSpec("source_impedance", "Impedance from the source to the outlet, measured", "impedance",
               toward="up"),

@@ -173,7 +173,7 @@ class Inputs(Record):
         help="A block with a TEST button at the plug or along the cord. It protects the cabinet, not the outlet.")  # fmt: skip
 
     loads = Rows(
-        "What else is on the circuit", Load, "load", most=12, group="What else is on it",
+        "What else is on the circuit", Load, "load", brief=("name", "amps", "watts"), most=12, group="What else is on it",
         help="Whatever goes off with the same breaker: lamps, coolers, outlets in use.")  # fmt: skip
     loads_listed = Flag(
         "Everything else on it is listed", when=("dedicated", ("no",)), worse=("yes", "no"), group="What else is on it",

@@ -17,15 +17,15 @@ _TIP = "A cabinet that is leaned too far falls on whoever holds it. Nobody stand
 _RAMP = "Never stand below a cabinet on a ramp. Strap it to its gear and have it held from above."
 
 VALUES = (
-    ValueSpec("route_spare", "To spare at the tightest place of the way in", "length", toward="down"),
+    ValueSpec("route_spare", "To spare at the tightest place of the way in", "length", toward="down", main=True),
     ValueSpec("least_width", "Narrowest opening it goes through", "length", toward="up",
               help="Straight on, hands and gear counted."),
     ValueSpec("least_height", "Lowest opening it goes under, upright", "length", toward="up"),
     ValueSpec("push", "Greatest push on the way", "force", toward="up"),
     ValueSpec("people", "People required for that push", "count", toward="up",
-              help="By the lower figure for one person; none where it is too much for people."),
+              help="By the lower figure for one person; none where it is too much for people.", main=True),
     ValueSpec("door_opens", "The cabinet's door opens to", "angle", toward="down"),
-    ValueSpec("passage_left", "Width left for people to pass", "length", toward="down"),
+    ValueSpec("passage_left", "Width left for people to pass", "length", toward="down", main=True),
     ValueSpec("passage_open", "Width left while its door stands open", "length", toward="down"),
     ValueSpec("floor_load", "Load spread over the floor", "floor_load", toward="up"),
     ValueSpec("foot_load", "Load on one foot at worst", "mass", toward="up"),

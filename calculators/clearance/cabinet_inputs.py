@@ -42,7 +42,8 @@ class Cabinet(Record):
         "Cabinet mass, empty", help="From its plate or manual.", symbol="m", kind="mass", least=10,
         most=3_000, example=350, first=True, card=True, group="Cabinet", worse="more")  # fmt: skip
     route = Rows(
-        "The way in", Leg, "leg", first=True, most=40, group="The way in",
+        "The way in", Leg, "leg", first=True,
+        brief=("kind", "place", "width*height", "width_in*width_out", "car_width*car_depth", "rise", "run"), most=40, group="The way in",
         help="Each doorway, corridor, turn, lift, ramp and step from the truck to the spot, in order.")  # fmt: skip
     # More air behind leaves less room to pass: neither direction is the worse one.
     rear_gap = tape(

@@ -22,7 +22,7 @@ from .work import Work
 
 @dataclass(frozen=True)
 class ValueSpec:
-    """A result a calculator promises; ``toward`` is the safe way to round it."""
+    """A result a calculator promises; ``toward`` is the safe way to round it, ``main`` marks the few asked for most."""
 
     key: str
     label: str
@@ -30,6 +30,7 @@ class ValueSpec:
     symbol: str = ""
     help: str = ""
     toward: str = "near"
+    main: bool = False
 
 
 @dataclass(frozen=True)
@@ -264,14 +265,15 @@ def _looser(rule: Rule) -> str:
 
 
 def _headline(outcome: str, decisive: Check | None) -> dict[str, str]:
-    """The first sentence, whole and in parts: ``decides`` says what the word rests on."""
+    """The first sentence, whole and in parts: ``decides`` says what the word rests on, ``brief`` in few words."""
     word = OUTCOME_WORDS[outcome]
     if decisive is None:
-        decides = rest = "Nothing could be checked yet."
+        decides = rest = brief = "Nothing could be checked yet."
     else:
         decides = f"{decisive.place} – {decisive.text}"
         rest = f"{'Tightest' if outcome == 'pass' else 'Decides'}: {decides}"
-    return {"headline": f"{word}. {rest}", "after_word": rest, "decides": decides}
+        brief = f"{decisive.place}: {decisive.spare}" if decisive.spare else decides
+    return {"headline": f"{word}. {rest}", "after_word": rest, "decides": decides, "brief": brief}
 
 
 def _actions(work: Work, next_path: str | None) -> list[str]:
@@ -304,7 +306,7 @@ def _assumed(inputs: Record, show: Units, rules: rule_sets.RuleSet) -> list[dict
 def _value_dict(value: Value, show: Units) -> dict[str, Any]:
     known = value.value is not None
     return {
-        "key": value.key, "label": value.label, "symbol": value.symbol, "kind": value.kind,
+        "key": value.key, "label": value.label, "symbol": value.symbol, "main": value.main, "kind": value.kind,
         "unit": show.unit(value.kind), "inner": value.value, "help": value.help,
         "value": show.number(value.value, value.kind) if value.value is not None else None,
         "text": show.text(value.value, value.kind, value.toward) if value.value is not None else "–",
@@ -326,7 +328,7 @@ def _check_dict(check: Check, work: Work) -> dict[str, Any]:
         "outcome": check.outcome, "word": OUTCOME_WORDS[check.outcome], "text": check.text,
         "sense": check.sense, "unit": show.unit(check.kind) if check.kind else "", **numbers,
         "margin": margin, "rules": [rule.key for rule in check.rules],
-        "citations": [rule.citation for rule in check.rules],
+        "citations": [rule.citation for rule in check.rules], "spare": check.spare,
         "needs": list(check.needs), "needs_labels": [work.label_of(path) for path in check.needs],
         "mend": None if check.mend is None else asdict(check.mend),
         "caution": check.caution, "note": check.note,

@@ -296,14 +296,21 @@ class Text(Field):
 
 
 class Rows(Field):
-    """A list of records, such as the legs of a route; ``record`` is their class."""
+    """A list of records, such as the legs of a route; ``record`` is their class.
 
-    def __init__(self, label: str, record: type[Record], noun: str, **rest: Any) -> None:
+    ``brief`` names the fields that tell a row in one line, ``a*b`` as one measure by another and ``a/b`` as one of
+    another; without it the first ones do.
+    """
+
+    def __init__(
+        self, label: str, record: type[Record], noun: str, *, brief: tuple[str, ...] = (), **rest: Any
+    ) -> None:
         rest.setdefault("least", 0)
         rest.setdefault("most", 12)
         super().__init__(label, **rest)
         self.record = record
         self.noun = noun
+        self.brief = brief
 
     def limit_text(self, show: units.Units) -> str:
         """How many rows there may be."""

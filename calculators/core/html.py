@@ -13,7 +13,7 @@ from typing import Any
 
 from .calculator import Calculator
 from .fields import Choice, Field, Rows
-from .report import OUTCOME_SIGNS, OUTCOME_WORDS
+from .report import OUTCOME_SIGNS, OUTCOME_WORDS, OUTCOMES
 
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
@@ -35,11 +35,15 @@ def badge(outcome: str) -> str:
 
 
 def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
-    """A whole result: sentence, what to do, figure, checks, values, working, sources."""
+    """A whole result in the order of its use: verdict, what to do, what is open, figure, main values; the rest folded."""
+    passed = [check for check in result["checks"] if check["outcome"] == "pass"]
+    main = [value for value in result["values"] if value["main"]] or result["values"]
+    more = [value for value in result["values"] if value not in main]
     parts = [
-        _given(calculator, result), _head(result), _todo(result), _figures(result), _values(result), _tables(result, detail=False),
-        _checks(result), _tables(result, detail=True), _working(result), _sources(result),
-        _unchecked(result),
+        _given(calculator, result), _head(result), _todo(result), _open_checks(result), _figures(result),
+        _values("Worked out", main), _tables(result, detail=False), _passed(passed),
+        folded("More values", _grid_of(more)) if more else "", _tables(result, detail=True), _working(result),
+        _sources(result), _assumed(result), _unchecked(result),
     ]  # fmt: skip
     return "".join(parts)
 
@@ -75,34 +79,40 @@ def _head(result: Mapping[str, Any]) -> str:
     caution = result["caution"]
     before = f'<p class="hb-before"><strong>Before you rely on this:</strong> {escape(caution)}</p>' if caution else ""
     return (
-        f'{before}<div class="hb-outcome hb-outcome--{result["outcome"]}" '
+        f'<div class="hb-outcome hb-outcome--{result["outcome"]}" '
         f'data-outcome="{result["outcome"]}">{badge(result["outcome"])}'
-        f'<p class="hb-headline">{escape(result["after_word"])}</p></div>{warn}'
+        f'<p class="hb-headline">{escape(result["after_word"])}</p></div>{before}{warn}'
     )
 
 
+def verdict(result: Mapping[str, Any]) -> str:
+    """The answer in one line, for where there is room for no more."""
+    return f'{badge(result["outcome"])} <span class="hb-bar-why">{escape(result["brief"])}</span>'
+
+
 def _todo(result: Mapping[str, Any]) -> str:
-    if not result["actions"]:
-        return ""
     rows = "".join(f"<li>{escape(action)}</li>" for action in result["actions"])
-    return f'<div class="hb-todo"><h3>What to do now</h3><ul>{rows}</ul></div>'
+    follow = result["measure_next"]
+    help_ = f'<p class="hb-next hb-small">{escape(follow["help"])}</p>' if follow and follow["help"] else ""
+    return f'<div class="hb-todo"><h3>What to do now</h3><ul>{rows}</ul>{help_}</div>' if rows else ""
 
 
 def _figures(result: Mapping[str, Any]) -> str:
     return "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in result["figures"])
 
 
-def _values(result: Mapping[str, Any]) -> str:
-    if not result["values"]:
-        return ""
+def _values(title: str, values: list[Mapping[str, Any]]) -> str:
+    return _headed(title, _grid_of(values)) if values else ""
+
+
+def _grid_of(values: list[Mapping[str, Any]]) -> str:
     rows = "".join(
-        f'<tr><th scope="row">{escape(value["label"])}'
-        f'{_small(symbol(value["symbol"]))}</th><td class="hb-number">'
+        f'<tr><th scope="row">{escape(value["label"])}</th><td class="hb-number">'
         f'<output data-value="{value["key"]}">{escape(value["text"])}</output>'
         f'{_small("± " + escape(value["tolerance"])) if value["tolerance"] else ""}</td></tr>'
-        for value in result["values"]
+        for value in values
     )
-    return f'<h3>Worked out</h3><table class="hb-values"><tbody>{rows}</tbody></table>'
+    return f'<table class="hb-values"><tbody>{rows}</tbody></table>'
 
 
 def _small(text: str) -> str:
@@ -146,9 +156,20 @@ def grid(title: str, columns: Any, rows: Any, note: str = "") -> str:
     )
 
 
-def _checks(result: Mapping[str, Any]) -> str:
-    rows = "".join(_check(check) for check in result["checks"])
-    return f'<h3>Checks</h3><ul class="hb-checks">{rows}</ul>' if rows else ""
+def _open_checks(result: Mapping[str, Any]) -> str:
+    """What fails, is close or is not known, in this order."""
+    open_ = sorted((check for check in result["checks"] if check["outcome"] != "pass"),
+                   key=lambda check: OUTCOMES.index(check["outcome"]))  # fmt: skip
+    return _headed("Not settled", _list_of(open_)) if open_ else ""
+
+
+def _passed(checks: list[Mapping[str, Any]]) -> str:
+    count = "1 check passes" if len(checks) == 1 else f"{len(checks)} checks pass"
+    return folded(count, _list_of(checks)) if checks else ""
+
+
+def _list_of(checks: list[Mapping[str, Any]]) -> str:
+    return f'<ul class="hb-checks">{"".join(_check(check) for check in checks)}</ul>'
 
 
 def _check(check: Mapping[str, Any]) -> str:
@@ -157,7 +178,7 @@ def _check(check: Mapping[str, Any]) -> str:
         f'<li class="hb-check" data-outcome="{check["outcome"]}" data-check="{check["key"]}">',
         f'<div>{badge(check["outcome"])} <strong>{escape(check["place"])}</strong></div>',
         f'<div>{escape(check["text"])}</div>',
-        f'<div class="hb-mend">Mend: {escape(check["mend"]["text"])}</div>' if check["mend"] else "",
+        f'<div class="hb-mend">Fix: {escape(check["mend"]["text"])}</div>' if check["mend"] else "",
         f'<div class="hb-small">{escape(check["note"])}</div>' if check["note"] else "",
         f'<div class="hb-caution">{escape(check["caution"])}</div>'
         if check["caution"] and check["outcome"] != "pass" else "",
@@ -210,22 +231,15 @@ def _figure(rule: Mapping[str, Any]) -> str:
     return f"{value} {rule['unit']}".strip()
 
 
+def _assumed(result: Mapping[str, Any]) -> str:
+    rows = "".join(f"<li>{escape(each['label'])}: {escape(each['text'])}</li>" for each in result["assumed"])
+    return folded("What is assumed", f"<ul>{rows}</ul>") if rows else ""
+
+
 def _unchecked(result: Mapping[str, Any]) -> str:
-    parts = []
-    if result["assumed"]:
-        rows = "".join(f"<li>{escape(each['label'])}: {escape(each['text'])}</li>"
-                       for each in result["assumed"])  # fmt: skip
-        parts.append(f"<h3>Assumed</h3><ul>{rows}</ul>")
-    if result["not_checked"]:
-        rows = "".join(f"<li>{escape(each)}</li>" for each in result["not_checked"])
-        parts.append(f"<h3>Not checked here</h3><ul>{rows}</ul>")
-    follow = result["measure_next"]
-    if follow:
-        parts.append(
-            f'<p class="hb-next"><strong>Measure next:</strong> {escape(follow["label"])}.'
-            f"{_small(escape(follow['help']))}</p>"
-        )
-    return "".join(parts)
+    """Never folded: what nobody looked at must not be overlooked."""
+    rows = "".join(f"<li>{escape(each)}</li>" for each in result["not_checked"])
+    return f'<h3>Not checked here</h3><ul class="hb-unchecked">{rows}</ul>' if rows else ""
 
 
 def plain(result: Mapping[str, Any]) -> str:

@@ -47,6 +47,7 @@ class Value:
     tolerance: float = 0.0
     toward: str = "near"
     help: str = ""
+    main: bool = False
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,7 @@ class Check:
     mend: Mend | None = None
     caution: str = ""
     note: str = ""
+    spare: str = ""  # what lies between value and limit, in words
     wants: tuple[str, ...] = ()  # keys of the rules it asks for, whether the set has them or not
 
     @property

@@ -169,14 +169,14 @@ class Work:
         figures = self._figures(wants)
         made = Check(
             key, spec.label, "unknown", "", at, spec.kind, spec.sense, value, limit, None,
-            tolerance, figures, self.unknown(*needs), mend, spec.caution, note, wants,
+            tolerance, figures, self.unknown(*needs), mend, spec.caution, note, wants=wants,
         )  # fmt: skip
         gentle = spec.soft if soft is None else soft
         if value is not None and limit is not None:
             sign = 1.0 if spec.sense == "at least" else -1.0
             made.margin = sign * (value - limit)
             made.outcome = judge(made.margin, limit, tolerance, gentle)
-        made.text = self._sentence(made)
+        made.text, made.spare = self._sentence(made)
         return self._keep(made, instead)
 
     def verdict(
@@ -212,9 +212,10 @@ class Work:
         found = (self.rule_of(key) for key in dict.fromkeys(keys))
         return tuple(figure for figure in found if figure is not None)
 
-    def _sentence(self, check: Check) -> str:
+    def _sentence(self, check: Check) -> tuple[str, str]:
+        """What stands beside a comparison, and the end of it that says by how much."""
         if check.value is None or check.limit is None or check.margin is None:
-            return self._unknown_sentence(check)
+            return self._unknown_sentence(check), ""
         up = check.sense == "at least"
         value, limit, spare = self.show.compared(check.value, check.limit, check.kind, up=up)
         if check.margin < 0 and check.outcome != "pass":
@@ -224,7 +225,7 @@ class Work:
             tail = f"{spare} to spare, but the measuring may be {off} off"
         else:
             tail = f"{spare} to spare"
-        return f"{value}; {check.sense} {limit} required: {tail}."
+        return f"{value}; {check.sense} {limit} required: {tail}.", tail
 
     def _unknown_sentence(self, check: Check) -> str:
         lacking = [key for key in check.wants if self.rules.get(key) is None]
@@ -285,7 +286,7 @@ class Work:
         """Give one of the results the calculator declares."""
         spec = self.calculator.value_spec(key)
         self.values.append(
-            Value(key, spec.label, spec.symbol, spec.kind, value, tolerance, spec.toward, spec.help)
+            Value(key, spec.label, spec.symbol, spec.kind, value, tolerance, spec.toward, spec.help, spec.main)
         )
 
     def table(self, key: str, title: str, columns: Mapping[str, str], rows: list[tuple[str, ...]],

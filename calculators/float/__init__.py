@@ -17,7 +17,7 @@ CALCULATOR = Calculator(
     values=(
         ValueSpec("chance", "Chance that nobody is turned away", "chance", "P", toward="down",
                   help="As the tubes stand; loaded as planned where nothing was counted. Where no run saw a "
-                  "refusal it is more than this."),
+                  "refusal it is more than this.", main=True),
         ValueSpec("error", "Standard error of that chance", "chance", "E", toward="up",
                   help="0 where the chance was worked out exactly; a dash where no run saw a refusal."),
         ValueSpec("short", "Chance of running short", "chance", toward="up",
@@ -25,7 +25,7 @@ CALCULATOR = Calculator(
         ValueSpec("loaded", "Chance that nobody is turned away, after loading", "chance", toward="down",
                   help="With the coins below laid in."),
         ValueSpec("money", "Money to carry in coins", "money", toward="up",
-                  help="The least that meets the wanted chance; a dash where no load does."),
+                  help="The least that meets the wanted chance; a dash where no load does.", main=True),
         ValueSpec("mass", "Weight of the coins to carry", "small_mass", toward="up",
                   help="Coins only, without bags or paper."),
         ValueSpec("rolls", "Rolls or bags to load", "count", help="All coins together."),
@@ -36,7 +36,7 @@ CALCULATOR = Calculator(
         ValueSpec("notes_off", "Sales until notes are refused, one visit in twenty", "count", "Q",
                   help="A dash where notes stay on in nineteen visits of twenty.", toward="down"),
         ValueSpec("sure", "Cash sales served for certain, whatever they are", "count", toward="down",
-                  help="At least so many in any order: no luck is needed."),
+                  help="At least so many in any order: no luck is needed.", main=True),
         ValueSpec("left", "Money left in the tubes at the visit, on average", "money",
                   toward="down", help="Rounded down to whole cents."),
         ValueSpec("bring", "Money to bring next time to be as full, on average", "money", toward="up",

@@ -96,7 +96,7 @@ def _takes(note: int, text: str, *, usual: bool) -> Flag:
 class Inputs(Record):
     """Everything the float calculator takes; anything may stay unknown."""
 
-    tubes = Rows("Coin tubes", Tube, "tube", first=True, card=True, most=8,
+    tubes = Rows("Coin tubes", Tube, "tube", brief=("coin", "count/capacity"), first=True, card=True, most=8,
                  help="One for each tube that gives change.")  # fmt: skip
     prices = Rows("Price list", Price, "price", first=True, most=24,
                   help="Every price, with its share of the sales.")  # fmt: skip

@@ -10,10 +10,10 @@ from .solve import solve
 VALUES = (
     ValueSpec("slope_x", "Slope, left to right", "tilt", "s_x", "Right side high is +, left side high is −."),
     ValueSpec("slope_y", "Slope, front to back", "tilt", "s_y", "Rear high is +, front high is −."),
-    ValueSpec("slope", "Slope in all", "tilt", "s", toward="up"),
+    ValueSpec("slope", "Slope in all", "tilt", "s", toward="up", main=True),
     ValueSpec("spread", "Farthest reading off the plane", "tilt", "e", toward="up"),
-    ValueSpec("turns", "Most turns at one leg", "turns", "N"),
-    ValueSpec("rise", "Most that a corner rises", "fine_length", "z", toward="up"),
+    ValueSpec("turns", "Most turns at one leg", "turns", "N", main=True),
+    ValueSpec("rise", "Most that a corner rises", "fine_length", "z", toward="up", main=True),
     ValueSpec("longest", "Longest thread that must show", "fine_length", "F", toward="up"),
     ValueSpec("after", "Slope left after whole parts of a turn", "tilt", "s_after", toward="up",
               help="The steeper way it can rest, if it rocks."),

@@ -118,7 +118,7 @@ class Inputs(Record):
                     help="Stamped on it, in the machine’s manual, or matched with a nut.")  # fmt: skip
     foot = Choice("What turns", FEET, first=True, card=True, group="Legs",
                   help="Look while a helper gives it a touch with the wrench.")  # fmt: skip
-    readings = Rows("What the level shows", ReadingRow, "reading", first=True, group="Readings",
+    readings = Rows("What the level shows", ReadingRow, "reading", brief=("high", "bubble", "slope", "angle"), first=True, group="Readings",
                     help="Three or more, on the body and not on the door. Turn the level end for end and read "
                     "again: its own error shows.",
                     example=[{"high": "left", "slope": 8}])  # fmt: skip

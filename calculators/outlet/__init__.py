@@ -10,10 +10,10 @@ from .solve import solve
 _LIVE = "An outlet that is wired wrong can make the cabinet’s case live. That kills."
 
 VALUES = (
-    ValueSpec("fall", "Fall under the test load", "voltage", "F", toward="up"),
-    ValueSpec("impedance", "Impedance up to the outlet", "impedance", "Z_s", toward="up"),
+    ValueSpec("fall", "Fall under the test load", "voltage", "F", toward="up", main=True),
+    ValueSpec("impedance", "Impedance up to the outlet", "impedance", "Z_s", toward="up", main=True),
     ValueSpec("share", "Share of the fall between neutral and ground", "ratio", "k_ng",
-              "Near a half where both wires are alike and sound; no less than this, whatever stands there without a load."),
+              "Near a half where both wires are alike and sound; no less than this, whatever stands there without a load.", main=True),
 )  # fmt: skip
 
 CHECKS = (

@@ -8,14 +8,14 @@ from .solve import solve
 
 VALUES = (
     ValueSpec("sales", "Expected sales until the next visit", "average", "E",
-              help="Pieces, all products together, with buyers by chance around what is wanted."),
+              help="Pieces, all products together, with buyers by chance around what is wanted.", main=True),
     ValueSpec("wanted", "Wanted until the next visit", "average", help="If nothing ever ran out."),
     ValueSpec("served", "Share of it that sells", "percent", toward="down"),
     ValueSpec("bound", "No plan sells more than", "average",
               help="Equal to the expected sales where the plan is proven the best."),
-    ValueSpec("filled", "Lanes filled", "count", toward="down"),
+    ValueSpec("filled", "Lanes filled", "count", toward="down", main=True),
     ValueSpec("empty", "Lanes left empty", "count", toward="up",
-              help="No product, coil or wish could use them."),
+              help="No product, coil or wish could use them.", main=True),
     ValueSpec("pieces", "Pieces to load", "count", toward="up"),
     ValueSpec("buy", "What the best next coil would gain", "average", toward="down",
               help="More sales until the visit with one more of that coil."),

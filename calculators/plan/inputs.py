@@ -110,10 +110,10 @@ class Inputs(Record):
         help="A product of this mass or more counts as heavy. Blank: only those marked so.")  # fmt: skip
     turns_per_sale = _cabinet("turns_per_sale")
     end_empty = _cabinet("end_empty")
-    products = Rows("Products", ProductRow, "product", most=60, group="Products",
+    products = Rows("Products", ProductRow, "product", brief=("name", "weekly_sales"), most=60, group="Products",
                     help="All that may be sold from this cabinet.")  # fmt: skip
-    trays = Rows("Trays", TrayRow, "tray", most=12, group="Trays", help="From the top tray down.")
-    coils = Rows("Coils in stock", CoilRow, "coil", most=24, group="Coils in stock",
+    trays = Rows("Trays", TrayRow, "tray", brief=("name", "lanes", "lane_width"), most=12, group="Trays", help="From the top tray down.")
+    coils = Rows("Coils in stock", CoilRow, "coil", brief=("name", "coil_count", "stock"), most=24, group="Coils in stock",
                  help="All you can fit in this cabinet, those in it now as well.")  # fmt: skip
     pins = Rows("Keep here", PinRow, "kept lane", most=24, group="Keep here",
                 help="Lanes that stay as they are, whatever sells better there.")  # fmt: skip

@@ -154,5 +154,5 @@ class Inputs(Record):
         "Drop to where goods land", "From this tray's floor down to the chute's floor or the flap.",
         0, 2500, 600, symbol="h_tray", tolerance=5.0, card=True, worse="more", group="Tray")  # fmt: skip
     coils = Rows(
-        "Coils you own", OwnCoil, "coil", most=12, group="Coils you own",
+        "Coils you own", OwnCoil, "coil", brief=("name", "coil_count", "tried"), most=12, group="Coils you own",
         help="Each is tried for this product in this lane, with the same usable length.")  # fmt: skip

@@ -113,15 +113,17 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     data = text.island(facts)
     return (
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
-        f'data-state="loading" data-from="{escape(preset)}" data-build="{drawer.context.build_id}"{_shared(found.name, stock, drawer)} data-search-exclude '
+        f'data-state="loading" data-outcome="{result["outcome"]}" data-from="{escape(preset)}" data-build="{drawer.context.build_id}"{_shared(found.name, stock, drawer)} data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<h2 class="hb-question">{escape(found.question)}</h2>'
         f'<p class="hb-on-paper">{escape(_paper_line(found.title))}</p>'
-        f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p>'
-        f"{_picker(stock, ident, preset)}"
-        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules)}{forms.progress()}"
-        f'<div class="hb-result" tabindex="-1" aria-label="Result: {escape(found.title)}" role="region">'
-        f"{_origin(preset, remark)}{result['html']}</div>{_after()}"
+        f'<div class="hb-sides"><div class="hb-ask">{_picker(stock, ident, preset)}'
+        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules, from_data=preset != 'example')}"
+        f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p></div>'
+        f'<div class="hb-answer" tabindex="-1" aria-label="Answer: {escape(found.title)}" role="region">'
+        f'{forms.progress()}<div class="hb-result" id="{ident}-result" tabindex="-1">'
+        f"{result['html']}{_origin(preset, remark)}</div>{_after()}</div></div>"
+        f'<a class="hb-bar" href="#{ident}-result">{result["verdict"]}</a>'
         f'<script type="application/json" class="hb-facts">{data}</script></section>'
     )
 

@@ -7,7 +7,7 @@
   function withdraw(panel, text, { keepsPlace = false } = {}) {
     const { root, result } = panel;
     if (!root.hasAttribute("data-withdrawn")) {
-      panel.open = folds(result).map((each) => each.open);
+      panel.open = opened(result);
       panel.height = result.offsetHeight;
     }
     root.setAttribute("data-withdrawn", "");
@@ -17,25 +17,49 @@
     // The page must not jump under a reader who types.
     result.style.minHeight = keepsPlace ? `${panel.height}px` : "";
     result.replaceChildren(paragraph("hb-pending", text));
+    panel.verdict.textContent = text;
     offer(panel, false);
+    tell(panel);
+  }
+
+  /** Whoever shows the answer elsewhere, such as the row of a procedure, hears of it. */
+  function tell({ root }, answer = null) {
+    root.dispatchEvent(new CustomEvent("handbook-answer", { bubbles: true, detail: answer }));
+  }
+
+  function nodes(text) {
+    return new DOMParser().parseFromString(text, "text/html").body.childNodes;
   }
 
   /** Show what Python made. */
   function show(panel, answer) {
     const { root, result } = panel;
-    const open = root.hasAttribute("data-withdrawn") ? panel.open : folds(result).map((each) => each.open);
-    result.replaceChildren(...new DOMParser().parseFromString(answer.html, "text/html").body.childNodes);
+    const open = root.hasAttribute("data-withdrawn") ? panel.open : opened(result);
+    result.replaceChildren(...nodes(answer.html));
+    panel.verdict.replaceChildren(...nodes(answer.verdict));
     result.style.minHeight = "";
-    folds(result).forEach((each, index) => (each.open = Boolean(open[index])));
+    for (const fold of result.querySelectorAll("details")) want(fold, open.has(named(fold)));
     root.querySelector(".hb-copy")?.remove();
     root.removeAttribute("data-withdrawn");
     root.dataset.outcome = answer.outcome;
     panel.plain = answer.plain;
     offer(panel, true);
+    tell(panel, answer);
   }
 
-  function folds(result) {
-    return [...result.querySelectorAll("details")];
+  /** The parts of a result that a reader has opened; they stay open, and they alone are printed. */
+  function opened(result) {
+    return new Set([...result.querySelectorAll("details[open]")].map(named));
+  }
+
+  /** “12 checks pass” is the same part as “11 checks pass”. */
+  function named(fold) {
+    return fold.querySelector("summary").textContent.replace(/\d+/g, "");
+  }
+
+  function want(fold, isWanted) {
+    fold.open = isWanted;
+    fold.classList.toggle("hb-wanted", isWanted);
   }
 
   /** Print, copy and link are for an answer that stands; pressed without one they say why not. */
@@ -63,6 +87,7 @@
     for (const error of errors) list.append(errorLine(panel, error));
     panel.errors.append(head, list);
     panel.errors.hidden = false;
+    panel.wrong = errors[0].message;
     if (focus) panel.errors.focus();
   }
 

@@ -1,5 +1,5 @@
 // A calculator in the page: reads the form, asks Python, shows the fragment that comes back.
-// Plain script, no framework; it needs inputs.js, link.js, answer.js and presets.js before it. Every text a reader
+// Plain script, no framework; it needs brief.js, inputs.js, link.js, keep.js, answer.js and presets.js before it. Every text a reader
 // sees about a result is written by Python.
 (() => {
   "use strict";
@@ -7,6 +7,7 @@
   const { read, write, convert, rowCount, addRow, number, follow, nameUnits, isAsBuilt } = window.HandbookInputs;
   const { withdraw, showErrors, clearErrors, paragraph } = window.HandbookAnswer;
   const Link = window.HandbookLink;
+  const Keep = window.HandbookKeep;
 
   /** A reader's pause after a key. */
   const PAUSE_MS = 350;
@@ -24,6 +25,9 @@
     built: "The result below is the one that the handbook was built with.",
     none: "There is no result for what stands in the form, so there is nothing to print or copy.",
     cleared: "The form is empty; the choice from our data is taken back too.",
+    kept: "What you typed before still stands here.",
+    undone: "The last step is taken back.",
+    still: (name) => `Changed by hand: the rest is still that of ${name}. Look through it before you rely on the answer.`,
     linked: "Filled in from the link.",
     unused: "Nothing of it was used. What stands in the form is not from the link.",
     emptied: "Nothing of it was used, and the form is empty.",
@@ -57,6 +61,9 @@
       this.units = this.form.querySelector("[name=units][checked]").value;
       this.preset = [...(this.presets?.options ?? [])].find((each) => each.defaultSelected)?.value ?? "";
       this.line = root.querySelector(".hb-progress");
+      this.verdict = root.querySelector(".hb-bar");
+      /** What stood in the form before each step that changes more than one box. */
+      this.steps = [];
       /** Counts questions: an answer to any but the last is dropped. */
       this.asked = 0;
       /** What the answer that stands, or is being worked out, is about. */
@@ -73,7 +80,7 @@
       this.notice.setAttribute("role", "status");
       this.restart = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-again", hidden: true });
       this.restart.dataset.do = "again";
-      this.status.after(this.notice, this.restart);
+      this.form.before(this.restart, this.notice);
     }
 
     /** How far a long calculation is; the button beside it ends it with the best so far. */
@@ -135,6 +142,18 @@
     panel.done();
     withdraw(panel, panel.trouble ? notWorkedOut(panel.trouble) : WORDS.working, { keepsPlace: !panel.trouble });
     if (panel.root.dataset.state === "ready") panel.say("");
+    Keep.save(panel.root.id, snapshot(panel));
+  }
+
+  /** All that is needed to bring the form back as it stands. */
+  function snapshot(panel) {
+    return { units: panel.form.elements.units.value, inputs: read(panel.form), preset: panel.preset, from: panel.root.dataset.from };
+  }
+
+  /** Keep what stands there before a step that changes more than one box. */
+  function remember(panel) {
+    panel.steps.push(snapshot(panel));
+    panel.form.querySelector('[data-do="undo"]').hidden = false;
   }
 
   function notWorkedOut(trouble) {
@@ -220,6 +239,7 @@
       panel.form.elements.units.value = panel.units;
       panel.about = signature(panel);
       withdraw(panel, WORDS.refused);
+      panel.verdict.textContent = panel.wrong;
       panel.say(WORDS.listed);
       return;
     }
@@ -258,11 +278,14 @@
     clearErrors(panel);
     useUnits(panel, units);
     write(panel.form, inputs);
+    // What the data hold is not asked again.
+    for (const part of panel.form.querySelectorAll("[data-known]")) part.open = !preset;
     changed(panel, whose);
     ask(panel);
   }
 
   function refill(panel, ...what) {
+    remember(panel);
     forgetLink();
     fill(panel, ...what);
   }
@@ -293,6 +316,13 @@
       panel.note(WORDS.cleared);
     },
     example: (panel) => refill(panel, "example", panel.facts.example),
+    undo: (panel, button) => {
+      const { units, inputs, preset, from } = panel.steps.pop();
+      fill(panel, from, { units, inputs }, preset);
+      panel.note(WORDS.undone);
+      button.hidden = !panel.steps.length;
+      if (button.hidden) panel.form.querySelector('[data-do="example"]').focus();
+    },
     add: (panel, button) => {
       const rows = button.closest("[data-rows]");
       if (rowCount(rows) >= Number(rows.dataset.most)) return panel.say(`There may be ${rows.dataset.most} of them at most.`);
@@ -301,18 +331,41 @@
       row.querySelector("[name]").focus();
       edited(panel);
     },
-    remove: (panel, button) => {
-      const rows = button.closest("[data-rows]");
-      clearErrors(panel);
-      button.closest(".hb-row").remove();
-      number(rows);
-      rows.querySelector('[data-do="add"]').focus();
-      edited(panel, 0);
-    },
+    remove: (panel, button) => rearrange(panel, button, (row, rows) => {
+      row.remove();
+      return rows.querySelector('[data-do="add"]');
+    }),
+    double: (panel, button) => rearrange(panel, button, (row, rows) => {
+      if (rowCount(rows) >= Number(rows.dataset.most)) return button;
+      const copy = row.cloneNode(true);
+      // A clone has the words of its lists as they were built, not as they were chosen.
+      row.querySelectorAll("[name]").forEach((each, at) => (copy.querySelectorAll("[name]")[at].value = each.value));
+      row.after(copy);
+      return copy.querySelector("[name]");
+    }),
+    up: (panel, button) => rearrange(panel, button, (row) => {
+      row.previousElementSibling?.before(row);
+      return button;
+    }),
+    down: (panel, button) => rearrange(panel, button, (row) => {
+      row.nextElementSibling?.after(row);
+      return button;
+    }),
     print: (panel) => withAnswer(panel, () => window.print()),
     copy: (panel) => withAnswer(panel, () => copy(panel, panel.plain, "The result is copied.")),
     link: (panel) => withAnswer(panel, () => copy(panel, linkOf(panel), "The link is copied; it carries what you typed.")),
   };
+
+  /** Change the order or number of rows; `act` gives back what is in hand afterwards. */
+  function rearrange(panel, button, act) {
+    remember(panel);
+    const rows = button.closest("[data-rows]");
+    clearErrors(panel);
+    const next = act(button.closest(".hb-row"), rows);
+    number(rows);
+    next.focus();
+    edited(panel, 0);
+  }
 
   function withAnswer(panel, act) {
     check(panel);
@@ -368,6 +421,7 @@
   }
 
   function take(panel, link) {
+    if (panel.isTouched) remember(panel);
     fill(panel, "reader", link);
     panel.note([WORDS.linked, Link.remark(link, panel.facts.rules)].filter(Boolean).join(" "));
   }
@@ -398,7 +452,23 @@
       event.preventDefault();
       ask(panel, { focus: true });
     });
-    panel.form.addEventListener("input", (event) => edited(panel, event.target.name === "units" ? 0 : PAUSE_MS));
+    panel.form.addEventListener("input", (event) => {
+      edited(panel, event.target.name === "units" ? 0 : PAUSE_MS);
+      byHand(panel, event.target);
+    });
+    // Without a button to send it, a form of several boxes knows no Enter.
+    panel.form.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" || !event.target.matches("input[type=text]")) return;
+      event.preventDefault();
+      ask(panel);
+    });
+    panel.verdict.addEventListener("click", (event) => {
+      event.preventDefault();
+      const wrong = panel.errors.querySelector("a");
+      if (wrong) return wrong.click();
+      panel.result.scrollIntoView();
+      panel.result.focus({ preventScroll: true });
+    });
     // Not every browser tells of a chosen word or a pressed button while it is being put in.
     panel.form.addEventListener("change", () => panel.about === signature(panel) || panel.isPaused || edited(panel, 0));
     panel.root.addEventListener("click", (event) => {
@@ -410,6 +480,15 @@
       if (preset) refill(panel, "reader", preset, panel.presets.value);
       else panel.preset = "";
     });
+  }
+
+  /** What came from our data and was changed by hand is not that of our data any more; the rest of it may not fit. */
+  function byHand(panel, control) {
+    if (!panel.preset || !control.closest("[data-known]")) return;
+    const name = panel.presets.selectedOptions[0].textContent;
+    panel.preset = "";
+    panel.presets.value = "";
+    panel.note(WORDS.still(name));
   }
 
   /** Bring the list of our data, where the page does not carry it; the calculator works without. */
@@ -455,18 +534,31 @@
       panel.form.addEventListener("focusin", () => start(panel), { once: true });
       seen.observe(panel.root);
     }
+    for (const panel of panels) comeBack(panel);
     arrive(panels);
     for (const panel of panels) check(panel);
     addEventListener("hashchange", () => arrive(panels));
     addEventListener("pageshow", ({ persisted }) => panels.forEach((panel) => back(panel, persisted)));
     addEventListener("beforeprint", () => {
       for (const panel of panels) check(panel);
-      document.querySelectorAll(".hb-details").forEach((each) => (each.open = true));
     });
     // The theme opens every fold before printing: remember which ones a reader opened.
-    for (const fold of document.querySelectorAll(".hb-more > summary")) {
-      fold.addEventListener("click", () => fold.parentElement.classList.toggle("hb-wanted", !fold.parentElement.open));
-    }
+    document.addEventListener("click", ({ target }) => {
+      const fold = target.closest(".hb-more > summary, .hb-details > summary")?.parentElement;
+      fold?.classList.toggle("hb-wanted", !fold.open);
+    });
+  }
+
+  /** After a reload, or Back from another page, the form stands as it was left. */
+  function comeBack(panel) {
+    const left = Link.isOne(location.hash) ? null : Keep.read(panel.root.id);
+    if (!left || isSame(left, panel)) return;
+    fill(panel, left.from, left, left.preset);
+    panel.note(WORDS.kept);
+  }
+
+  function isSame(left, panel) {
+    return JSON.stringify([left.units, left.inputs]) === JSON.stringify([panel.units, read(panel.form)]);
   }
 
   /** After Back some browsers fill the form in again, and a kept page may have lost its Python. */

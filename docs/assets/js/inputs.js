@@ -52,7 +52,7 @@
       const list = inputs[rows.dataset.rows];
       const wanted = Math.min(Array.isArray(list) ? list.length : 0, Number(rows.dataset.most));
       while (rowCount(rows) > wanted) rows.querySelector(".hb-row").remove();
-      while (rowCount(rows) < wanted) addRow(rows);
+      while (rowCount(rows) < wanted) addRow(rows).removeAttribute("open");
       number(rows);
     }
     for (const each of controls(form)) each.value = withoutUnit(each, lookUp(inputs, each.name.split(".")));
@@ -103,7 +103,7 @@
     const key = rows.dataset.rows;
     const place = new RegExp(`(^|-)${key}([.-])(?:#|\\d+)(?=[.-])`);
     rows.querySelectorAll(".hb-row").forEach((row, index) => {
-      row.querySelector("legend").textContent = `${row.dataset.noun} ${index + 1}`;
+      row.querySelector(".hb-row-name").textContent = `${row.dataset.noun} ${index + 1}`;
       for (const part of row.querySelectorAll("[name], [id], [for], [aria-describedby]")) {
         for (const mark of ["name", "id", "for", "aria-describedby"]) {
           const old = part.getAttribute(mark);
@@ -125,6 +125,7 @@
     for (const unit of form.querySelectorAll(".hb-unit")) {
       unit.hidden = !BARE.test(unit.parentElement.querySelector("input").value);
     }
+    window.HandbookBrief?.refresh(form);
   }
 
   /** The marks beside the boxes, for bare numbers. @param {Record<string, string>} names a unit for each kind */

@@ -75,11 +75,47 @@ def field(drawn: str, name: str) -> str:
 
 def test_first_fields_stand_open_and_the_rest_in_groups_folded_away() -> None:
     drawn = form()
-    opened, folded = drawn.split("<summary>More measurements</summary>", 1)
-    assert re.findall(r'name="(\w+)"', opened) == ["units", "units", "wide"]
-    assert re.findall(r"<legend>(\w+)</legend>", folded)[:2] == ["Wire", "Room"]
-    assert folded.index("<legend>Room") < folded.index('name="hand"') < folded.index('name="sure"')
-    assert opened.count("<legend>") == 1, "the first fields and those of no group have no heading"
+    opened, folded = drawn.split("<details", 1)
+    assert re.findall(r'name="(\w+)"', opened) == ["wide"]
+    assert "<legend" not in opened, "one field alone has no heading"
+    names = re.findall(r'<span class="hb-part-name">([^<]*)</span>', folded)
+    assert names == ["Wire", "Room", "More"]
+    assert folded.index(">Room</span>") < folded.index('name="hand"') < folded.index('name="sure"')
+    assert '<legend class="hb-visually-hidden">Room</legend>' in folded
+    assert " open" not in "".join(re.findall('<details class="hb-more hb-part"[^>]*>', drawn))
+
+
+def test_a_closed_group_says_what_stands_in_it() -> None:
+    """At most five values, each as one reads it out; what does not apply is not said."""
+    assert briefs(form(far="3 m", hand=25, usual="jack", sure=True, jaw=4)) == {
+        "Wire": "3 m", "Room": "25 mm, A jack, Sure, 4 mm", "More": ""}  # fmt: skip
+    assert briefs(form(sure="no", usual="dolly", jaw="5 in"))["Room"] == "A dolly, 5 in", "a no is not told"
+    assert briefs(form(legs=[{"wide": 1}, {"wide": 2}], name="a", many=3, price="1.50"))["More"] == "a, 3, 1.50, 2 legs"
+
+
+def briefs(drawn: str) -> dict[str, str]:
+    return dict(re.findall(r'hb-part-name">([^<]*)</span> <span class="hb-brief">([^<]*)</span>', drawn))
+
+
+def test_what_our_data_hold_is_not_asked_again() -> None:
+    class Held(Record):
+        """Two fields of a card, and two that are not."""
+
+        wide = Quantity("Width", kind="length", first=True, card=True, group="Cabinet")
+        deep = Quantity("Depth", kind="length", first=True, card=True, group="Cabinet")
+        gap = Quantity("Gap", kind="length", first=True, group="Spot")
+        door = Quantity("Door", kind="length", first=True, group="Way")
+        floor = Text("Floor", group="Cabinet")
+
+    held = Calculator("held", "Held", "", "", Held, (), (), solve, {})
+
+    def folds(from_data: bool) -> list[str]:
+        drawn = forms.form(held, {"wide": "9"}, "us", prefix="p", from_data=from_data)
+        assert drawn.count('<fieldset class="hb-group">') == 3, "groups of one field stand together"
+        return re.findall(r'<details class="hb-more hb-part"([^>]*)><summary><span class="hb-part-name">([^<]*)', drawn)
+
+    assert folds(False) == [(" data-known open", "Cabinet"), ("", "Cabinet, more")]
+    assert folds(True) == [(" data-known", "Cabinet"), ("", "Cabinet, more")]
 
 
 def test_a_form_of_first_fields_only_has_nothing_to_unfold() -> None:
@@ -90,7 +126,7 @@ def test_a_form_of_first_fields_only_has_nothing_to_unfold() -> None:
 
     few = Calculator("few", "Few", "", "", Few, (), (), solve, {})
     assert "<details" not in forms.form(few, {}, "us", prefix="p")
-    assert "<fieldset class=\"hb-group\"></fieldset>" not in forms.form(few, {}, "us", prefix="p")
+    assert forms.form(few, {}, "us", prefix="p").count('<fieldset class="hb-group">') == 1
 
 
 @pytest.mark.parametrize(("system", "other"), [("us", "si"), ("si", "us")])
@@ -102,13 +138,12 @@ def test_the_form_says_which_units_it_is_in(system: str, other: str) -> None:
 
 def test_a_control_has_its_hint_and_is_described_by_it() -> None:
     drawn = field(form(), "wide")
-    assert '<label for="p-wide">Cabinet width <span class="hb-small">w<sub>c</sub></span></label>' in drawn
+    assert '<label for="p-wide">Cabinet width</label>' in drawn, "symbols stand in the working"
     assert '<span class="hb-hint" id="p-wide-hint">Across the front</span>' in drawn
     assert 'id="p-wide" name="wide" value="" inputmode="decimal" aria-describedby="p-wide-hint"' in drawn
     bare = field(form(), "far")
     assert "hb-hint" not in bare
     assert "aria-describedby" not in bare
-    assert "hb-small" not in bare
     assert "Left blank: 25 mm." in field(form(), "hand")
     assert "Left blank" not in field(form(), "usual"), "a choice says it in its own list"
 
@@ -160,15 +195,36 @@ def test_rows_are_numbered_and_a_blank_one_waits() -> None:
         "legs.0.wide", "legs.0.kind", "legs.1.wide", "legs.1.kind", "legs.#.wide", "legs.#.kind"]  # fmt: skip
     assert re.findall(r'id="(p-legs-[\w#-]+)"', drawn)[:2] == ["p-legs-0-wide", "p-legs-0-wide-hint"] or (
         set(re.findall(r'id="(p-legs-0-[\w]+)"', drawn)) == {"p-legs-0-wide", "p-legs-0-kind"})  # fmt: skip
-    assert re.findall(r"<legend>(Leg[ \d]*)</legend>", drawn) == ["Leg 1", "Leg 2", "Leg"]
-    rows = drawn.split('<fieldset class="hb-row"')[1:]
-    assert ["More about it" in row for row in rows] == [True, False, True]
-    assert "<details" in rows[0].split('name="legs.0.kind"')[0]
-    assert '<fieldset class="hb-rows" data-rows="legs" data-most="7">' in drawn
-    assert "<template><fieldset" in drawn
+    assert re.findall(r'hb-row-name">(Leg[ \d]*)<', drawn) == ["Leg 1", "Leg 2", "Leg"]
+    assert '<fieldset class="hb-rows" data-rows="legs" data-most="7" data-noun="leg" data-brief="">' in drawn
+    assert "<template><fieldset" in drawn, "two boxes stand in a line"
     assert "Add leg</button>" in drawn
-    assert drawn.count("Remove leg</button>") == 3
+    assert drawn.count('aria-label="Remove leg"') == 3
     assert '<p class="hb-hint">One for each.</p>' in drawn
+
+
+def test_a_long_row_is_one_line_that_opens() -> None:
+    class Long(Record):
+        """Four boxes, one of them settled."""
+
+        place = Text("Place")
+        wide = Quantity("Width", kind="length")
+        high = Quantity("Height", kind="length")
+        kind = Choice("Kind", {"door": "Doorway: any", "hall": "Hall"}, default="door")
+
+    class Way(Record):
+        """A way."""
+
+        legs = Rows("Legs", Long, "leg", brief=("kind", "place", "wide*high", "wide/high"))
+
+    way = Calculator("way", "Way", "", "", Way, (), (), solve, {})
+    drawn = forms.form(way, {"legs": [{"place": "hall", "wide": "36", "high": 80}, {"wide": "3 ft", "kind": "door"}]}, "us", prefix="p")
+    lines = re.findall(r'hb-row-name">([^<]*)</span> <span class="hb-brief">([^<]*)</span>', drawn)
+    assert lines == [("Leg 1", "hall · 36 × 80 in · 36 of 80 in"), ("Leg 2", "Doorway · 3 ft · 3 ft"), ("Leg", "")]
+    rows = drawn.split('<details class="hb-row"')[1:]
+    assert [row.split(">", 1)[0].endswith(" open") for row in rows] == [False, False, True], "a blank one stands open"
+    assert ["More about it" in row for row in rows] == [True, False, True]
+    assert [len(re.findall(r'data-do="(?:up|down|double|remove)"', row)) for row in rows] == [4, 4, 4]
 
 
 # -- results --------------------------------------------------------------------------
@@ -180,14 +236,20 @@ def result(**more: Any) -> dict[str, Any]:
 
 
 def test_a_result_comes_in_the_order_in_which_it_is_wanted() -> None:
+    spare = {"label": "Beside", "symbol": "", "key": "b", "text": "1", "tolerance": "", "main": False}
     tables = [{"title": name, "columns": ["c"], "rows": [["r"]], "note": "", "detail": name == "Fold"} for name in ("Fold", "Open")]
     check = {"outcome": "stop", "key": "k", "place": "P", "text": "T", "mend": None, "note": "", "caution": "", "citations": []}
-    drawn = html.report(BOX, result(figures=["<svg></svg>"], actions=["Do"], tables=tables, checks=[check], caution="Mind",
+    made = result()
+    drawn = html.report(BOX, result(figures=["<svg></svg>"], actions=["Do"], tables=tables, caution="Mind",
+                                    checks=[{**check, "outcome": "pass"}, {**check, "outcome": "caution"}, check],
+                                    values=[spare, {**made["values"][0], "main": True}],
                                     sources=[{"label": "L", "value": 1, "unit": "mm", "citation": "C", "note": ""}],
                                     not_checked=["N"], local=["a.b", "c.d"]))  # fmt: skip
-    order = ['class="hb-given"', "Before you rely on this", "hb-headline", "a.b, c.d", "What to do now", "<svg>", "Worked out",
-             "<h3>Open</h3>", "<h3>Checks</h3>", "<summary>Fold</summary>", "Working, step by step", "Rules used",
-             "<h3>Assumed</h3>", "<h3>Not checked here</h3>"]  # fmt: skip
+    order = ['class="hb-given"', "hb-headline", "Before you rely on this", "a.b, c.d", "What to do now", "<h3>Not settled</h3>",
+             'data-outcome="stop" data-check', 'data-outcome="caution" data-check', "<svg>", "Worked out", "The sum",
+             "<h3>Open</h3>", "<summary>1 check passes</summary>", "<summary>More values</summary>", "Beside",
+             "<summary>Fold</summary>", "Working, step by step", "Rules used", "<summary>What is assumed</summary>",
+             "<h3>Not checked here</h3>"]  # fmt: skip
     places = [drawn.find(each) for each in order]
     assert -1 not in places
     assert places == sorted(places)
@@ -237,12 +299,20 @@ def test_a_check_says_its_rule_its_fix_and_its_caution() -> None:
         assert ("hb-caution" in check_line(caution="Mind.", outcome=outcome)) == stands
 
 
-def test_a_value_has_its_symbol_and_its_tolerance() -> None:
+def test_a_value_has_its_tolerance() -> None:
     drawn = html.report(BOX, result())
-    assert '<th scope="row">The sum <span class="hb-small">s<sub>1</sub></span></th>' in drawn
+    assert '<th scope="row">The sum</th>' in drawn, "symbols stand in the working"
     assert '<output data-value="sum">1800 mm</output> <span class="hb-small">± 5 mm</span></td>' in drawn
     plain = {"label": "L", "symbol": "", "key": "k", "text": "1", "tolerance": ""}
-    assert "hb-small" not in html._values(result(values=[plain]))
+    assert "hb-small" not in html._grid_of([plain])
+
+
+def test_the_answer_in_one_line() -> None:
+    drawn = html.verdict(result(outcome="stop", brief="Room < across: 1 in short"))
+    assert "hb-badge--stop" in drawn
+    assert drawn.endswith('<span class="hb-bar-why">Room &lt; across: 1 in short</span>')
+    made = BOX.run({"units": "si", "inputs": {"wide": 900}})
+    assert made["brief"] == "Nothing could be checked yet."
 
 
 def test_a_step_is_its_formula_and_the_numbers_in_it() -> None:
@@ -265,9 +335,9 @@ def test_a_source_is_cited_with_its_figure(value: Any, told: str) -> None:
     assert html._figure({"value": 3, "unit": ""}) == "3"
 
 
-def test_what_to_measure_next_is_said_last() -> None:
-    drawn = html.report(BOX, result(measure_next={"label": "Width", "help": "Here."}))
-    assert drawn.endswith('<strong>Measure next:</strong> Width. <span class="hb-small">Here.</span></p>')
+def test_what_to_measure_next_is_said_with_what_to_do() -> None:
+    drawn = html.report(BOX, result(actions=["Measure next: Width."], measure_next={"label": "Width", "help": "Here."}))
+    assert "<li>Measure next: Width.</li></ul><p class=\"hb-next hb-small\">Here.</p></div>" in drawn
 
 
 def test_a_table_scrolls_by_itself_and_carries_its_note() -> None:

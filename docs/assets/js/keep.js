@@ -1,0 +1,41 @@
+// What was typed into a form outlives a reload, Back, a link followed and a tab that the browser let go:
+// window.HandbookKeep. It is kept with the entry of the browser's history and, for a page opened anew, in the store
+// of the tab: gone with the tab, so that no measure of last week stands there as today's.
+"use strict";
+
+(() => {
+  const handbook = document.querySelector('meta[name="handbook"]')?.content || "handbook";
+
+  function keyOf(ident) {
+    return `handbook:${handbook}:typed:${location.pathname}:${ident}`;
+  }
+
+  /** @param {string} ident the calculator's place in its page @param {object} state */
+  function save(ident, state) {
+    try {
+      history.replaceState({ ...history.state, [keyOf(ident)]: state }, "");
+    } catch {
+      // A browser that refuses it for a file: the tab's store has it.
+    }
+    try {
+      sessionStorage.setItem(keyOf(ident), JSON.stringify(state));
+    } catch {
+      // Private, switched off or full: the history has it.
+    }
+  }
+
+  /** @returns {object | null} what was typed last, in this visit of the page first */
+  function read(ident) {
+    return history.state?.[keyOf(ident)] ?? stored(ident);
+  }
+
+  function stored(ident) {
+    try {
+      return JSON.parse(sessionStorage.getItem(keyOf(ident)));
+    } catch {
+      return null;
+    }
+  }
+
+  window.HandbookKeep = { save, read };
+})();
