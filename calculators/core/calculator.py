@@ -14,7 +14,7 @@ from .formula import printed, substituted
 from .own import with_own
 from .progress import Steps, finish
 from .reading import read_record
-from .report import OUTCOME_WORDS, Check, Step, Value, tightest, worst
+from .report import OUTCOME_SIGNS, OUTCOME_WORDS, Check, Step, Value, tightest, worst
 from .rules import Rule
 from .units import SYSTEMS, Units
 from .work import Work
@@ -161,7 +161,8 @@ class Calculator:
             "local": sorted(key for key, rule in work.used.items()
                             if rule.status == rule_sets.OWN),
             "looser": [_looser(rule) for rule in looser],
-            "outcome": outcome, **_headline(outcome, decisive),
+            "outcome": outcome, "word": OUTCOME_WORDS[outcome], "sign": OUTCOME_SIGNS[outcome],
+            **_headline(outcome, decisive),
             "tightest": None if decisive is None else work.checks.index(decisive),
             "caution": self.caution, "actions": _actions(work, next_path),
             "values": [_value_dict(value, show) for value in work.values],

@@ -1,4 +1,4 @@
-"""A calculator in a page: form, result of the example or of the prefilled inputs, data."""
+"""A calculator in a page: whole on its own page (form, result, data), one closed row in a procedure."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ from calculators.core.units import KINDS, SYSTEMS, Units
 from tools.book import text
 from tools.problems import nearest
 
-from . import presets
+from . import presets, row
+from .context import Context
 from .options import read_options
 from .tree import Node
 
@@ -54,7 +55,10 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         return
     named = {key: value for key, (_, value) in options.items() if key in ROWS}
     remark = drawer.context.data.remark(named)
-    drawer.raw(_section(found, typed, system, preset, result, remark, drawer), parent)
+    if drawer.context.page.startswith("calculators/"):
+        drawer.raw(section(found, typed, system, preset, result, remark, drawer.context), parent)
+    else:
+        drawer.raw(row.closed(found, typed, system, preset, remark, _paper_line(found.title), drawer.context), parent)
 
 
 def _fill_first(found: Calculator, options: dict[str, tuple[int, str]], drawer: Drawer) -> None:
@@ -100,25 +104,35 @@ def _paper_line(title: str) -> str:
             f"if it has one, or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
 
 
-def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
-             result: dict[str, Any], remark: str, drawer: Drawer) -> str:  # fmt: skip
-    ident = drawer.context.next_id("calculator")
-    own, stock = drawer.context.data.units, presets.of(drawer.context, found.name)
+def example(found: Calculator, context: Context) -> str:
+    """A calculator with its example in it, to be opened over any page."""
+    system = context.data.units
+    typed = found.example_for(context.rules.name, system)
+    request = {"units": system, "typed": system, "inputs": typed, "html": True, "rules": context.rules.name,
+               "local": context.rules.local()}  # fmt: skip
+    return section(found, typed, system, "example", context.run(found.name, request), "", context)
+
+
+def section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
+            result: dict[str, Any], remark: str, context: Context) -> str:  # fmt: skip
+    """All of a calculator: question, form, answer, data."""
+    ident = context.next_id("calculator")
+    own, stock = context.data.units, presets.of(context, found.name)
     facts = {
         "example": {"units": own, "inputs": found.example_for(result["rules"], own)},
         "presets": stock.carried,
-        "local": drawer.context.rules.local(), "plain": result["plain"], "rules": result["rules"],
+        "local": context.rules.local(), "plain": result["plain"], "rules": result["rules"],
         "unit_names": {each: unit_names(each) for each in SYSTEMS},
     }  # fmt: skip
     data = text.island(facts)
     return (
         f'<section class="hb-calculator" id="{ident}" data-calculator="{found.name}" '
-        f'data-state="loading" data-outcome="{result["outcome"]}" data-from="{escape(preset)}" data-build="{drawer.context.build_id}"{_shared(found.name, stock, drawer)} data-search-exclude '
+        f'data-state="loading" data-outcome="{result["outcome"]}" data-from="{escape(preset)}" data-build="{context.build_id}"{_shared(found.name, stock, context)} data-search-exclude '
         f'aria-label="{escape(found.title)}">'
         f'<h2 class="hb-question">{escape(found.question)}</h2>'
         f'<p class="hb-on-paper">{escape(_paper_line(found.title))}</p>'
         f'<div class="hb-sides"><div class="hb-ask">{_picker(stock, ident, preset)}'
-        f"{forms.form(found, typed, system, prefix=ident, rules=drawer.context.rules, from_data=preset != 'example')}"
+        f"{forms.form(found, typed, system, prefix=ident, rules=context.rules, from_data=preset != 'example')}"
         f'<p class="hb-status" role="status">Without scripts this page shows a worked example.</p></div>'
         f'<div class="hb-answer" tabindex="-1" aria-label="Answer: {escape(found.title)}" role="region">'
         f'{forms.progress()}<div class="hb-result" id="{ident}-result" tabindex="-1">'
@@ -128,9 +142,9 @@ def _section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     )
 
 
-def _shared(name: str, stock: presets.Presets, drawer: Drawer) -> str:
+def _shared(name: str, stock: presets.Presets, context: Context) -> str:
     """Where the page finds what it does not carry."""
-    return f' data-presets="{"../" * drawer.context.page.count("/")}{presets.path(name)}"' if stock.script else ""
+    return f' data-presets="{"../" * context.page.count("/")}{presets.path(name)}"' if stock.script else ""
 
 
 def _picker(stock: presets.Presets, ident: str, chosen: str) -> str:

@@ -6,11 +6,16 @@ import xml.etree.ElementTree as etree
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+import calculators
+from tools.problems import nearest
+
 from .options import no_argument
 from .tree import Node
 
 if TYPE_CHECKING:
     from . import Drawer
+
+ANSWER = "="
 
 
 def _table(parent: etree.Element, name: str, columns: Sequence[str], label: str) -> etree.Element:
@@ -21,18 +26,18 @@ def _table(parent: etree.Element, name: str, columns: Sequence[str], label: str)
     return etree.SubElement(table, "tbody")
 
 
-def _row(body: etree.Element, head: str, hint: str, blanks: int) -> None:
+def _row(body: etree.Element, head: str, hint: str, blanks: int, answer: str = "") -> None:
     row = etree.SubElement(body, "tr")
     cell = etree.SubElement(row, "th", {"scope": "row"})
     cell.text = head
     if hint:
         etree.SubElement(cell, "span", {"class": "hb-hint"}).text = hint
     for _ in range(blanks):
-        etree.SubElement(row, "td").text = "\u00a0"
+        etree.SubElement(row, "td", {"data-answer": answer} if answer else {}).text = "\u00a0"
 
 
 def draw_record(node: Node, parent: etree.Element, drawer: Drawer) -> None:
-    """One row a line: ``Label | what to write``."""
+    """One row a line: ``Label | what to write``, or ``Label | = clearance``, which takes a calculator's answer."""
     _draw(node, parent, drawer, "record", ("What", "Write here"), 1)
 
 
@@ -50,6 +55,10 @@ def _draw(node: Node, parent: etree.Element, drawer: Drawer, name: str,
     for child in node.children():
         drawer.report(child.line, f"A {name} holds no other block.", "Move it out.")
     body = _table(parent, name, columns, {"record": "Record", "signoff": "Sign-off"}[name])
-    for _, text in lines:
-        head, _, hint = text.strip().partition("|")
-        _row(body, head.strip(), hint.strip(), blanks)
+    for line, text in lines:
+        head, _, hint = (each.strip() for each in text.strip().partition("|"))
+        answer = hint.removeprefix(ANSWER).strip() if hint.startswith(ANSWER) else ""
+        if answer and answer not in calculators.NAMES:
+            drawer.report(line, f"There is no calculator “{answer}”.", nearest(answer, list(calculators.NAMES)))
+            continue
+        _row(body, head, f"answer of {calculators.get(answer).title}" if answer else hint, blanks, answer)

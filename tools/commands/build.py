@@ -170,11 +170,12 @@ def write_pages(book: Book, staging: Path, rendered: Rendered | None = None) -> 
     return ours
 
 
-def share_presets(book: Book, staging: Path) -> None:
-    """Write the scripts that bring what forms can be filled from, where a page does not carry it."""
-    from tools.blocks import presets
+def share(book: Book, staging: Path) -> None:
+    """Write the scripts that bring a calculator's form, and what it can be filled from, where no page carries it."""
+    from tools.blocks import presets, row
+    from tools.pages.proof import context
 
-    for name, script in presets.scripts(book.data):
+    for name, script in (*presets.scripts(book.data), *row.scripts(context(book))):
         path = staging / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(script, encoding="utf-8", newline="\n")
@@ -189,7 +190,7 @@ def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progres
 
     company = book.data.company
     keep = post.Keep(here.work / "pages", facts(book.data)["data"])
-    share_presets(book, staging)
+    share(book, staging)
     try:
         booklets(book, staging, progress.note)
         post.finish(

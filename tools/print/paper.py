@@ -31,7 +31,7 @@ def section(place: str, html: str) -> str:
     stem = place.replace("/", "-")
     for tag in own.select(".headerlink, .hb-foot, .hb-no-paper"):
         tag.decompose()
-    for tag in own.select("[data-calculator]"):
+    for tag in own.select("[data-calculator], .hb-work"):
         _without_form(tag)
     for tag in own.find_all(True):
         tag.name = DEEPER.get(tag.name, tag.name)

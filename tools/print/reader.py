@@ -79,7 +79,7 @@ def _paragraph(children: list[Any], base: str) -> Iterator[Block]:
 
 def _maker(tag: Tag) -> Callable[[Tag, str], Iterator[Block]] | None:
     names = classes(tag)
-    by_class = {"hb-signal": _signal, "hb-calculator": _calculator, "hb-steps": _steps}
+    by_class = {"hb-signal": _signal, "hb-calculator": _calculator, "hb-work": _calculator, "hb-steps": _steps}
     for name, maker in by_class.items():
         if name in names:
             return maker

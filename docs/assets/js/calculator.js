@@ -519,25 +519,33 @@
     if (!panel.isTouched) panel.say(WORDS.ready);
   }
 
+  /** All panels of the page, those opened over it too. */
+  const panels = [];
+
+  /** Python is fetched only where a calculator is about to be seen or used. */
+  const seen = new IntersectionObserver((entries) => {
+    for (const entry of entries) if (entry.isIntersecting) start(panels.find((each) => each.root === entry.target));
+  }, { rootMargin: "300px" });
+
+  /** Bring a calculator to life. @param {HTMLElement} root @param {(panel: Panel) => void} first fills a form that nobody has used yet */
+  function mount(root, first = () => {}) {
+    const panel = new Panel(root);
+    panels.push(panel);
+    follow(panel.form);
+    panel.say("");
+    listen(panel);
+    if (isAsBuilt(panel.form)) panel.about = signature(panel);
+    panel.form.addEventListener("focusin", () => start(panel), { once: true });
+    seen.observe(root);
+    if (!comeBack(panel)) first(panel);
+    return panel;
+  }
+
   function begin() {
-    const panels = [...document.querySelectorAll("[data-calculator]")].map((root) => new Panel(root));
-    if (!panels.length) return;
-    // Python is fetched only where a calculator is about to be seen or used.
-    const seen = new IntersectionObserver((entries) => {
-      for (const entry of entries) if (entry.isIntersecting) start(panels.find((each) => each.root === entry.target));
-    }, { rootMargin: "300px" });
-    for (const panel of panels) {
-      follow(panel.form);
-      panel.say("");
-      listen(panel);
-      if (isAsBuilt(panel.form)) panel.about = signature(panel);
-      panel.form.addEventListener("focusin", () => start(panel), { once: true });
-      seen.observe(panel.root);
-    }
-    for (const panel of panels) comeBack(panel);
-    arrive(panels);
+    for (const root of document.querySelectorAll("[data-calculator]")) mount(root);
+    if (panels.length) arrive(panels);
     for (const panel of panels) check(panel);
-    addEventListener("hashchange", () => arrive(panels));
+    addEventListener("hashchange", () => panels.length && arrive(panels));
     addEventListener("pageshow", ({ persisted }) => panels.forEach((panel) => back(panel, persisted)));
     addEventListener("beforeprint", () => {
       for (const panel of panels) check(panel);
@@ -552,9 +560,10 @@
   /** After a reload, or Back from another page, the form stands as it was left. */
   function comeBack(panel) {
     const left = Link.isOne(location.hash) ? null : Keep.read(panel.root.id);
-    if (!left || isSame(left, panel)) return;
+    if (!left || isSame(left, panel)) return false;
     fill(panel, left.from, left, left.preset);
     panel.note(WORDS.kept);
+    return true;
   }
 
   function isSame(left, panel) {
@@ -569,6 +578,7 @@
     work(panel);
   }
 
+  window.HandbookCalculator = { mount, fill };
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", begin);
   else begin();
 })();

@@ -31,6 +31,7 @@
       this.bar = this.drawBar();
       this.drawCells();
       for (const each of this.ticks) each.element.addEventListener("change", () => this.ticked(each));
+      document.addEventListener("handbook-row", ({ detail }) => this.answered(detail));
       this.shelf.watch(() => this.show(this.shelf.read().value));
       this.show(value);
       this.say(problem);
@@ -86,6 +87,17 @@
       }
     }
 
+    /** A calculator's answer goes into the record's own line for it; what somebody wrote there stays. */
+    answered({ name, text }) {
+      for (const { element, key } of this.cells) {
+        const { box, cell } = element;
+        if (cell.dataset.answer !== name || (box.value && box.value !== box.dataset.told)) continue;
+        box.value = box.dataset.told = text;
+        grow(box);
+        this.keep({ record: { ...this.kept.record, [key]: text } });
+      }
+    }
+
     ticked({ element, key }) {
       const ticks = { ...this.kept.ticks };
       delete ticks[key];
@@ -114,19 +126,22 @@
 
     startAnew() {
       const before = this.kept;
+      const answers = window.HandbookRows?.read();
       this.keep(structuredClone(EMPTY));
+      window.HandbookRows?.write({});
       this.show(this.kept);
       this.say("The checklist is blank.");
       const undo = button("Undo", () => {
         this.keep(before);
         this.show(before);
+        window.HandbookRows?.write(answers);
         this.say("The checklist is back.");
       });
       this.bar.querySelector(".hb-said").append(" ", undo);
     }
 
     save() {
-      const told = { checklist: PAGE, title: this.title, ...this.kept };
+      const told = { checklist: PAGE, title: this.title, ...this.kept, answers: window.HandbookRows?.read() ?? {} };
       const link = made("a", { download: fileName(this.title, this.kept.job) });
       link.href = URL.createObjectURL(new Blob([JSON.stringify(told, null, 1)], { type: "application/json" }));
       link.click();
@@ -145,6 +160,7 @@
       const lost = Object.keys(kept.ticks).filter((key) => !this.ticks.some((each) => each.key === key));
       this.keep(kept);
       this.show(kept);
+      window.HandbookRows?.write(read.answers ?? {});
       this.say(lost.length ? `Opened. Steps that this edition words otherwise are not ticked: ${lost.join(" ")}` : `${chosen.name} is open.`);
     }
 

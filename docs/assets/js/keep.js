@@ -37,5 +37,9 @@
     }
   }
 
-  window.HandbookKeep = { save, read };
+  function forget(ident) {
+    save(ident, null);
+  }
+
+  window.HandbookKeep = { save, read, forget };
 })();
