@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
 from html import unescape
 from pathlib import Path
@@ -10,8 +12,9 @@ from typing import Any
 import markdown
 import pytest
 
+import calculators
 from calculators.core import rules
-from tools.blocks import HandbookBlocks
+from tools.blocks import HandbookBlocks, row
 from tools.blocks.context import Context
 from tools.pages import procedures
 
@@ -197,16 +200,50 @@ def test_a_procedure_has_all_its_parts_in_order() -> None:
     assert "order" in procedures.check(swapped, 1)[0][1]
 
 
-def test_what_a_reader_must_know_of_the_data_stands_above_the_answer(render: Callable[[str], str]) -> None:
+def test_what_a_reader_must_know_of_the_data_stands_by_the_answer(render: Callable[[str], str], context: Context) -> None:
     """Inputs from our data bear the data's remark; a worked example has none."""
+    context.page = "calculators/clearance.md"
     assert "Worked out from our data, as the handbook was built. A remark on it." in render(
         "::: calculator clearance\nmachine: tall\n:::"
     )
     assert "A remark on it." not in render("::: calculator clearance\n:::")
 
 
-def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], str]) -> None:
+def test_in_a_procedure_a_calculator_is_one_closed_row(render: Callable[[str], str], context: Context) -> None:
+    """What it opens with is carried; the form is a script's. The way is that from the page's folder."""
+    context.page = "procedures/visit.md"
+    html = render("::: calculator clearance\nmachine: tall\n:::")
+    assert "<form" not in html
+    assert "hb-outcome" not in html
+    assert 'data-form="../assets/forms/clearance.js"' in html
+    assert '<a class="hb-button hb-open" href="../calculators/clearance.html">' in html
+    facts = json.loads(html.split('class="hb-facts">')[1].split("</script>")[0])
+    assert facts["preset"] == "tall"
+    assert facts["remark"] == "A remark on it."
+    assert facts["units"] == "us"
+    bare = render("::: calculator clearance\n:::")
+    assert json.loads(bare.split('class="hb-facts">')[1].split("</script>")[0])["preset"] == ""
+    assert {path for path, _ in row.scripts(context)} == {f"assets/forms/{name}.js" for name in calculators.NAMES}
+
+
+def test_the_script_of_a_form_holds_the_whole_calculator(context: Context) -> None:
+    _, script = next(row.scripts(context))
+    held = json.loads(script.partition("] = ")[2].rstrip(";\n"))["html"]
+    assert held.count("<form") == 1
+    assert 'data-calculator="clearance"' in held
+    assert "</" not in script, "it could end the script that holds it"
+
+
+def test_a_record_takes_a_calculator_s_answer(render: Callable[[str], str], context: Context) -> None:
+    html = render("::: record\nSite | name\nWay in | = clearance\nOther | = clearence\n:::")
+    assert re.findall(r"<td([^>]*)>", html) == ["", ' data-answer="clearance"']
+    assert "answer of Clearance" in html
+    assert [problem.what for problem in context.problems] == ["There is no calculator “clearence”."]
+
+
+def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], str], context: Context) -> None:
     """Any operator's data will do; where there is none, the worked example stands and says so."""
+    context.page = "calculators/clearance.md"
     filled = render("::: calculator clearance\nfill: first\n:::")
     assert 'data-from="tall"' in filled
     assert "Worked out from our data" in filled

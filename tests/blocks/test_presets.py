@@ -41,7 +41,7 @@ def test_nothing_is_lost_on_the_way_through_a_shared_script(name: str, monkeypat
 @pytest.mark.parametrize(("name", "is_shared"), [("clearance", False), ("plan", True)])
 def test_a_page_carries_little_or_names_the_script(name: str, is_shared: bool) -> None:
     """With the chosen one alone in its list; the way to the script is that from the page's folder."""
-    context = Context(DATA.rules, DATA, (Path(),), page="procedures/visit.md")
+    context = Context(DATA.rules, DATA, (Path(),), page=f"calculators/{name}.md")
     html = markdown.markdown(f"::: calculator {name}\nmachine: tall-forty\n:::", extensions=[HandbookBlocks(context)])
     assert not context.problems
     facts = json.loads(html.split('class="hb-facts">')[1].split("</script>")[0].replace("<\\/", "</"))

@@ -85,7 +85,7 @@ def test_a_calculator_s_page_is_worked_out_in_the_site_s_rule_set(
     context: Context, render: Callable[[str], str]
 ) -> None:
     """Form, example, result and what the page sends to Python name one and the same set."""
-    context.rules = rules.load("uk")
+    context.rules, context.page = rules.load("uk"), "calculators/float.md"
     html = render("::: calculator float\n:::\n\n::: reference float\n:::")
     assert not context.problems
     facts = json.loads(html.split('class="hb-facts">')[1].split("</script>", maxsplit=1)[0])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -19,8 +20,8 @@ REFUSED = "!document.querySelector('.hb-errors').hidden"
 WORDS = re.compile(r"\b(Go|Take care|Stop|Not known yet)\b")
 # Where an old word, colour or mark could be left: text, classes, data for other scripts.
 LEFT = f"""() => {{ const root = {ROOT};
-  const seen = [root, ...root.querySelectorAll(".hb-result, .hb-result *")];
-  return [root.querySelector(".hb-result").innerText, root.querySelector(".hb-status").innerText,
+  const seen = [root, ...root.querySelectorAll(".hb-result, .hb-result *, .hb-bar *")];
+  return [root.querySelector(".hb-result").innerText + " " + root.querySelector(".hb-bar").textContent, root.querySelector(".hb-status").innerText,
     ...seen.filter((each) => each.dataset.outcome).map((each) => `${{each.className}} ${{each.dataset.outcome}}`),
     ...seen.filter((each) => /hb-(badge|outcome)/.test(each.className)).map((each) => each.className)]; }}"""
 
@@ -39,7 +40,20 @@ def left(page: Any) -> list[str]:
     return [*WORDS.findall(result.replace("Stop and show", "")), *WORDS.findall(status), *marks]
 
 
-@pytest.mark.parametrize("change", ["type", "choose", "units", "add", "remove", "clear", "example"])
+def unfolded(page: Any, number: int) -> Any:
+    """The page with a row of the way in opened, as a reader does."""
+    row = page.locator("[data-rows=route] .hb-row").nth(number - 1)
+    if row.get_attribute("open") is None:
+        row.locator("> summary").click()
+    return page
+
+
+def act(page: Any, number: int, what: str) -> None:
+    """Press one of a row's buttons."""
+    unfolded(page, number).locator(f"[data-rows=route] .hb-row:nth-child({number}) [data-do={what}]").click()
+
+
+@pytest.mark.parametrize("change", ["type", "choose", "units", "add", "remove", "copy", "undo", "clear", "example"])
 def test_the_old_answer_is_gone_before_the_new_one_comes(change: str, watched: Any, site: Path) -> None:
     """Whatever changes the form takes word, colour and data away in the same moment."""
     page = ready(watched, site)
@@ -47,10 +61,12 @@ def test_the_old_answer_is_gone_before_the_new_one_comes(change: str, watched: A
     page.evaluate("window.hold()")
     {
         "type": lambda: (page.press("[name=cabinet_width]", "End"), page.keyboard.type(".5")),
-        "choose": lambda: page.select_option("[name='route.0.kind']", index=2),
+        "choose": lambda: unfolded(page, 1).select_option("[name='route.0.kind']", index=2),
         "units": lambda: page.check("input[name=units][value=si]"),
         "add": lambda: page.click("[data-rows=route] [data-do=add]"),
-        "remove": lambda: page.click("[data-rows=route] .hb-row:nth-child(1) [data-do=remove]"),
+        "remove": lambda: act(page, 1, "remove"),
+        "copy": lambda: act(page, 1, "double"),
+        "undo": lambda: (page.evaluate("window.release()"), act(page, 1, "down"), page.evaluate("window.hold()"), page.click("[data-do=undo]")),
         "clear": lambda: page.click("[data-do=clear]"),
         "example": lambda: (page.evaluate("document.querySelector('[name=cabinet_width]').value = '30'"), page.click("[data-do=example]")),
     }[change]()  # fmt: skip
@@ -144,7 +160,7 @@ def test_rows_keep_names_ids_and_labels_together(watched: Any, site: Path) -> No
     page = ready(watched, site)
     for _ in range(2):
         page.click("[data-rows=route] [data-do=add]")
-    page.click("[data-rows=route] .hb-row:nth-child(2) [data-do=remove]")
+    act(page, 2, "remove")
     lost = page.evaluate("""() => [...document.querySelectorAll("[data-rows] .hb-row .hb-field")].filter((field) => {
       const control = field.querySelector("[name]");
       return field.querySelector("label").htmlFor !== control.id
@@ -245,3 +261,72 @@ def test_the_page_starts_with_the_answer_it_was_built_with(watched: Any, site: P
     assert watched.page.locator(".hb-outcome").count() == 1
     watched.page.fill("[name=cabinet_width]", "38")
     assert left(watched.page) == []
+
+
+def test_what_was_typed_outlives_reload_back_and_a_link(watched: Any, site: Path) -> None:
+    """A row that was added too; a link that is opened meanwhile is taken, and undone it gives way."""
+    page = ready(watched, site)
+    page.fill("[name=cabinet_width]", "31.5")
+    page.click("[data-rows=route] [data-do=add]")
+    rows = page.locator("[data-rows=route] .hb-row").count()
+    watched.wait(STANDS)
+
+    def stands() -> None:
+        watched.wait(f"document.querySelectorAll('[data-rows=route] .hb-row').length === {rows}")
+        assert page.input_value("[name=cabinet_width]") == "31.5"
+        assert "still stands" in page.inner_text(".hb-notice")
+
+    page.reload()
+    stands()
+    page.goto((site / "index.html").as_uri())
+    page.go_back()
+    stands()
+    page.goto((site / "index.html").as_uri())
+    page.goto((site / "calculators/clearance.html").as_uri())
+    stands()
+    page.evaluate("""location.hash = "inputs=" + encodeURIComponent(JSON.stringify({ calculator: "clearance",
+      units: "us", rules: "us", inputs: { cabinet_width: "22" } }))""")
+    watched.wait("document.querySelector('[name=cabinet_width]').value === '22'")
+    page.click("[data-do=undo]")
+    assert page.input_value("[name=cabinet_width]") == "31.5"
+
+
+def test_steps_are_taken_back_one_by_one(watched: Any, site: Path) -> None:
+    page = ready(watched, site)
+    lines = "[...document.querySelectorAll('[data-rows=route] .hb-row .hb-brief')].map((each) => each.textContent)"
+    built = page.evaluate(lines)
+    assert len(built) > 2
+    assert all(built)
+    act(page, 1, "down")
+    assert page.evaluate(lines) == [built[1], built[0], *built[2:]]
+    act(page, 1, "double")
+    assert page.evaluate(lines) == [built[1], built[1], built[0], *built[2:]]
+    act(page, 2, "remove")
+    page.click("[data-do=clear]")
+    assert page.evaluate(lines) == []
+    for _ in range(4):
+        page.click("[data-do=undo]")
+    assert page.evaluate(lines) == built
+    assert not page.locator("[data-do=undo]").is_visible()
+
+
+def test_what_is_changed_by_hand_is_not_our_data_s_any_more(watched: Any, site: Path) -> None:
+    page = ready(watched, site, "spiral")
+    page.select_option(".hb-presets select", index=1)
+    name = page.evaluate("document.querySelector('.hb-presets select').selectedOptions[0].textContent")
+    assert not page.evaluate("document.querySelector('[data-known]').open"), "what the data hold is not asked again"
+    page.click("[data-known] > summary")
+    page.fill("[name=diameter]", "62 mm")
+    assert page.input_value(".hb-presets select") == ""
+    assert name in page.inner_text(".hb-notice")
+
+
+def test_a_line_says_the_same_as_when_the_page_was_built(watched: Any, site: Path) -> None:
+    """The page's own words for rows and groups, and those that Python wrote."""
+    page = ready(watched, site)
+    lines = "[...document.querySelectorAll('.hb-form .hb-brief')].map((each) => each.textContent)"
+    html = (site / "calculators" / "clearance.html").read_text("utf-8").split("<template>")
+    built = [unescape(each) for part in html for each in
+             re.findall(r'class="?hb-brief"?>([^<]*)<', part.split("</template>")[-1])]  # fmt: skip
+    assert page.evaluate(lines) == built
+    assert sum(bool(each) for each in built) > 6

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from fnmatch import fnmatchcase
 from pathlib import Path
@@ -55,19 +56,25 @@ def test_a_drawing_can_be_heard_and_takes_the_page_s_colours(path: Path) -> None
 
 
 def test_a_calculator_beside_a_step_shows_our_own_cabinet(site: Path) -> None:
-    """Every one of every procedure, and a line says which cabinet, and which site where it is one's."""
+    """Every one of every procedure is a closed row; what it opens with says which cabinet, and which site."""
     seen = 0
     for path in sorted((DOCS / "procedures").glob("*.md")):
         page = BeautifulSoup((site / "procedures" / f"{path.stem}.html").read_text("utf-8"), "html.parser")
         asked = [node.argument for node in blocks(tree(path), "calculator")]
-        shown = page.select("[data-calculator]")
-        assert [each["data-calculator"] for each in shown] == asked
+        shown = page.select("[data-calculator-row]")
+        assert [each["data-calculator-row"] for each in shown] == asked
         for each in shown:
-            said = " ".join(each.select(".hb-origin")[0].get_text().split())
-            assert "Worked out from our data" in said, path.stem
-            assert f"Cabinet: {DATA.tables['machines'][0].typed['name']}." in said
-            assert ("Site: " in said) == (each["data-calculator"] in ("clearance", "circuit", "float"))
-            assert each.select(".hb-presets option[selected]"), "the choice does not stand on it"
+            assert not each.select("form, .hb-outcome"), "a first site's answer is nobody else's"
+            facts = json.loads(each.select(".hb-facts")[0].get_text())
+            assert f"Cabinet: {DATA.tables['machines'][0].typed['name']}." in facts["remark"]
+            assert ("Site: " in facts["remark"]) == (each["data-calculator-row"] in ("clearance", "circuit", "float"))
+            listed = [preset["key"] for preset in DATA.presets(str(each["data-calculator-row"]))]
+            assert facts["preset"] in listed, "the choice does not stand on it"
+            assert calculators.run(str(each["data-calculator-row"]), {"units": facts["units"], "inputs": facts["inputs"]})
+            link = each.select("a.hb-open")[0]["href"]
+            assert (site / "procedures" / str(link)).resolve().is_file(), "without scripts it is a link"
+            script = (site / "procedures" / str(each["data-form"])).read_text("utf-8")
+            assert f'data-calculator=\\"{each["data-calculator-row"]}\\"' in script
             seen += 1
     assert seen > 10
 

@@ -171,11 +171,12 @@ def write_pages(book: Book, staging: Path, rendered: Rendered | None = None) -> 
 
 
 def share(book: Book, staging: Path) -> None:
-    """Write the scripts that bring a calculator's form, and what it can be filled from, where no page carries it."""
+    """Write the scripts that bring what no page carries: forms, what they can be filled from, the places to choose."""
     from tools.blocks import presets, row
+    from tools.pages import here
     from tools.pages.proof import context
 
-    for name, script in (*presets.scripts(book.data), *row.scripts(context(book))):
+    for name, script in (*presets.scripts(book.data), *row.scripts(context(book)), (here.PATH, here.script(book.data))):
         path = staging / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(script, encoding="utf-8", newline="\n")

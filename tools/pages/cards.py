@@ -31,7 +31,7 @@ VALUES = ("wanted_lane", "wanted_height", "foot", "lean", "fall", "capacity", "l
 # A cell without a unit is in the house's own, which its reader does not know.
 BARE = re.compile(r"[\d ./]+")
 # The page shows the tests kept on this device.
-LIVE = {"hide": ["toc"], "scripts": ["store.js", "tried.js"]}
+LIVE = {"hide": ["toc"], "scripts": ["tried.js"]}
 NOT_CARD = ("key", "name")
 
 

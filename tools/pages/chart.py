@@ -36,7 +36,7 @@ it was **tried here**, the hand test stands first, because it counts for more.
 def pages(book: Book) -> Iterator[Page]:
     """The one page of the chart."""
     yield Page(PATH, "Coil chart", page(book.data), ("Look up",), order=10,
-               meta={"hide": ["toc"], "scripts": ["store.js", "tried.js"]})  # fmt: skip
+               meta={"hide": ["toc"], "scripts": ["tried.js"]})  # fmt: skip
 
 
 def page(data: OperatorData) -> str:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from tools.book.tables import Row
 
 PATH = "reference/fit-book.md"
-SCRIPTS = ("store.js", "rows.js", "fitcheck.js", "fitlist.js", "fitform.js", "fitbook.js")
+SCRIPTS = ("rows.js", "fitcheck.js", "fitlist.js", "fitform.js", "fitbook.js")
 BLANK_ROWS = 16
 HEAD = """What a product did in a coil, tried by hand. A test counts for more than a calculation: the
 [coil chart](coil-chart.md) and every product's card show it first.

@@ -541,8 +541,23 @@
     return panel;
   }
 
+  /** Where the reader is fills a form that nobody has used yet. */
+  function fillHere(panel) {
+    const place = window.HandbookHere?.get();
+    if (!place || panel.root.dataset.from === "reader" || Link.isOne(location.hash)) return;
+    const at = presetFor(panel, place);
+    if (at >= 0) fill(panel, "data", panel.facts.presets[at], String(at));
+  }
+
+  /** That of the site; else of its cabinet. */
+  function presetFor(panel, { key, machine }) {
+    const keys = panel.facts.presets.map((each) => each.key);
+    return keys.includes(key) ? keys.indexOf(key) : keys.indexOf(machine);
+  }
+
   function begin() {
-    for (const root of document.querySelectorAll("[data-calculator]")) mount(root);
+    for (const root of document.querySelectorAll("[data-calculator]")) mount(root, fillHere);
+    document.addEventListener("handbook-here", () => panels.forEach(fillHere));
     if (panels.length) arrive(panels);
     for (const panel of panels) check(panel);
     addEventListener("hashchange", () => panels.length && arrive(panels));
@@ -578,7 +593,7 @@
     work(panel);
   }
 
-  window.HandbookCalculator = { mount, fill };
+  window.HandbookCalculator = { mount, fill, fillHere };
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", begin);
   else begin();
 })();

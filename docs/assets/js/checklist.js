@@ -31,6 +31,7 @@
       this.bar = this.drawBar();
       this.drawCells();
       for (const each of this.ticks) each.element.addEventListener("change", () => this.ticked(each));
+      document.addEventListener("handbook-here", () => this.show(this.kept));
       document.addEventListener("handbook-row", ({ detail }) => this.answered(detail));
       this.shelf.watch(() => this.show(this.shelf.read().value));
       this.show(value);
@@ -41,7 +42,7 @@
       const bar = made("section", { class: "hb-checklist", "aria-label": "This checklist" });
       bar.append(
         field("Who ticks", this.names.read().value, "hb-checklist-who", (text) => this.names.write(text)),
-        field("For which site or cabinet", this.kept.job, "hb-checklist-job", (text) => this.keep({ job: text })),
+        field("For which site or cabinet", this.kept.job || (window.HandbookHere?.get()?.name ?? ""), "hb-checklist-job", (text) => this.keep({ job: text })),
         made("p", { class: "hb-checklist-count" }),
         made("p", { class: "hb-said", role: "status" }),
         this.more(),
@@ -119,7 +120,8 @@
         grow(element.box);
       }
       const job = this.bar.querySelector(".hb-checklist-job input");
-      if (job.value !== kept.job) job.value = kept.job;
+      const at = kept.job || (window.HandbookHere?.get()?.name ?? "");
+      if (job.value !== at) job.value = at;
       const done = this.ticks.filter(({ key }) => kept.ticks[key]).length;
       this.bar.querySelector(".hb-checklist-count").textContent = `${done} of ${this.ticks.length} ticked`;
     }

@@ -72,6 +72,11 @@
       const { units, inputs, preset, remark } = kept ?? this.facts;
       window.HandbookCalculator.fill(panel, kept ? "reader" : "data", { units, inputs }, preset ? presetOf(panel, preset) : "");
       if (!kept && preset) panel.note(WORDS.data(remark));
+      // Said by the reader, the place is theirs: so is the answer.
+      if (!kept && window.HandbookHere?.get()) {
+        window.HandbookCalculator.fillHere(panel);
+        panel.root.dataset.from = "reader";
+      }
     }
 
     /** What stands in the calculator when it is closed is the answer of this step; what nobody touched is not. */

@@ -1,0 +1,153 @@
+"""A calculator in a procedure: a closed row, opened over the page, whose answer comes back; and where the reader is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import Watched
+
+pytestmark = pytest.mark.browser
+
+OVER = "dialog [data-calculator]"
+ANSWERED = f"document.querySelector('{OVER}')?.dataset.state === 'ready' && !document.querySelector('{OVER}').hasAttribute('data-withdrawn')"
+RECORD = "document.querySelector('[data-answer=clearance] textarea').value"
+
+
+def over(watched: Watched, site: Path, page_name: str = "procedures/set-the-spot.html") -> Any:
+    page = watched.page
+    if not page.url.startswith("file"):
+        page.goto((site / page_name).as_uri())
+    page.click(".hb-open")
+    watched.wait(ANSWERED)
+    return page
+
+
+def test_the_answer_comes_back_into_the_row_the_record_and_the_paper(watched: Watched, site: Path) -> None:
+    """Back, as the phone has it, is the way back to the step; after a reload the answer stands there still."""
+    page = over(watched, site)
+    assert page.input_value("dialog [name=rear_gap]"), "filled in from the data"
+    page.fill("dialog [name=rear_gap]", "1")
+    watched.wait(f"{ANSWERED} && document.querySelector('{OVER}').dataset.outcome === 'stop'")
+    page.go_back()
+    watched.wait("!document.querySelector('dialog').open")
+    assert "set-the-spot" in page.url
+    said = page.inner_text(".hb-last")
+    assert "Stop" in said
+    assert "Gap behind" in said
+    assert page.evaluate(RECORD).startswith("Stop. ")
+    page.emulate_media(media="print")
+    assert page.locator(".hb-last").is_visible()
+    assert not page.locator(".hb-work .hb-on-paper").is_visible()
+    page.emulate_media(media="screen")
+    page.reload()
+    watched.wait("document.querySelector('.hb-work').hasAttribute('data-answered')")
+    assert page.inner_text(".hb-last") == said
+    assert page.evaluate(RECORD).startswith("Stop. ")
+    over(watched, site)
+    assert page.input_value("dialog [name=rear_gap]") == "1", "what was typed stands there again"
+    page.click(".hb-back")
+    page.click(".hb-checklist-more summary")
+    page.click("text=Start anew")
+    assert page.inner_text(".hb-last") == "Not worked out here yet."
+    assert page.evaluate(RECORD) == ""
+    assert not watched.violations()
+    assert not watched.complaints
+
+
+def test_what_nobody_touched_is_nobodys_answer(watched: Watched, site: Path) -> None:
+    """The data's first site is not the reader's; on paper there is room to write."""
+    page = over(watched, site)
+    assert "Choose or type your own" in page.inner_text("dialog .hb-notice")
+    page.keyboard.press("Escape")
+    watched.wait("!document.querySelector('dialog').open")
+    assert page.inner_text(".hb-last") == "Not worked out here yet."
+    assert page.evaluate("document.activeElement.className").startswith("hb-button hb-open")
+    page.emulate_media(media="print")
+    assert page.locator(".hb-work .hb-on-paper").is_visible()
+    assert not page.locator(".hb-last").is_visible()
+
+
+def test_what_somebody_wrote_into_the_record_stays(watched: Watched, site: Path) -> None:
+    page = watched.page
+    page.goto((site / "procedures/set-the-spot.html").as_uri())
+    page.fill("[data-answer=clearance] textarea", "by eye")
+    over(watched, site)
+    page.fill("dialog [name=rear_gap]", "1")
+    watched.wait(f"{ANSWERED} && document.querySelector('{OVER}').dataset.outcome === 'stop'")
+    page.click(".hb-back")
+    assert "Stop" in page.inner_text(".hb-last")
+    assert page.evaluate(RECORD) == "by eye"
+
+
+def test_an_answer_that_cannot_be_used_leaves_the_row_empty(watched: Watched, site: Path) -> None:
+    page = over(watched, site)
+    page.fill("dialog [name=rear_gap]", "1")
+    watched.wait(f"{ANSWERED} && document.querySelector('{OVER}').dataset.outcome === 'stop'")
+    page.click(".hb-back")
+    assert "Stop" in page.inner_text(".hb-last")
+    page.click(".hb-open")
+    page.fill("dialog [name=rear_gap]", "wide")
+    watched.wait("!document.querySelector('dialog .hb-errors').hidden")
+    page.click(".hb-back")
+    assert page.inner_text(".hb-last") == "Not worked out here yet."
+    assert page.evaluate(RECORD) == ""
+
+
+def test_without_scripts_the_row_is_a_link(browser: Any, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / "procedures/set-the-spot.html").as_uri())
+    page.click(".hb-open")
+    assert page.url.endswith("calculators/clearance.html")
+    context.close()
+
+
+def test_a_missing_form_is_told(watched: Watched, site: Path) -> None:
+    page = watched.page
+    page.route("**/assets/forms/*", lambda route: route.abort())
+    page.goto((site / "procedures/set-the-spot.html").as_uri())
+    page.click(".hb-open")
+    watched.wait("document.querySelector('.hb-last').textContent.includes('copy the whole folder')")
+
+
+def test_where_the_reader_is_fills_forms_heads_and_sheets(watched: Watched, site: Path) -> None:
+    """Said once on the first page; followed over links, also where each file has a store of its own."""
+    page = watched.page
+    page.goto((site / "index.html").as_uri())
+    page.click(".hb-here")
+    page.fill(".hb-where input", "lib")
+    page.click(".hb-where-one:visible:has-text('Library foyer')")
+    assert "Library foyer" in page.inner_text(".hb-at-home")
+    page.click(".hb-at-home a:has-text('Site sheet')")
+    assert page.inner_text("h1").startswith("Library foyer")
+    # As in a browser that has forgotten: only the link tells it.
+    page.evaluate("localStorage.clear()")
+    page.goto(f"{(site / 'calculators/clearance.html').as_uri()}?here=library-foyer")
+    watched.wait("document.querySelector('.hb-presets select')?.selectedOptions[0]?.textContent === 'Library foyer'")
+    assert page.inner_text(".hb-here") == "Library foyer"
+    page.click(".md-tabs a:has-text('Do the job')")
+    page.click("article a:has-text('Set the spot'), .md-nav a:has-text('Set the spot')")
+    assert page.input_value(".hb-checklist-job input") == "Library foyer"
+    page.emulate_media(media="print")
+    assert page.inner_text(".hb-at") == "You are at: Library foyer"
+    page.emulate_media(media="screen")
+    page.click(".hb-open")
+    watched.wait(ANSWERED)
+    page.click(".hb-back")
+    watched.wait("document.querySelector('.hb-work').hasAttribute('data-answered')")
+    page.click(".hb-here")
+    page.click(".hb-where-one:has-text('Nowhere yet')")
+    assert page.inner_text(".hb-here") == "Where?"
+    assert not watched.violations()
+    assert not watched.complaints
+
+
+def test_an_address_names_a_place_of_ours_or_none(watched: Watched, site: Path) -> None:
+    page = watched.page
+    page.goto(f"{(site / 'index.html').as_uri()}?here=%3Cb%3Ex")
+    watched.wait("document.querySelector('.hb-here').textContent.trim() === 'Where?'")
+    assert page.locator(".hb-at-home").count() == 0
+    assert not watched.complaints

@@ -1,0 +1,145 @@
+"""The answer in view: on a phone and on a desk, light and dark, at load, after a change, with everything open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import calculators
+from tests.browser.conftest import Watched
+from tests.browser.test_answer import STANDS
+
+pytestmark = pytest.mark.browser
+
+PHONE, DESK = (390, 844), (1280, 900)
+# Where an outcome can be read: the line at the edge of a narrow screen, the head of the answer beside a wide form.
+IN_VIEW = """() => [...document.querySelectorAll(".hb-bar .hb-badge, .hb-outcome .hb-badge")].some((badge) => {
+  const { top, bottom, left, right, width } = badge.getBoundingClientRect();
+  if (!width || top < 0 || bottom > innerHeight || left < 0 || right > innerWidth) return false;
+  const seen = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+  return badge === seen || badge.contains(seen); })"""
+OPEN_ALL = "document.querySelectorAll('.hb-form details').forEach((each) => (each.open = true))"
+# From the first box of the short form to the last, groups that are closed left out.
+FIRST = """() => { const boxes = [...document.querySelectorAll(".hb-form > .hb-group, .hb-form > .hb-part[open]")];
+  const edges = boxes.map((each) => each.getBoundingClientRect());
+  return Math.max(...edges.map((each) => each.bottom)) - Math.min(...edges.map((each) => each.top)); }"""
+ROOM = """() => innerHeight - document.querySelector(".md-header").getBoundingClientRect().height
+  - document.querySelector(".hb-bar").getBoundingClientRect().height"""
+
+
+@pytest.fixture(params=["phone light", "phone dark", "desk light", "desk dark"])
+def screen(request: Any, browser: Any) -> Iterator[Watched]:
+    """A page of a phone or of a desk, in each scheme."""
+    size, scheme = request.param.split()
+    width, height = PHONE if size == "phone" else DESK
+    context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
+    yield Watched(context)
+    context.close()
+
+
+def opened(watched: Watched, site: Path, name: str) -> Any:
+    watched.page.goto((site / "calculators" / f"{name}.html").as_uri())
+    watched.wait("document.querySelector('[data-calculator]').dataset.state === 'ready'")
+    watched.wait(STANDS)
+    return watched.page
+
+
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_the_outcome_is_on_the_screen(name: str, screen: Watched, site: Path) -> None:
+    """At load, with every group open wherever one is in the form, and after a change."""
+    page = opened(screen, site, name)
+    assert page.evaluate(IN_VIEW)
+    page.evaluate(OPEN_ALL)
+    boxes = page.locator(".hb-form input[type=text]:visible")
+    for number in (0, boxes.count() // 2, boxes.count() - 1):
+        boxes.nth(number).scroll_into_view_if_needed()
+        assert page.evaluate(IN_VIEW), f"box {number} of {boxes.count()}"
+    page.evaluate("scrollTo(0, 0)")
+    page.click("[data-do=example]")
+    screen.wait(STANDS)
+    assert page.evaluate(IN_VIEW)
+
+
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_the_first_boxes_take_one_screen_of_a_phone(name: str, browser: Any, site: Path) -> None:
+    context = browser.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
+    page = opened(Watched(context), site, name)
+    taken, room = page.evaluate(FIRST), page.evaluate(ROOM)
+    context.close()
+    assert 100 < taken <= room
+
+
+# The room between the line of one step and that of the next, of a page of steps.
+GAPS = """() => { const lines = [...document.querySelectorAll(".hb-step-line")].map((each) => each.getBoundingClientRect());
+  return lines.slice(1).map((each, at) => each.top - lines[at].bottom).filter((each) => each < 1e5); }"""
+
+
+def test_steps_stand_within_a_screen_of_each_other(browser: Any, site: Path) -> None:
+    """Cautions, drawings, tables and calculators between them counted, on a phone."""
+    context = browser.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
+    page = context.new_page()
+    far, seen = {}, 0
+    for path in sorted((site / "procedures").glob("*.html")):
+        page.goto(path.as_uri())
+        gaps = page.evaluate(GAPS)
+        seen += len(gaps)
+        if gaps and max(gaps) > PHONE[1]:
+            far[path.stem] = round(max(gaps))
+    context.close()
+    assert seen > 200
+    assert far == {}
+
+
+# At each place of a page: what can be pressed is what one meets there. A bar at an edge, as wide as its column and not
+# to be seen through, ends the screen; anything else that lies over a control hides it.
+COVERED = """() => { const found = [];
+  const edges = () => { const header = document.querySelector(".md-header").getBoundingClientRect();
+    const bar = document.querySelector(".hb-bar")?.getBoundingClientRect();
+    return [Math.max(0, header.bottom), bar?.height && bar.bottom >= innerHeight - 1 && bar.top > 0 ? bar.top : innerHeight]; };
+  const controls = [...document.querySelectorAll("article :is(a[href], button, input, select, textarea, summary)")]
+    .filter((each) => each.checkVisibility({ visibilityProperty: true }) && !each.closest(".hb-bar, .md-header, .hb-visually-hidden"));
+  for (let at = 0; at <= document.body.scrollHeight; at += innerHeight * 0.7) {
+    scrollTo(0, at);
+    const [top, bottom] = edges();
+    for (const each of controls) {
+      const box = each.getBoundingClientRect();
+      const holder = each.closest(".hb-scroll, .hb-answer, .md-typeset__scrollwrap")?.getBoundingClientRect();
+      const [low, high] = [Math.max(box.top, top, holder?.top ?? 0), Math.min(box.bottom, bottom, holder?.bottom ?? innerHeight)];
+      const [left, right] = [Math.max(box.left, holder?.left ?? 0), Math.min(box.right, innerWidth, holder?.right ?? innerWidth)];
+      if (high - low < 6 || right - left < 6) continue;
+      const seen = document.elementFromPoint((left + right) / 2, (low + high) / 2);
+      if (seen && (each.contains(seen) || seen.contains(each) || seen.closest("label")?.contains(each))) continue;
+      if (each.getClientRects().length > 1) continue; // a link over two lines has its middle beside it
+      found.push(`${Math.round(at)}: ${each.outerHTML.slice(0, 80)} under ${seen?.outerHTML.slice(0, 80)}`);
+    }
+  }
+  return found; }"""
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_nothing_lies_over_a_control(size: tuple[int, int], browser: Any, site: Path) -> None:
+    """Every page, wherever it is scrolled to."""
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]})
+    page = context.new_page()
+    covered = {}
+    paths = [path for path in sorted(site.rglob("*.html")) if "licenses" not in path.parts]
+    assert len(paths) > 80
+    for path in paths:
+        page.goto(path.as_uri(), wait_until="domcontentloaded")
+        if found := page.evaluate(COVERED):
+            covered[path.relative_to(site).as_posix()] = found[:3]
+    context.close()
+    assert covered == {}
+
+
+def test_what_lies_over_a_control_is_found(watched: Watched, site: Path) -> None:
+    page = watched.page
+    page.goto((site / "procedures" / "visit.html").as_uri())
+    assert page.evaluate(COVERED) == []
+    page.evaluate("""() => { const over = document.createElement("div"); over.id = "over"; document.body.append(over);
+      for (const [key, value] of Object.entries({ position: "fixed", inset: "30% 0 30% 0", zIndex: 9, background: "red" })) {
+        over.style[key] = value; } }""")
+    assert page.evaluate(COVERED)
