@@ -133,8 +133,7 @@ def test_an_error_stands_at_its_field(watched: Any, site: Path) -> None:
     """Marked, with the sentence beside it, read out with the field; in a fold, in a row; gone when mended."""
     page = ready(watched, site)
     fields = ["cabinet_width", page.evaluate(
-        "document.querySelector('.hb-form > .hb-more input[type=text]').name"), "route.0.width"]  # fmt: skip
-    assert not page.evaluate("document.querySelector('.hb-form > .hb-more').open")
+        "document.querySelector('.hb-form > .hb-more:not([open]) input[type=text]').name"), "route.0.width"]  # fmt: skip
     page.evaluate("""(names) => { for (const name of names) {
       const box = document.querySelector(`[name="${name}"]`);
       box.value = "wide"; box.dispatchEvent(new Event("input", { bubbles: true })); } }""", fields)  # fmt: skip
@@ -210,7 +209,7 @@ def test_switching_units_types_nothing_and_forgets_nothing(watched: Any, site: P
     blank = "[...document.querySelectorAll('.hb-form input[type=text]')].filter((each) => !each.value).map((each) => each.name)"
     before = page.evaluate(blank)
     assert before
-    page.fill("[name='route.0.width']", "42 1/4")
+    unfolded(page, 1).fill("[name='route.0.width']", "42 1/4")
     kind = page.input_value("[name='route.0.kind']")
     other = page.evaluate("""() => { const box = document.querySelector("[name='route.0.width']");
       const fitting = box.closest("[data-when]").dataset.is.split(" ");
@@ -266,14 +265,14 @@ def test_the_page_starts_with_the_answer_it_was_built_with(watched: Any, site: P
 def test_what_was_typed_outlives_reload_back_and_a_link(watched: Any, site: Path) -> None:
     """A row that was added too; a link that is opened meanwhile is taken, and undone it gives way."""
     page = ready(watched, site)
-    page.fill("[name=cabinet_width]", "31.5")
-    page.click("[data-rows=route] [data-do=add]")
+    page.fill("[name=cabinet_width]", "38.5")
+    act(page, 1, "double")
     rows = page.locator("[data-rows=route] .hb-row").count()
     watched.wait(STANDS)
 
     def stands() -> None:
         watched.wait(f"document.querySelectorAll('[data-rows=route] .hb-row').length === {rows}")
-        assert page.input_value("[name=cabinet_width]") == "31.5"
+        assert page.input_value("[name=cabinet_width]") == "38.5"
         assert "still stands" in page.inner_text(".hb-notice")
 
     page.reload()
@@ -288,7 +287,7 @@ def test_what_was_typed_outlives_reload_back_and_a_link(watched: Any, site: Path
       units: "us", rules: "us", inputs: { cabinet_width: "22" } }))""")
     watched.wait("document.querySelector('[name=cabinet_width]').value === '22'")
     page.click("[data-do=undo]")
-    assert page.input_value("[name=cabinet_width]") == "31.5"
+    assert page.input_value("[name=cabinet_width]") == "38.5"
 
 
 def test_steps_are_taken_back_one_by_one(watched: Any, site: Path) -> None:

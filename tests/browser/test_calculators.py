@@ -139,7 +139,7 @@ def test_a_form_tells_every_mistake_and_keeps_what_was_typed(watched: Any, site:
     page = open_ready(watched, site, "clearance")
     page.fill("[name=cabinet_width]", "3,5")
     page.fill("[name=cabinet_depth]", "wide")
-    page.click("button[type=submit]")
+    page.press("[name=cabinet_width]", "Enter")
     watched.wait("document.querySelectorAll('.hb-errors li').length === 2")
     assert page.input_value("[name=cabinet_width]") == "3,5"
     assert page.get_attribute("[name=cabinet_depth]", "aria-invalid") == "true"
@@ -147,7 +147,7 @@ def test_a_form_tells_every_mistake_and_keeps_what_was_typed(watched: Any, site:
     assert page.evaluate("document.activeElement.name") == "cabinet_depth"
     page.fill("[name=cabinet_width]", "39")
     page.fill("[name=cabinet_depth]", "34")
-    page.click("button[type=submit]")
+    page.press("[name=cabinet_width]", "Enter")
     watched.wait("document.querySelector('.hb-errors').hidden")
 
 
@@ -167,6 +167,7 @@ def test_rows_are_added_removed_and_numbered(watched: Any, site: Path) -> None:
     before = page.evaluate("document.querySelectorAll('[data-rows=route] .hb-row').length")
     page.click("[data-rows=route] [data-do=add]")
     assert page.evaluate("document.activeElement.name") == f"route.{before}.kind"
+    page.click("[data-rows=route] .hb-row:nth-child(1) > summary")
     page.click("[data-rows=route] .hb-row:nth-child(1) [data-do=remove]")
     names = page.evaluate(
         "[...document.querySelectorAll('[data-rows=route] .hb-row select[name$=kind]')].map((e) => e.name)"

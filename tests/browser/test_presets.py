@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -33,16 +34,23 @@ def test_a_choice_that_a_script_brought_fills_the_form(watched: Any, site: Path)
     assert not watched.violations()
 
 
-def test_the_choice_a_page_was_built_with_stays_when_the_others_come(watched: Any, site: Path) -> None:
+def test_a_row_s_own_choice_stands_when_the_list_has_come(watched: Any, site: Path) -> None:
+    """The list is a script's; what the row is filled from is chosen in it, unless somebody typed meanwhile."""
     page = watched.page
     page.goto((site / "procedures" / "choose-coils-and-load.html").as_uri())
     first = DATA.presets("spiral")[0]["name"]
-    root = page.locator("[data-calculator=spiral]").first
-    chosen = root.locator(f"{SELECT} option:checked")
-    assert chosen.inner_text() == first
-    root.scroll_into_view_if_needed()
-    watched.wait(f"document.querySelectorAll('[data-calculator=spiral] {SELECT} option').length > 40")
-    assert chosen.inner_text() == first
+    page.locator(".hb-open").first.click()
+    watched.wait(f"document.querySelectorAll('dialog [data-calculator=spiral] {SELECT} option').length > 40")
+    watched.wait(f"document.querySelector('dialog {SELECT}').selectedOptions[0].textContent === {json.dumps(first)}")
+    assert not watched.complaints
+
+
+def test_where_the_reader_is_waits_for_the_list(watched: Any, site: Path) -> None:
+    """The plan's list is a script: the place fills the form when it has come."""
+    page = watched.page
+    site_key, name = DATA.presets("plan")[2]["key"], DATA.presets("plan")[2]["name"]
+    page.goto(f"{(site / 'calculators' / 'plan.html').as_uri()}?here={site_key}")
+    watched.wait(f"document.querySelector('{SELECT}').selectedOptions[0].textContent === {json.dumps(name)}")
     assert not watched.complaints
 
 

@@ -40,7 +40,7 @@ def test_the_answer_comes_back_into_the_row_the_record_and_the_paper(watched: Wa
     assert page.evaluate(RECORD).startswith("Stop. ")
     page.emulate_media(media="print")
     assert page.locator(".hb-last").is_visible()
-    assert not page.locator(".hb-work .hb-on-paper").is_visible()
+    assert not page.locator(".hb-work > .hb-on-paper").is_visible()
     page.emulate_media(media="screen")
     page.reload()
     watched.wait("document.querySelector('.hb-work').hasAttribute('data-answered')")
@@ -50,7 +50,7 @@ def test_the_answer_comes_back_into_the_row_the_record_and_the_paper(watched: Wa
     assert page.input_value("dialog [name=rear_gap]") == "1", "what was typed stands there again"
     page.click(".hb-back")
     page.click(".hb-checklist-more summary")
-    page.click("text=Start anew")
+    page.click("button:text-is('Start anew')")
     assert page.inner_text(".hb-last") == "Not worked out here yet."
     assert page.evaluate(RECORD) == ""
     assert not watched.violations()
@@ -66,7 +66,7 @@ def test_what_nobody_touched_is_nobodys_answer(watched: Watched, site: Path) -> 
     assert page.inner_text(".hb-last") == "Not worked out here yet."
     assert page.evaluate("document.activeElement.className").startswith("hb-button hb-open")
     page.emulate_media(media="print")
-    assert page.locator(".hb-work .hb-on-paper").is_visible()
+    assert page.locator(".hb-work > .hb-on-paper").is_visible()
     assert not page.locator(".hb-last").is_visible()
 
 
@@ -128,8 +128,8 @@ def test_where_the_reader_is_fills_forms_heads_and_sheets(watched: Watched, site
     page.goto(f"{(site / 'calculators/clearance.html').as_uri()}?here=library-foyer")
     watched.wait("document.querySelector('.hb-presets select')?.selectedOptions[0]?.textContent === 'Library foyer'")
     assert page.inner_text(".hb-here") == "Library foyer"
-    page.click(".md-tabs a:has-text('Do the job')")
-    page.click("article a:has-text('Set the spot'), .md-nav a:has-text('Set the spot')")
+    page.click(".md-tabs a:has-text('Home')")
+    page.click(".hb-tasks a:has-text('Set the spot')")
     assert page.input_value(".hb-checklist-job input") == "Library foyer"
     page.emulate_media(media="print")
     assert page.inner_text(".hb-at") == "You are at: Library foyer"

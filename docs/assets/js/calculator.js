@@ -62,6 +62,8 @@
       this.preset = [...(this.presets?.options ?? [])].find((each) => each.defaultSelected)?.value ?? "";
       this.line = root.querySelector(".hb-progress");
       this.verdict = root.querySelector(".hb-bar");
+      /** The key of what a row had the form filled from. */
+      this.filledFrom = "";
       /** What stood in the form before each step that changes more than one box. */
       this.steps = [];
       /** Counts questions: an answer to any but the last is dropped. */
@@ -500,11 +502,20 @@
       panel.facts.presets = await window.HandbookPresets.load(address, panel.name);
       window.HandbookPresets.list(panel.presets, panel.facts.presets);
       panel.presets.value = panel.preset;
+      fillHere(panel);
+      choose(panel);
     } catch {
       const lost = new Option(WORDS.lost);
       lost.disabled = true;
       panel.presets.append(lost);
     }
+  }
+
+  /** Show what the form was filled from, where that was before its list had come. */
+  function choose(panel) {
+    const at = panel.facts.presets.findIndex((each) => each.key === panel.filledFrom);
+    if (at < 0 || panel.preset || panel.root.dataset.from !== "data") return;
+    panel.preset = panel.presets.value = String(at);
   }
 
   async function start(panel, options = {}) {
@@ -527,6 +538,11 @@
     for (const entry of entries) if (entry.isIntersecting) start(panels.find((each) => each.root === entry.target));
   }, { rootMargin: "300px" });
 
+  /** Beside the end of a long form the answer's head leaves a wide screen too: then the line at the edge tells it. */
+  const away = new IntersectionObserver((entries) => {
+    for (const { target, boundingClientRect: { top } } of entries) target.closest("[data-calculator]").toggleAttribute("data-away", top < 0);
+  }, { threshold: Array.from({ length: 41 }, (_, at) => at / 40) });
+
   /** Bring a calculator to life. @param {HTMLElement} root @param {(panel: Panel) => void} first fills a form that nobody has used yet */
   function mount(root, first = () => {}) {
     const panel = new Panel(root);
@@ -537,6 +553,7 @@
     if (isAsBuilt(panel.form)) panel.about = signature(panel);
     panel.form.addEventListener("focusin", () => start(panel), { once: true });
     seen.observe(root);
+    away.observe(root.querySelector(".hb-answer"));
     if (!comeBack(panel)) first(panel);
     return panel;
   }
@@ -575,7 +592,8 @@
   /** After a reload, or Back from another page, the form stands as it was left. */
   function comeBack(panel) {
     const left = Link.isOne(location.hash) ? null : Keep.read(panel.root.id);
-    if (!left || isSame(left, panel)) return false;
+    // What nobody typed is filled in anew: the data, or the place, may be another by now.
+    if (left?.from !== "reader" || isSame(left, panel)) return false;
     fill(panel, left.from, left, left.preset);
     panel.note(WORDS.kept);
     return true;

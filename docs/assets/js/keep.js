@@ -1,6 +1,6 @@
 // What was typed into a form outlives a reload, Back, a link followed and a tab that the browser let go:
-// window.HandbookKeep. It is kept with the entry of the browser's history and, for a page opened anew, in the store
-// of the tab: gone with the tab, so that no measure of last week stands there as today's.
+// window.HandbookKeep. It is kept in the store of the tab and, where that is closed, with the entry of the browser's
+// history: gone with the tab, so that no measure of last week stands there as today's.
 "use strict";
 
 (() => {
@@ -24,9 +24,9 @@
     }
   }
 
-  /** @returns {object | null} what was typed last, in this visit of the page first */
+  /** @returns {object | null} what was typed last */
   function read(ident) {
-    return history.state?.[keyOf(ident)] ?? stored(ident);
+    return stored(ident) ?? history.state?.[keyOf(ident)] ?? null;
   }
 
   function stored(ident) {

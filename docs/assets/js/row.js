@@ -69,7 +69,8 @@
 
     fill(panel) {
       const kept = shelf.read().value[this.key];
-      const { units, inputs, preset, remark } = kept ?? this.facts;
+      const { units, inputs, preset, remark = "" } = kept ?? this.facts;
+      panel.filledFrom = preset;
       window.HandbookCalculator.fill(panel, kept ? "reader" : "data", { units, inputs }, preset ? presetOf(panel, preset) : "");
       if (!kept && preset) panel.note(WORDS.data(remark));
       // Said by the reader, the place is theirs: so is the answer.
