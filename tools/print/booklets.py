@@ -9,6 +9,7 @@ import re
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -70,13 +71,8 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
     told = {**facts(book.data), "paper": PAPERS[book.data.units], "sheets": len(sheets)}
     (site / "packs").mkdir(exist_ok=True)
     shop = Shop(site, list(drawings(book)), told, kept or Kept())
-    problems: list[Problem] = []
-    for pack in book.packs:
-        try:
-            _make(shop, pack)
-        except (UnknownElement, typst.TypstError) as error:
-            problems.append(Problem(FILE, f"[{pack.key}]", str(error),
-                                    "Mend the page, or take it out of the pack."))  # fmt: skip
+    with ThreadPoolExecutor() as pool:  # the typesetter lets other threads run beside it
+        problems = [each for each in pool.map(functools.partial(_tried, shop), book.packs) if each]
     if problems:
         raise Problems(problems)
     for part in ("", "answers") if sheets else ():
@@ -88,6 +84,14 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
     say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
+
+
+def _tried(shop: Shop, pack: Pack) -> Problem | None:
+    try:
+        _make(shop, pack)
+    except (UnknownElement, typst.TypstError) as error:
+        return Problem(FILE, f"[{pack.key}]", str(error), "Mend the page, or take it out of the pack.")
+    return None
 
 
 def _make(shop: Shop, pack: Pack) -> None:
