@@ -151,6 +151,18 @@ def test_a_half_empty_sheet_is_found() -> None:
     assert lowest(made.pages[2]) > 0.9
 
 
+def test_a_step_longer_than_a_column_loses_no_word() -> None:
+    """An operator may write more under a step than any sheet holds."""
+    why = {"kind": "why", "text": [" ".join(f"word{number}" for number in range(1500))]}
+    step = {"number": "1", "before": [], "text": ["Look."], "after": [why]}
+    said = make.said(packs.Pack("van", "Van", "A van.", (), ()), packs.STUDY, [], FACTS)
+    blocks = [{"kind": "steps", "items": [step, {**step, "number": "2", "after": []}]}]
+    told = {**said, "chapters": [{"place": "a", "title": "Long", "blocks": blocks}]}
+    made = PdfReader(BytesIO(make.pdf("house.typ", told, [])))
+    assert all(word in "".join(page.extract_text() for page in made.pages) for word in ("word0 ", "word1499"))
+    assert min(y for page in made.pages for y in inks(page)) > 10 * MM
+
+
 @each_form
 def test_what_must_be_read_is_black_and_large_enough(pack: packs.Pack, form: str, site: Path) -> None:
     """Outside of drawings no text is gray, none is below 9 points, and most of it has 11 or more."""
