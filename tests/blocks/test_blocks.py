@@ -158,6 +158,9 @@ MISTAKES = {
     "unknown rule": ("a\nb {{rule food.cold}}", 2, "no rule “food.cold”", "food.cold_holding"),
     "unknown data": ("{{data company.nam}}", 1, "no “company.nam”", "name"),
     "unknown mark": ("{{figure x}}", 1, "neither a rule nor data", "{{rule KEY}}"),
+    "reason without end": ("a\n{{why}}It leans.", 2, "do not stand in one line", "{{why}}A reason.{{/why}}"),
+    "reason without start": ("It leans.{{/why}}", 1, "do not stand in one line", "{{why}}A reason.{{/why}}"),
+    "reason in a reason": ("{{why}}It {{why}}leans.{{/why}}{{/why}}", 1, "do not stand in one line", "{{why}}A"),
     "step out of order": ("::: steps\n1. A.\n3. B.\n:::", 3, "Step 3 stands", "in order"),
     "no step": ("::: steps\n:::", 1, "no step", "1. Look"),
     "caution guards nothing": ("::: steps\n1. A.\n::: danger\nx\n:::\n:::", 3, "guards no step", "before"),
@@ -165,6 +168,11 @@ MISTAKES = {
     "empty record": ("::: record\n:::", 1, "has no line", "one line a row"),
     "argument too many": ("::: signoff now\nDone by\n:::", 1, "takes nothing", "now"),
 }
+
+
+def test_a_reason_is_marked_for_paper(render: Callable[[str], str]) -> None:
+    """Its Markdown and its figures are read as anywhere else."""
+    assert '<span class="hb-reason"><strong>It</strong> leans.</span>' in render("{{why}}**It** leans.{{/why}} Go.")
 
 
 @pytest.mark.parametrize("name", MISTAKES)

@@ -10,13 +10,22 @@ import pytest
 from bs4 import BeautifulSoup
 from pypdf import PdfReader
 
-from tests.support.booklets import DOCS, WRITTEN, chapters, each_pack, pdf_of, squeezed, words
+from tests.support.booklets import (
+    DOCS,
+    FACTS,
+    WRITTEN,
+    chapters,
+    each_form,
+    each_pack,
+    pages,
+    pdf_of,
+    squeezed,
+    words,
+)
 from tools.book import packs
 from tools.print import booklets as make
 from tools.print import reader
 from tools.problems import Problems
-
-FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4"}
 
 GOOD = """
 [day-one]
@@ -38,6 +47,10 @@ MISTAKES = {
     "pages = \"safety/emergency\"": "“pages” is missing",
     "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "cannot be used in a link",
     "pages = [": "It cannot be read",
+    "pages = [\"safety/emergency\"]\nforms = [\"long\"]": "“forms” names no form",
+    "pages = [\"safety/emergency\"]\nforms = []": "“forms” names no form",
+    "pages = [\"safety/emergency\"]\nforms = \"short\"": "“forms” names no form",
+    "pages = [\"safety/emergency\"]\n[day-short]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "There is a booklet “day-short” already",
 }  # fmt: skip
 WRONG_QUESTIONS = {
     ('right = "Look"', 'right = "look"'): "right answer is not one of",
@@ -83,6 +96,14 @@ def test_a_good_pack_is_read(tmp_path: Path) -> None:
     (pack,) = packs.load(tmp_path, WRITTEN)
     assert pack.pages == ("safety/emergency",)
     assert pack.questions[0].letter == "A"
+    assert pack.forms == ("short", "study")
+
+
+def test_an_operator_may_leave_a_form_out(tmp_path: Path) -> None:
+    """The one that is named is made, under the name that it always has."""
+    (tmp_path / packs.FILE).write_text(GOOD + 'forms = ["short"]\n', encoding="utf-8")
+    (pack,) = packs.load(tmp_path, WRITTEN)
+    assert [packs.file_of(pack.key, form) for form in pack.forms] == ["day-one-short.pdf"]
 
 
 def test_an_unknown_element_stops_the_build() -> None:
@@ -93,8 +114,9 @@ def test_an_unknown_element_stops_the_build() -> None:
 
 @each_pack
 def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) -> None:
-    """Each text of each page is in the PDF, to the letter."""
-    printed = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    """Each text of each page is in the PDF, to the letter; a sheet's head and foot may stand in the midst of one."""
+    leaves = [page.extract_text().split("\n") for page in pdf_of(site, pack).pages]
+    printed = squeezed("".join(line for leaf in leaves for line in leaf[1:-1]))
     sought = 0
     for chapter in chapters(site, pack):
         # A link's page number may stand between two texts, so each is sought alone.
@@ -104,24 +126,33 @@ def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) 
     assert sought > 30
 
 
-@each_pack
-def test_the_contents_name_the_right_pages(pack: packs.Pack, site: Path) -> None:
-    """Each chapter of the contents, and each line of the sign-off matrix, names its page."""
-    pages = [page.extract_text() for page in pdf_of(site, pack).pages]
-    contents = next(text for text in pages if "What is in here" in text)
-    for chapter in chapters(site, pack):
-        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?(\d+)\s", contents)
-        assert line, (chapter["title"], contents)
-        number = int(line[1])
-        assert chapter["title"] in pages[number - 1].split("\n")[:4], (chapter["title"], number)
+@each_form
+def test_the_sign_off_names_the_right_pages(pack: packs.Pack, form: str, site: Path) -> None:
+    """Each line of the sign-off matrix names the page on which its chapter begins."""
+    leaves = [page.extract_text() for page in pdf_of(site, pack, form).pages]
+    for chapter in chapters(site, pack, form):
+        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?\n?(\d+)\s", leaves[0])
+        assert line, (chapter["title"], leaves[0])
+        assert chapter["title"] in leaves[int(line[1]) - 1].replace("\n", " "), (chapter["title"], line[1])
 
 
-@each_pack
-def test_a_booklet_is_the_same_bytes_again(pack: packs.Pack, site: Path) -> None:
+@each_form
+def test_a_booklet_is_the_same_bytes_again(pack: packs.Pack, form: str, site: Path) -> None:
     """So that an unchanged handbook has an unchanged checksum."""
-    said = {**make._told(pack, chapters(site, pack), FACTS), "sheets": 2}
+    said = make.said(pack, form, pages(site, pack), FACTS)
     drawings = (DOCS / "assets" / "drawings",)
     assert make.pdf("house.typ", said, drawings) == make.pdf("house.typ", said, drawings)
+
+
+@each_form
+def test_what_to_do_in_an_emergency_is_on_the_second_page_of_all(pack: packs.Pack, form: str, site: Path) -> None:
+    """All of it but the record, on that page and nothing else on it but its own."""
+    page = BeautifulSoup((site / f"{make.EMERGENCY}.html").read_text("utf-8"), "html.parser").select_one("article")
+    assert page
+    wanted = [each.get_text() for each in page.select("h2, ol > li")]
+    printed = squeezed(pdf_of(site, pack, form).pages[1].extract_text())
+    assert len(wanted) > 35
+    assert [text for text in wanted if squeezed(text) not in printed and "Record of" not in text] == []
 
 
 @each_pack
@@ -131,7 +162,7 @@ def test_a_pack_is_also_one_page_to_print(pack: packs.Pack, site: Path) -> None:
     page = BeautifulSoup(path.read_text("utf-8"), "html.parser")
     article = page.select_one("article")
     assert article
-    assert len(article.select(".hb-pack-page")) == len(pack.pages)
+    assert len(article.select(".hb-pack-page")) == len({make.EMERGENCY, *pack.pages})
     titles = [each.get_text() for each in article.select("h2")]
     assert all(chapter["title"] in titles for chapter in chapters(site, pack))
     names = Counter(each["id"] for each in page.select("[id]"))
@@ -141,6 +172,18 @@ def test_a_pack_is_also_one_page_to_print(pack: packs.Pack, site: Path) -> None:
         place, _, anchor = str(link["href"]).partition("#")
         assert "://" in place or not place or (path.parent / place).exists(), link
         assert place or anchor in names, link
+
+
+@each_pack
+def test_how_many_sheets_a_booklet_has_is_told_where_it_is_offered(pack: packs.Pack, site: Path) -> None:
+    """On the list of packs and on the pack's own page, as many as the file has; both forms and the answers."""
+    for name in ("packs", f"pack-{pack.key}"):
+        page = BeautifulSoup((site / "learn" / f"{name}.html").read_text("utf-8"), "html.parser")
+        for ending in ("-short", "", "-answers"):
+            link = page.select_one(f'a[href="../packs/{pack.key}{ending}.pdf"]')
+            count = len(PdfReader(site / "packs" / f"{pack.key}{ending}.pdf").pages)
+            assert link
+            assert re.search(rf"\(PDF, {count} sheets?\)", link.get_text()), link
 
 
 @each_pack
@@ -168,7 +211,7 @@ def test_an_operators_own_drawing_stands_in_the_booklet(tmp_path: Path) -> None:
     def laid(name: str, *folders: Path) -> bytes:
         figure = {"kind": "figure", "drawing": name, "alt": "A van", "caption": []}
         chapter = {"place": "notes/van", "title": "Van", "blocks": [figure]}
-        told = {**make._told(packs.Pack("van", "Van", "A van.", (), ()), [chapter], FACTS), "sheets": 0}
+        told = {**make.said(packs.Pack("van", "Van", "A van.", (), ()), "study", [], FACTS), "chapters": [chapter]}
         return make.pdf("house.typ", told, folders)
 
     assert laid("van", ours, theirs) == laid("van", theirs) != laid("van", ours)

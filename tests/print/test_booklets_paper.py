@@ -15,10 +15,11 @@ from pypdf.generic import DictionaryObject, NameObject
 
 from tests.support.booklets import (
     DOCS,
+    FORMS,
     PACKS,
     chapters,
     crossing,
-    each_pack,
+    each_form,
     pdf_of,
     printed_runs,
     squeezed,
@@ -29,32 +30,32 @@ from tools.book import packs
 from tools.print import booklets as make
 from tools.print import glyphs
 
-LAYOUT = (Path(make.__file__).parent / "house.typ").read_text("utf-8")
+LAYOUT = (Path(make.__file__).parent / "house.typ").read_text("utf-8") + make.NO_RECORD
 MM = 72 / 25.4
 # What the layout adds to a line: the number or letter of an item, and the page that a link leads to.
 ADDED = re.compile(r"^\d+[.)]? ?|^[A-F] |\s*\(page *(?:\d+\))?")
 # The library's rule for empty headings gives up on every heading whose contents are a list, as ours
 # are; test_no_heading_is_empty asks the same of us.
 GIVES_UP = {"UA-14-001"}
-SHEETS = [f"{pack.key}{kind}" for pack in PACKS for kind in ("", "-answers")] + ["drills", "drills-answers"]
+BOOKLETS = [packs.file_of(pack.key, form)[:-4] for pack, form in FORMS]
+SHEETS = [*BOOKLETS, *(f"{pack.key}-answers" for pack in PACKS), "drills", "drills-answers"]
 
 
-@each_pack
-def test_nothing_else_is_on_paper(pack: packs.Pack, site: Path) -> None:
+@each_form
+def test_nothing_else_is_on_paper(pack: packs.Pack, form: str, site: Path) -> None:
     """Each printed line is of its pages, of a drawing, of the questions or of the layout itself."""
-    said = words([chapters(site, pack), pack.title, pack.summary, *(
+    said = words([chapters(site, pack, form), pack.title, pack.summary, *(
         [each.ask, list(each.answers)] for each in pack.questions)])  # fmt: skip
     drawn = "".join("".join(re.findall(r">([^<>]+)</text>", path.read_text("utf-8")))
                     for path in sorted((DOCS / "assets" / "drawings").glob("*.svg")))  # fmt: skip
     known = squeezed(ADDED.sub("", "".join(said)) + drawn + LAYOUT)
-    pages = [page.extract_text().split("\n") for page in pdf_of(site, pack).pages]
-    first = next(number for number, lines in enumerate(pages) if "Sign-off" in lines)
-    lines = [line for page in pages[first + 1 :] for line in page[1:-1]]
+    pages = [page.extract_text().split("\n") for page in pdf_of(site, pack, form).pages]
+    lines = [line for page in pages[1:] for line in page[1:-1]]
     assert len(lines) > 200
     assert [line for line in lines if squeezed(ADDED.sub("", line)) not in known] == []
 
 
-@pytest.mark.parametrize("sheet", [pack.key for pack in PACKS] + ["drills", "drills-answers"])
+@pytest.mark.parametrize("sheet", [*BOOKLETS, "drills", "drills-answers"])
 def test_every_page_bears_its_number_and_how_many_there_are(sheet: str, site: Path) -> None:
     """So that a lost sheet is missed."""
     pages = PdfReader(site / "packs" / f"{sheet}.pdf").pages
@@ -62,7 +63,7 @@ def test_every_page_bears_its_number_and_how_many_there_are(sheet: str, site: Pa
     assert feet == [[(str(number), str(len(pages)))] for number in range(1, len(pages) + 1)]
 
 
-@pytest.mark.parametrize("sheet", [pack.key for pack in PACKS] + ["drills", "drills-answers"])
+@pytest.mark.parametrize("sheet", [*BOOKLETS, "drills", "drills-answers"])
 def test_no_text_is_cut_or_covered(sheet: str, site: Path) -> None:
     """No line is wider than the paper less 15 mm a side or nearer than 10 mm to its ends; no cell spills over."""
     for page in PdfReader(site / "packs" / f"{sheet}.pdf").pages:
@@ -84,20 +85,20 @@ def test_a_word_too_long_for_its_cell_is_found(tmp_path: Path) -> None:
     assert max(run["displaced_tx"] for run in printed_runs(page)) > float(page.mediabox.width)
 
 
-@each_pack
-def test_a_booklet_is_tagged(pack: packs.Pack, site: Path) -> None:
+@each_form
+def test_a_booklet_is_tagged(pack: packs.Pack, form: str, site: Path) -> None:
     """Title, language, headings, tables with the scope of their heads, drawings with words."""
-    pdf = pdf_of(site, pack)
+    pdf = pdf_of(site, pack, form)
     root = pdf.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     assert str(root["/Lang"]).startswith("en")
     assert pack.title in str(pdf.metadata.title)
     tags = structure(pdf)
     names = Counter(each["tag"] for each in tags)
-    assert names["/H1"] >= len(pack.pages) + 1
+    assert names["/H1"] >= len(chapters(site, pack, form)) + 1
     assert names["/TH"] > 5
     assert all(each["scope"] for each in tags if each["tag"] == "/TH")
-    drawn = sum(str(chapter).count("'kind': 'figure'") for chapter in chapters(site, pack))
+    drawn = sum(str(chapter).count("'kind': 'figure'") for chapter in chapters(site, pack, form))
     pictures = [each for each in tags if each["tag"] == "/Figure"]
     assert len(pictures) >= drawn
     assert all(each["alt"] for each in pictures)
@@ -146,9 +147,9 @@ def test_the_checker_of_pdf_ua_finds_what_is_broken(fault: str, site: Path, tmp_
     assert rule in {found.rule_id for found in pdfua.validate(str(copy)).findings}
 
 
-@each_pack
-def test_no_heading_is_empty(pack: packs.Pack, site: Path) -> None:
+@each_form
+def test_no_heading_is_empty(pack: packs.Pack, form: str, site: Path) -> None:
     """Each heading's tag holds a piece of the page: a number that marks it."""
-    headings = [each for each in structure(pdf_of(site, pack)) if re.fullmatch(r"/H\d?", each["tag"])]
+    headings = [each for each in structure(pdf_of(site, pack, form)) if re.fullmatch(r"/H\d?", each["tag"])]
     assert headings
     assert all(each["marks"] for each in headings)

@@ -18,7 +18,8 @@ DRAWINGS = Path(__file__).parents[2] / "docs" / "assets" / "drawings"
 TOLD = {
     "title": TEXTS[0], "operator": TEXTS[1], "edition": TEXTS[2], "data": "d", "paper": "a4", "summary": TEXTS[3], "places": ["a"],
     "questions": [{"ask": text, "answers": [text, "b"], "letter": "A", "why": text, "page": text} for text in TEXTS],
-    "chapters": [{"place": "a", "title": text, "blocks": [{"kind": "p", "text": [text, {"strong": [text]}]}]} for text in TEXTS[:9]],
+    "chapters": [{"place": "a", "title": text, "blocks": [{"kind": "p", "text": [each, {"strong": [each]}]} for each in (TEXTS if text == TEXTS[0] else [text])]}
+                 for text in TEXTS[:9]],
 }  # fmt: skip
 DRILL = ("calculator", "subject", "label", "was", "now", "question", "answer", "decides", "todo")
 
@@ -37,10 +38,10 @@ def shown(text: str) -> str:
     return text.replace("👩", glyphs.BOX).replace("🔧", glyphs.BOX)
 
 
-@pytest.mark.parametrize("layout", ["answers.typ", "house.typ"])
-def test_a_booklet_prints_every_text_as_it_was_written(layout: str) -> None:
+@pytest.mark.parametrize(("layout", "form"), [("answers.typ", ""), ("house.typ", "study"), ("house.typ", "short")])
+def test_a_booklet_prints_every_text_as_it_was_written(layout: str, form: str) -> None:
     chapters = [{**each, "place": f"a{number}"} for number, each in enumerate(TOLD["chapters"])]  # type: ignore[arg-type]
-    made = booklets.pdf(layout, {**TOLD, "chapters": chapters, "sheets": 0}, (DRAWINGS,))
+    made = booklets.pdf(layout, {**TOLD, "chapters": chapters, "form": form, "first": 0, "sheets": 0}, (DRAWINGS,))
     said = re.sub(r"\s", "", printed(made))
     facts = PdfReader(io.BytesIO(made)).metadata
     assert facts is not None

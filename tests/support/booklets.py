@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -14,22 +14,32 @@ from pypdf.generic import ContentStream, IndirectObject
 
 from tools.book import packs
 from tools.print import booklets as make
+from tools.print import paper
 
 DOCS = Path(__file__).parents[2] / "docs"
 WRITTEN = [path.relative_to(DOCS).as_posix() for path in DOCS.rglob("*.md")]
 PACKS = packs.load(DOCS / "data", WRITTEN)
 each_pack = pytest.mark.parametrize("pack", PACKS, ids=[pack.key for pack in PACKS])
+FORMS = [(pack, form) for pack in PACKS for form in pack.forms]
+each_form = pytest.mark.parametrize(("pack", "form"), FORMS, ids=[packs.file_of(pack.key, form)[:-4] for pack, form in FORMS])
+FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4", "sheets": 2}
 NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "break"}
 
 
-def chapters(site: Path, pack: packs.Pack) -> list[dict[str, Any]]:
+def pages(site: Path, pack: packs.Pack) -> list[tuple[str, str]]:
+    """The pages of a booklet: place and HTML."""
+    return [(place, paper.own_part((site / f"{place}.html").read_text("utf-8"))) for place in make.places(pack, site)]
+
+
+def chapters(site: Path, pack: packs.Pack, form: str = packs.STUDY) -> list[dict[str, Any]]:
     """The pages of a pack as the layout gets them."""
-    return [make._chapter(place, (site / f"{place}.html").read_text("utf-8")) for place in pack.pages]
+    found: list[dict[str, Any]] = make.said(pack, form, pages(site, pack), FACTS)["chapters"]
+    return found
 
 
-def pdf_of(site: Path, pack: packs.Pack) -> PdfReader:
+def pdf_of(site: Path, pack: packs.Pack, form: str = packs.STUDY) -> PdfReader:
     """The built booklet."""
-    return PdfReader(site / "packs" / f"{pack.key}.pdf")
+    return PdfReader(site / "packs" / packs.file_of(pack.key, form))
 
 
 def squeezed(text: str) -> str:
@@ -56,13 +66,15 @@ def printed_runs(page: Any) -> list[dict[str, Any]]:
 
 
 def crossing(runs: list[dict[str, Any]]) -> list[tuple[str, str]]:
-    """Neighbors of one line where the first reaches into the second by a point or more.
+    """Texts of one line of which one reaches into the other by a point or more.
 
     Single letters are those of the drawings: a picture sets each where it belongs.
     """
-    rows = sorted((run for run in runs if len(run["text"]) > 1), key=lambda run: (round(run["ty"]), run["tx"]))
-    return [(one["text"], two["text"]) for one, two in pairwise(rows)
-            if abs(one["ty"] - two["ty"]) < 1 and two["tx"] < one["displaced_tx"] - 1]  # fmt: skip
+    rows = sorted((run for run in runs if len(run["text"]) > 1), key=lambda run: run["ty"])
+    level = ((one, two) for number, one in enumerate(rows)
+             for two in takewhile(lambda run, one=one: run["ty"] - one["ty"] < 1, rows[number + 1 :]))  # fmt: skip
+    return [(one["text"], two["text"]) for one, two in level
+            if min(one["displaced_tx"], two["displaced_tx"]) - max(one["tx"], two["tx"]) > 1]  # fmt: skip
 
 
 def marks(held: Any) -> bool:

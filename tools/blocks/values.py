@@ -1,4 +1,7 @@
-"""``{{rule key}}`` and ``{{data path}}`` in prose: numbers that cannot drift."""
+"""``{{rule key}}`` and ``{{data path}}`` in prose: numbers that cannot drift.
+
+Beside them ``{{why}}…{{/why}}`` round sentences that only give a reason: the short form on paper leaves them out.
+"""
 
 from __future__ import annotations
 
@@ -16,6 +19,7 @@ from .context import Context
 # A limit that stands alone in another unit is rounded to where it is stricter.
 SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 MARK = re.compile(r"\{\{\s*(.*?)\s*\}\}")
+REASON = {"why": '<span class="hb-reason">', "/why": "</span>"}
 
 
 def fill(text: str, line: int, context: Context) -> str:
@@ -23,13 +27,17 @@ def fill(text: str, line: int, context: Context) -> str:
 
     def put(found: re.Match[str]) -> str:
         word, _, rest = found.group(1).partition(" ")
+        if found.group(1) in REASON:
+            return REASON[word]
         readers = {"rule": _rule, "data": _data}
         if word not in readers:
             context.report(line, f"“{found.group()}” is neither a rule nor data.",
-                           "Write {{rule KEY}} or {{data PATH}}.")  # fmt: skip
+                           "Write {{rule KEY}}, {{data PATH}} or {{why}}…{{/why}}.")  # fmt: skip
             return found.group()
         return readers[word](rest.strip(), line, context) or found.group()
 
+    if [word for word in MARK.findall(text) if word in REASON] != ["why", "/why"] * text.count("{{/why}}"):
+        context.report(line, "A {{why}} and its {{/why}} do not stand in one line.", "Write {{why}}A reason.{{/why}}")
     return MARK.sub(put, text)
 
 

@@ -15,9 +15,13 @@ FILE = "packs.toml"
 # How long its texts may be: a title stands in the menu, the rest in a paragraph.
 LONGEST = {"title": 80, "summary": 400, "ask": 400, "why": 400}
 ANSWER = 200
-# Names of files beside the booklets: the drill sheets, and each booklet's answers.
-TAKEN, ANSWERS = "drills", "-answers"
-PARTS = {"title": str, "summary": str, "pages": list, "questions": list}
+# The forms of a booklet: for the day itself, and to learn from. An operator may name in ``forms`` those they want.
+SHORT, STUDY = "short", "study"
+FORMS = (SHORT, STUDY)
+# Names of files beside the booklets: the drill sheets, each booklet's answers and its short form.
+TAKEN, ENDINGS = "drills", ("-answers", f"-{SHORT}")
+PARTS = {"title": str, "summary": str, "pages": list, "questions": list, "forms": list}
+OPTIONAL = ("questions", "forms")
 QUESTION_PARTS = ("ask", "answers", "right", "why", "page")
 
 
@@ -46,6 +50,12 @@ class Pack:
     summary: str
     pages: tuple[str, ...]
     questions: tuple[Question, ...] = field(default=())
+    forms: tuple[str, ...] = FORMS
+
+
+def file_of(key: str, form: str) -> str:
+    """What the file of a booklet is called."""
+    return f"{key}-{SHORT}.pdf" if form == SHORT else f"{key}.pdf"
 
 
 def load(folder: Path, written: Iterable[str]) -> list[Pack]:
@@ -76,7 +86,7 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
     for name in facts.keys() - PARTS.keys():
         wrong(f"There is no part “{name}”.", f"Parts: {', '.join(PARTS)}.")
     for name, kind in PARTS.items():
-        if name != "questions" and not isinstance(facts.get(name), kind):
+        if name not in OPTIONAL and not isinstance(facts.get(name), kind):
             wrong(f"“{name}” is missing.", "A pack has a title, a summary and a list of pages.")
             return None
     for name in ("title", "summary"):
@@ -91,14 +101,21 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
         asked = []
     questions = tuple(_question(each, pages, wrong) for each in asked)
     return Pack(key, facts["title"], facts["summary"], pages,
-                tuple(each for each in questions if each))  # fmt: skip
+                tuple(each for each in questions if each), _forms(facts.get("forms", list(FORMS)), wrong))  # fmt: skip
+
+
+def _forms(told: Any, wrong: Any) -> tuple[str, ...]:
+    known = isinstance(told, list) and bool(told) and all(each in FORMS for each in told)
+    if not known:
+        wrong("“forms” names no form of a booklet.", f"Forms: {', '.join(FORMS)}. Without this line both are made.")
+    return tuple(form for form in FORMS if not known or form in told)
 
 
 def _check_key(key: str, wrong: Any) -> None:
     unfit = keys.complaint(key)
     if unfit:
         wrong(*unfit)
-    elif key == TAKEN or key.endswith(ANSWERS):
+    elif key == TAKEN or key.endswith(ENDINGS):
         wrong(f"There is a booklet “{key}” already.", f"Call it otherwise, such as {key}-one.")
 
 

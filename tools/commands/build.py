@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from tools.book.book import Book
     from tools.material.rendered import Rendered
     from tools.post import Keep, Ours
+    from tools.print.kept import Kept as Booklets
     from tools.results.kept import Kept
 
 SITE = ROOT / "site"
@@ -67,13 +68,15 @@ def build_site(here: Place, *, force: bool) -> int:
     python.put(staging / "assets" / "runtime")
     progress.note(f"{size(staging / 'assets' / 'runtime') / 1e6:.1f} MB of Python and calculators")
     progress.step("Finishing: packs, search, policy, offline app")
-    keep = finish(here, book, staging, ours, progress)
+    booklets = kept_booklets(here)
+    keep = finish(here, book, staging, ours, progress, booklets)
     progress.step("Putting the new handbook in place")
     onlyone.put_in_place(staging, here.site, here.work / "old")
     here.stamp.write_text(wanted, encoding="utf-8")
     kept.forget_unused()
     keep.forget_unused()
     rendered.forget_unused()
+    booklets.forget_unused()
     progress.finish(f"The handbook is ready. Open {index(here)}")
     return 0
 
@@ -182,7 +185,14 @@ def share(book: Book, staging: Path) -> None:
         path.write_text(script, encoding="utf-8", newline="\n")
 
 
-def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progress) -> Keep:
+def kept_booklets(here: Place) -> Booklets:
+    """The booklets that earlier builds of this handbook set."""
+    from tools.print.kept import Kept
+
+    return Kept(here.work / "booklets")
+
+
+def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progress, kept: Booklets) -> Keep:
     """Everything that works on the finished folder; return the pages that are kept for the next build."""
     from tools import post
     from tools.book.facts import facts
@@ -193,7 +203,7 @@ def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progres
     keep = post.Keep(here.work / "pages", facts(book.data)["data"])
     share(book, staging)
     try:
-        booklets(book, staging, progress.note)
+        booklets(book, staging, progress.note, kept)
         post.finish(
             staging, build_id=book.build_id, site_name=company["name"],
             accent=company.get("accent", "#0b5c6b"), ours=ours, say=progress.note, keep=keep,

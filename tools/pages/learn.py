@@ -7,13 +7,14 @@ from html import escape
 
 from tools.book import text
 from tools.book.book import Book
-from tools.book.packs import Pack
+from tools.book.packs import SHORT, STUDY, Pack, file_of
 from tools.print.paper import PLACE
 
 from .page import Page
 
 MENU = ("Learn",)
 INDEX = "learn/packs.md"
+FORMS = {SHORT: "Short form, for the day itself", STUDY: "Study form, with reasons and questions"}
 
 
 def page_of(pack: Pack) -> str:
@@ -32,20 +33,27 @@ def pages(book: Book) -> Iterator[Page]:
 def _index(packs: Sequence[Pack]) -> str:
     head = (
         "A pack is a booklet for one person: "
-        "the pages to learn, a sheet to sign them off, and questions at the end. Print it, write the "
-        "name on it, and keep it when it is full.\n"
+        "the pages to learn and a sheet to sign them off. Print it, write the name on it, and keep it when it is "
+        "full. The study form gives the reasons too, and asks questions at the end: learn from it. The short form "
+        "is for the day itself: each step with its caution and its drawing, what to record, and who signs. A sheet "
+        "is one printed side.\n"
     )
     return head + "".join(
         f"\n## {text.markdown(pack.title)} {{ #pack-{pack.key} }}\n\n{text.markdown(pack.summary)}\n\n{_links(pack)}\n" for pack in packs)
 
 
 def _links(pack: Pack) -> str:
-    # As HTML, because the files are made after the pages.
-    links = [("pack-{}.html", "Read or print as one page"), ("../packs/{}.pdf", "Booklet (PDF)")]
+    # As HTML, because the files are made after the pages; so are the counts of their sheets.
+    links = [(f"pack-{pack.key}.html", "Read or print as one page")]
+    links += [_booklet(file_of(pack.key, form), FORMS[form]) for form in pack.forms]
     if pack.questions:
-        links.append(("../packs/{}-answers.pdf", "Answers for the trainer (PDF)"))
-    items = (f'<li><a href="{escape(href.format(pack.key))}">{label}</a></li>' for href, label in links)
+        links.append(_booklet(f"{pack.key}-answers.pdf", "Answers for the trainer"))
+    items = (f'<li><a href="{escape(href)}">{label}</a></li>' for href, label in links)
     return f'<ul class="hb-pack-links">{"".join(items)}</ul>'
+
+
+def _booklet(name: str, label: str) -> tuple[str, str]:
+    return f"../packs/{name}", f'{label} (PDF<span data-booklet="{escape(name)}"></span>)'
 
 
 def _pack(pack: Pack) -> str:

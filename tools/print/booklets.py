@@ -1,13 +1,15 @@
-"""Makes every pack: a tagged PDF, its answers, and one printable page."""
+"""Makes every pack: a tagged PDF in its short and its study form, its answers, and one printable page."""
 
 from __future__ import annotations
 
 import dataclasses
-import io
+import functools
 import json
+import re
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,11 +18,13 @@ import typst
 
 from tools.book.facts import facts
 from tools.book.folder import drawings
-from tools.book.packs import FILE, Pack
+from tools.book.packs import FILE, SHORT, Pack, file_of
 from tools.problems import Problem, Problems
 from tools.results import drills as found
 
-from . import drills, glyphs, paper
+from . import drills, forms, glyphs, paper
+from .kept import Kept, hash_of
+from .packing import packed
 from .reader import UnknownElement, plain, read
 
 if TYPE_CHECKING:
@@ -28,71 +32,135 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 PAPERS = {"us": "us-letter", "si": "a4"}
+# What to do when somebody is hurt: in every booklet, on the page after the cover.
+EMERGENCY = "safety/emergency"
+NO_RECORD = "The record of an accident is on the page Emergency of the handbook. Print it there, or ask the office for it."
+SIZE = re.compile(r'<span data-booklet="([^"<>]+)"></span>')
+
+Chapter = dict[str, Any]
+Page = tuple[str, str]  # its place in the site, and its HTML
 
 
-def make(book: Book, site: Path, say: Callable[[str], object]) -> None:
+@dataclasses.dataclass(frozen=True)
+class Shop:
+    """Where booklets are made: the site, the drawings, what stands on each sheet, and what earlier builds made."""
+
+    site: Path
+    drawn: Sequence[Path]
+    told: Mapping[str, Any]
+    kept: Kept
+
+    @functools.cached_property
+    def lines(self) -> str:
+        """The hash of all drawings."""
+        return hash_of(list(self.drawn))
+
+    def put(self, name: str, layout: str, rests_on: Any, say: Callable[[], Mapping[str, Any]]) -> None:
+        """Write a PDF, which is set only where something that it rests on has changed."""
+        everything = [layout, self.lines, dict(self.told), rests_on]
+        made = self.kept.made(everything, lambda: pdf(layout, say(), self.drawn))
+        (self.site / "packs" / name).write_bytes(made)
+
+
+def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None = None) -> None:
     """Make a book's packs and drill sheets out of the finished pages in ``site``, into ``site/packs``.
 
-    Raises :class:`Problems`.
+    ``kept`` are booklets of earlier builds. Raises :class:`Problems`.
     """
-    told = {**facts(book.data), "paper": PAPERS[book.data.units]}
     sheets = drills.told(found.of(book.data))
+    told = {**facts(book.data), "paper": PAPERS[book.data.units], "sheets": len(sheets)}
     (site / "packs").mkdir(exist_ok=True)
-    drawn = drawings(book)
-    problems: list[Problem] = []
-    for pack in book.packs:
-        try:
-            _make(site, drawn, pack, told, len(sheets))
-        except (UnknownElement, typst.TypstError) as error:
-            problems.append(Problem(FILE, f"[{pack.key}]", str(error),
-                                    "Mend the page, or take it out of the pack."))  # fmt: skip
+    shop = Shop(site, list(drawings(book)), told, kept or Kept())
+    with ThreadPoolExecutor() as pool:  # the typesetter lets other threads run beside it
+        problems = [each for each in pool.map(functools.partial(_tried, shop), book.packs) if each]
     if problems:
         raise Problems(problems)
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
         words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
-        (site / "packs" / f"{name}.pdf").write_bytes(pdf("drills.typ", words, drawn))
+        shop.put(f"{name}.pdf", "drills.typ", words, lambda words=words: words)  # type: ignore[misc]
+    for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs)) if book.packs else ():
+        tell_sizes(site / "learn" / f"{page}.html", site / "packs")
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
     say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
 
 
-def _make(
-    site: Path, drawn: Iterable[Path], pack: Pack, facts: Mapping[str, str], sheets: int
-) -> None:
-    pages = {place: (site / f"{place}.html").read_text(encoding="utf-8") for place in pack.pages}
-    chapters = [_chapter(place, html) for place, html in pages.items()]
-    told = {**_told(pack, chapters, facts), "sheets": sheets}
-    folder = site / "packs"
-    (folder / f"{pack.key}.pdf").write_bytes(pdf("house.typ", told, drawn))
+def _tried(shop: Shop, pack: Pack) -> Problem | None:
+    try:
+        _make(shop, pack)
+    except (UnknownElement, typst.TypstError) as error:
+        return Problem(FILE, f"[{pack.key}]", str(error), "Mend the page, or take it out of the pack.")
+    return None
+
+
+def _make(shop: Shop, pack: Pack) -> None:
+    pages = [(place, paper.own_part((shop.site / f"{place}.html").read_text(encoding="utf-8")))
+             for place in places(pack, shop.site)]  # fmt: skip
+    wanted = dataclasses.asdict(pack)
+    for form in pack.forms:
+        shop.put(file_of(pack.key, form), "house.typ", [form, wanted, pages],
+                 functools.partial(said, pack, form, pages, shop.told))  # fmt: skip
     if pack.questions:
-        (folder / f"{pack.key}-answers.pdf").write_bytes(pdf("answers.typ", told, drawn))
-    paper.fill(site / "learn" / f"pack-{pack.key}.html", pages)
+        shop.put(f"{pack.key}-answers.pdf", "answers.typ", [wanted, pages],
+                 functools.partial(said, pack, "", pages, shop.told))  # fmt: skip
+    parts = [shop.kept.made(["page", *page], lambda page=page: paper.section(*page).encode()) for page in pages]  # type: ignore[misc]
+    paper.fill(shop.site / "learn" / f"pack-{pack.key}.html", [part.decode() for part in parts])
 
 
-def _chapter(place: str, html: str) -> dict[str, Any]:
+def places(pack: Pack, site: Path) -> list[str]:
+    """The pages of a booklet: what to do in an emergency, then the pack's own in order."""
+    first = [EMERGENCY] if (site / f"{EMERGENCY}.html").is_file() else []
+    return list(dict.fromkeys([*first, *pack.pages]))
+
+
+@functools.lru_cache(maxsize=256)
+def chapter(place: str, html: str) -> Chapter:
+    """A page with its title and its blocks; raises :class:`UnknownElement`."""
     blocks = read(html, f"{place}.html")
     if not blocks or blocks[0].get("level") != 1:
         raise UnknownElement(f"{place}: the page does not begin with its title")
     return {"place": place, "title": plain(blocks[0]["text"]), "blocks": blocks[1:]}
 
 
-def _told(pack: Pack, chapters: list[dict[str, Any]], facts: Mapping[str, str]) -> dict[str, Any]:
-    titles = {each["place"]: each["title"] for each in chapters}
+def said(pack: Pack, form: str, pages: Sequence[Page], facts: Mapping[str, Any]) -> dict[str, Any]:
+    """All that a form of a booklet says."""
+    whole = [chapter(*page) for page in pages]
+    if EMERGENCY not in pack.pages:
+        whole = [_first_aid(each) if each["place"] == EMERGENCY else each for each in whole]
     return {
-        "title": pack.title, "summary": pack.summary, "operator": facts["name"],
-        "edition": facts["edition"], "data": facts["data"], "paper": facts["paper"],
-        "places": list(pack.pages), "chapters": chapters,
-        "questions": [{"ask": each.ask, "answers": list(each.answers), "letter": each.letter,
-                       "why": each.why, "page": titles[each.page]} for each in pack.questions],
+        "title": pack.title, "summary": pack.summary, "operator": facts["name"], "form": form,
+        "edition": facts["edition"], "data": facts["data"], "paper": facts["paper"], "sheets": facts["sheets"],
+        **laid_out(whole, form), "questions": _questions(pack, {each["place"]: each["title"] for each in whole}),
     }  # fmt: skip
+
+
+def _first_aid(emergency: Chapter) -> Chapter:
+    """What to do, in a pack that does not teach this page: its record stays in the handbook."""
+    blocks = forms.without_records(emergency["blocks"])
+    return {**emergency, "blocks": [*blocks, {"kind": "p", "text": [NO_RECORD]}]}
+
+
+def laid_out(chapters: Sequence[Chapter], form: str) -> dict[str, Any]:
+    """The chapters that a form holds, their places, to which links on paper can lead, and how many stand first."""
+    held = forms.pages([each["place"] for each in chapters], form)
+    shown = [each for each in chapters if each["place"] in held]
+    if form == SHORT:
+        shown = [{**each, "blocks": forms.shortened(each["blocks"])} for each in shown]
+    return {"places": held, "chapters": shown, "first": sum(place == EMERGENCY for place in held)}
+
+
+def _questions(pack: Pack, titles: Mapping[str, str]) -> list[dict[str, Any]]:
+    return [{"ask": each.ask, "answers": list(each.answers), "letter": each.letter, "why": each.why,
+             "page": titles[each.page]} for each in pack.questions]  # fmt: skip
 
 
 def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path]) -> bytes:
     """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
     with tempfile.TemporaryDirectory() as work:
         folder = Path(work)
-        shutil.copy(HERE / layout, folder / layout)
+        for each in HERE.glob("*.typ"):
+            shutil.copy(each, folder)
         for each in drawn:  # a later folder stands over an earlier one
             if each.is_dir():
                 shutil.copytree(each, folder / "drawings", dirs_exist_ok=True)
@@ -101,12 +169,15 @@ def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path]) -> bytes:
         return packed(glyphs.typeset(folder, layout))
 
 
-def packed(booklet: bytes) -> bytes:
-    """The same booklet at half its size: the tags are thousands of small parts, packed together."""
-    made = io.BytesIO()
-    with pikepdf.open(io.BytesIO(booklet)) as opened:
-        opened.save(
-            made, object_stream_mode=pikepdf.ObjectStreamMode.generate,
-            compress_streams=True, recompress_flate=True, deterministic_id=True,
-        )  # fmt: skip
-    return made.getvalue()
+def tell_sizes(page: Path, folder: Path) -> None:
+    """Say beside each link of a page how many sheets the booklet has."""
+    text = page.read_text(encoding="utf-8")
+    told = SIZE.sub(lambda found: f", {sheets_of(folder / found[1])}", text)
+    page.write_text(told, encoding="utf-8", newline="\n")
+
+
+def sheets_of(booklet: Path) -> str:
+    """How many sheets a booklet has, one side printed."""
+    with pikepdf.open(booklet) as opened:
+        count = len(opened.pages)
+    return "1 sheet" if count == 1 else f"{count} sheets"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable
 from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
@@ -16,13 +16,20 @@ NAMED = ("id", "for", "aria-labelledby", "aria-describedby", "aria-controls")
 DEEPER = {"h1": "h2", "h2": "h3", "h3": "h4", "h4": "h5"}
 
 
-def fill(path: Path, pages: Mapping[str, str]) -> None:
-    """Put the pages (place in the site → HTML) where the pack's own page leaves room for them."""
+def own_part(html: str) -> str:
+    """The part of a finished page that is the page's own, as it stands there."""
+    start, end = html.find("<article"), html.rfind("</article>")
+    if start < 0 or end < start:
+        raise UnknownElement("the page has no article")
+    return html[start:end] + "</article>"
+
+
+def fill(path: Path, parts: Iterable[str]) -> None:
+    """Put pages, each made by :func:`section`, where the pack's own page leaves room for them."""
     text = path.read_text(encoding="utf-8")
     if PLACE not in text:
         raise UnknownElement(f"{path.name} leaves no place for the pack's pages")
-    parts = "\n".join(section(place, html) for place, html in pages.items())
-    path.write_text(text.replace(PLACE, parts), encoding="utf-8", newline="\n")
+    path.write_text(text.replace(PLACE, "\n".join(parts)), encoding="utf-8", newline="\n")
 
 
 def section(place: str, html: str) -> str:

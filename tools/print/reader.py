@@ -20,6 +20,7 @@ Inline = list[Any]
 HEADINGS = {"h1": 1, "h2": 2, "h3": 3, "h4": 4}
 INLINE = {"strong": "strong", "b": "strong", "em": "emph", "i": "emph", "code": "code",
           "sup": "super", "sub": "sub"}  # fmt: skip
+MARKED = {"hb-hint": "hint", "hb-reason": "reason"}
 # Nothing to read on paper: marks of the theme, and what only works on a screen.
 DROPPED = ("headerlink", "hb-foot", "hb-hazard", "md-button", "hb-no-paper")
 
@@ -191,7 +192,7 @@ def on_paper(calculator: Tag) -> str:
 
 def _inline(children: Any, base: str) -> Inline:
     """Running text without spaces at its ends; empty where there are no words."""
-    return _trimmed(_runs(children, base))
+    return trimmed(_runs(children, base))
 
 
 def _runs(children: Any, base: str) -> Inline:
@@ -212,8 +213,9 @@ def _span(tag: Tag, base: str) -> Inline:
     if tag.name in ("input", "svg"):
         return []
     inside = _runs(tag.children, base)
-    if "hb-hint" in classes(tag):
-        return [{"hint": inside}]
+    for name, kind in MARKED.items():
+        if name in classes(tag):
+            return [{kind: inside}]
     if tag.name in INLINE:
         return [{INLINE[tag.name]: inside}]
     if tag.name == "a":
@@ -231,7 +233,7 @@ def _target(href: str, base: str) -> str:
     return posixpath.normpath(posixpath.join(base, place)).removesuffix(".html")
 
 
-def _trimmed(found: Inline) -> Inline:
+def trimmed(found: Inline) -> Inline:
     """Without spaces at the two ends; nothing at all where only space is left."""
     if found and isinstance(found[0], str):
         found[0] = found[0].lstrip()
