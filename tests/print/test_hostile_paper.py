@@ -20,7 +20,7 @@ TOLD = {
     "questions": [{"ask": text, "answers": [text, "b"], "letter": "A", "why": text, "page": text} for text in TEXTS],
     "chapters": [{"place": "a", "title": text, "blocks": [{"kind": "p", "text": [text, {"strong": [text]}]}]} for text in TEXTS[:9]],
 }  # fmt: skip
-DRILL = ("calculator", "subject", "label", "was", "now", "question", "answer", "decides", "todo")
+DRILL = ("calculator", "subject", "happened", "given", "label", "was", "now", "question", "answer", "decides", "todo")
 
 
 def letters(text: str) -> Counter[str]:
