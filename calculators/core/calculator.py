@@ -323,12 +323,13 @@ def _check_dict(check: Check, work: Work) -> dict[str, Any]:
         else show.number(getattr(check, name), check.kind)
         for name in ("value", "limit")
     }  # fmt: skip
-    margin = None if check.margin is None else check.margin / show.inner_step(check.kind)
+    step = show.inner_step(check.kind) if check.kind else 1.0
+    margin = None if check.margin is None else check.margin / step
     return {
         "key": check.key, "label": check.label, "at": check.at, "place": check.place,
         "outcome": check.outcome, "word": OUTCOME_WORDS[check.outcome], "text": check.text,
         "sense": check.sense, "unit": show.unit(check.kind) if check.kind else "", **numbers,
-        "margin": margin, "rules": [rule.key for rule in check.rules],
+        "margin": margin, "tolerance": check.tolerance / step, "rules": [rule.key for rule in check.rules],
         "citations": [rule.citation for rule in check.rules], "spare": check.spare,
         "needs": list(check.needs), "needs_labels": [work.label_of(path) for path in check.needs],
         "mend": None if check.mend is None else asdict(check.mend),

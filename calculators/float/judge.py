@@ -170,7 +170,7 @@ class Judge:
 
     def _play(self, state: int, known: _Played, last: int) -> Bits:
         """Play on up to so many runs; each ends at its first refusal."""
-        for run in self.buyers.some(known.runs, last - known.runs):
+        for run in self.buyers.some(known.runs, max(0, last - known.runs)):
             place = simulate.first_refusal(self.machine, state, run)
             self._sales += place + 1 if place >= 0 else len(run)
             known.clean += place < 0

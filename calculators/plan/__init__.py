@@ -26,6 +26,7 @@ CHECKS = (
     CheckSpec("names", "A name of its own"),
     CheckSpec("spots", "A lane there is", help="Lanes under “keep here”."),
     CheckSpec("pins", "Kept where it is", help="Lanes under “keep here”."),
+    CheckSpec("tests", "A product and a coil there are", help="Rows under “tried by hand”."),
     CheckSpec("words", "Words that some product bears", soft=True, help="Words under “keep apart”."),
     CheckSpec("fits", "A coil for each product", soft=True,
               rules=("goods.side_play", "goods.coil_room", "goods.height_room", "goods.rest_share",

@@ -24,6 +24,7 @@ def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
         work.verdict("placed", None, note="You stopped it before every coil was tried, so there is no plan yet.")
         return
     _pins(inputs, work, made, plan)
+    _tests(inputs, work)
     _words(inputs, work)
     if plan is None:
         work.verdict("placed", None, needs=made.missing)
@@ -107,6 +108,21 @@ def _named(inputs: Any, work: Work, number: int, row: Any) -> Mend | None:
     if tray is None or find(inputs.products, row.product) is None:
         return None
     return work.mend(f"pins.{number}.lane", inputs.trays[tray].lanes)
+
+
+def _tests(inputs: Any, work: Work) -> None:
+    """Tests by hand that name nothing would be lost without a word."""
+    good = True
+    for number, row in enumerate(inputs.tried):
+        needs = [f"tried.{number}.{key}" for key in ("product", "coil", "verdict") if not getattr(row, key)]
+        needs += [path for path in ("products", "coils") if not getattr(inputs, path)]
+        if needs or find(inputs.products, row.product) is None or find(inputs.coils, row.coil) is None:
+            good = False
+            work.verdict("tests", None if needs else False, at=f"Tried by hand {number + 1}", needs=needs,
+                         bad="There is no such product or coil.",
+                         instead="Write product and coil as they are named above.")  # fmt: skip
+    if good and inputs.tried:
+        work.verdict("tests", True, good="Every test names a product and a coil that are there.")
 
 
 def _words(inputs: Any, work: Work) -> None:

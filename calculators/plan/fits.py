@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..core import Work
@@ -27,6 +27,8 @@ from .inputs import CABINET, PRODUCT, TRAY
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 # Beside what the choice of a coil changes: what the choice of a tray changes.
 ASKED = (*JUDGED, "height", "drop", "foot", "thin")
+# What a test by hand tells of a coil in whatever tray: how it holds the product.
+HELD = ("held", "goes_in", "middle", "lean", "upright", "ride")
 USABLE = 1  # the ranks up to here are best and usable
 NOISE = 1e-6  # mm
 # What another lane must have to spare so that its width decided nothing, and how much too tight a
@@ -65,9 +67,13 @@ class Tried:
 
 
 class Trial:
-    """One product, tried in tray after tray with coil after coil; wide lanes should come first."""
+    """One product, tried in tray after tray with coil after coil; wide lanes should come first.
 
-    def __init__(self, product: Any, cabinet: Any, work: Work) -> None:
+    ``kept``: a test by hand kept it in these coils, so nothing is left untried for want of room between turns.
+    """
+
+    def __init__(self, product: Any, cabinet: Any, work: Work, *, kept: bool = False) -> None:
+        self._kept = kept
         self._own = {**_read(product, PRODUCT), **_read(cabinet, CABINET)}
         self._work, self._play = work, work.inner("goods.side_play")
         self._known: dict[tuple[Sizes, Sizes], Fit] = {}
@@ -85,6 +91,9 @@ class Trial:
         why = hopeless(inputs) or ("too tight" if self._too_tight(inputs) else "")
         if why:
             return Fit(why=why)
+        if self._kept:
+            whole = self._first(inputs, fit_of(inputs, self._play))
+            return _kept(whole.checks, whole.found.capacity)
         tried = self._tried.setdefault((*sizes_of(inputs, COIL), inputs.strip_height), [])
         like = next((each for each in tried if _same_room(inputs, each, self._play)), None)
         if like is None:
@@ -170,3 +179,14 @@ def _judged(checks: dict[str, Check], capacity: float | None) -> Fit:
         return Fit(needs=needs, why="not measured")
     care = tuple(check.label for check in asked.values() if check.outcome == "caution")
     return Fit(int(capacity), care, unknown, needs)
+
+
+def _kept(checks: dict[str, Check], capacity: float | None) -> Fit:
+    """The judgment where a test by hand kept it: how it is held is answered, all else stands."""
+    asked = {key: check for key, check in checks.items() if key in ASKED}
+    fit = _judged({key: check for key, check in asked.items() if key not in HELD}, capacity)
+    against = [check.label.lower() for key, check in asked.items()
+               if key in HELD and check.outcome in ("stop", "unknown")]  # fmt: skip
+    if not fit.pieces or not against:
+        return fit
+    return replace(fit, care=(f"Tried and kept, against the calculation: {', '.join(against)}", *fit.care))

@@ -7,7 +7,7 @@ from typing import Any
 
 from ..core import Choice, Count, Flag, Quantity, Record, Rows, Text
 from ..core.fields import Field
-from ..spiral.inputs import CoilRow
+from ..spiral.inputs import TRIED, UNTRIED, CoilRow
 from ..spiral.inputs import Inputs as Spiral
 
 PRODUCT = (
@@ -17,6 +17,7 @@ PRODUCT = (
 TRAY = ("lane_width", "height_above", "strip_height", "rail_height", "drop_height")
 CABINET = ("usable_length", "turns_per_sale", "end_empty")
 ZONES = {"cold": "Cold", "warm": "Not cooled"}
+VERDICTS = {word: label for word, label in TRIED.items() if word != UNTRIED}
 WHERE = {"beside": "Not in lanes side by side", "tray": "Not in one tray"}
 
 
@@ -79,6 +80,15 @@ class PinRow(Record):
     lane = Count("Lane", least=1, most=20, example=3, help="Counted from the left, seen from the front.")
 
 
+class TriedRow(Record):
+    """What a test by hand said of one product in one coil."""
+
+    product = Text("Product", help="Its name as given above.", example="Still water")
+    coil = Text("Coil", help="Its name as given above.", example="seven-count")
+    verdict = Choice("Verdict", VERDICTS, example="keep",
+                     help="Of three packs lifted and ten test sales in this cabinet.")  # fmt: skip
+
+
 class ApartRow(Record):
     """Two words whose products are kept apart."""
 
@@ -117,6 +127,8 @@ class Inputs(Record):
                  help="All you can fit in this cabinet, those in it now as well.")  # fmt: skip
     pins = Rows("Keep here", PinRow, "kept lane", most=24, group="Keep here",
                 help="Lanes that stay as they are, whatever sells better there.")  # fmt: skip
+    tried = Rows("Tried by hand", TriedRow, "test", most=240, group="Tried by hand",
+                 help="A test stands over what is calculated. Where a coil was kept, none with something to mind is used.")  # fmt: skip
     apart = Rows("Keep apart", ApartRow, "pair", most=60, group="Keep apart",
                  help="Words of products that must not lie close together.")  # fmt: skip
 

@@ -8,12 +8,14 @@ from typing import Any
 from ..core import Work
 from .checks import care_of
 from .demand import MILLIONTHS, sold_out
+from .idle import why_empty
 from .model import Lane
 from .naming import name_of
 from .outcome import Plan
 from .setup import DAYS_A_WEEK, Setup
 
 VALUES = ("sales", "wanted", "served", "bound", "filled", "empty", "pieces", "buy")
+EMPTY = "(empty)"
 Rows = list[tuple[str, ...]]
 LEAST_GAIN = 0.1  # sales until the visit; a till counts whole ones
 
@@ -113,17 +115,16 @@ def _lanes(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
     rows: Rows = []
     for tray, count in enumerate(made.problem.lanes):
         for place in range(count):
-            rows.append(_lane(inputs, made, by.get((tray, place)), tray, place))
+            lane = by.get((tray, place))
+            rows.append(_lane(inputs, made, lane, tray, place) if lane else
+                        (name_of(inputs.trays, tray, "Tray"), str(place + 1), EMPTY, "–", "0", why_empty(made, plan, tray, place)))  # fmt: skip
     work.table("lanes", "Lane by lane", {"tray": "Tray", "lane": "Lane", "product": "Product", "coil": "Coil",
                                         "pieces": "Pieces", "mind": "Mind"}, rows,
                "Lanes are counted from the left, seen from the front.")  # fmt: skip
 
 
-def _lane(inputs: Any, made: Setup, lane: Lane | None, tray: int, place: int) -> tuple[str, ...]:
-    name = name_of(inputs.trays, tray, "Tray")
-    if lane is None:
-        return name, str(place + 1), "(empty)", "–", "0", ""
-    return (name, str(place + 1), name_of(inputs.products, lane.product, "Product"),
+def _lane(inputs: Any, made: Setup, lane: Lane, tray: int, place: int) -> tuple[str, ...]:
+    return (name_of(inputs.trays, tray, "Tray"), str(place + 1), name_of(inputs.products, lane.product, "Product"),
             name_of(inputs.coils, lane.coil, "Coil"),
             str(made.problem.holds[lane.product][lane.tray][lane.coil]), care_of(made, lane))  # fmt: skip
 

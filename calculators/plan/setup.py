@@ -11,6 +11,7 @@ from ..core.progress import Steps
 from .barred import barred
 from .demand import gains
 from .fits import Fit
+from .hand import stand_over
 from .model import Problem, Product, Spot
 from .naming import find
 from .trying import tried
@@ -44,6 +45,7 @@ def setup(inputs: Any, work: Work) -> Steps[Setup]:
     """Ask spiral fit about every product, tray and coil; tells how far it is."""
     bars = [[barred(row, t, inputs) for t in range(len(inputs.trays))] for row in inputs.products]
     fits, stopped = yield from tried(inputs, work, bars)
+    fits = stand_over(inputs, work, fits, bars)
     days = inputs.days
     means = [None if row.weekly_sales is None or days is None else row.weekly_sales * days / DAYS_A_WEEK
              for row in inputs.products]  # fmt: skip

@@ -105,3 +105,29 @@ def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
     elif keys:
         kind = "site" if keys[0] == "here" else "machine"
         assert found[0] == (keys[0], keys[0].capitalize(), {kind: keys[0]})
+
+
+def test_a_plan_is_told_of_the_pairs_that_its_cabinet_can_hold() -> None:
+    """A pair with a product of other cabinets alone is left out; one with a word that nothing bears is kept, to be told."""
+    pairs = [("soap", "nuts"), ("soap", "milk"), ("soap", "sope"), ("A", "B")]
+    sold = data(machines=[{"key": "tall"}, {"key": "low"}], apart=[{"first": one, "second": two} for one, two in pairs],
+                products=[product("a", 1, 1.0, allergens="soap, nuts"), product("b", 1, 1.0, allergens="milk", cabinets="low")])  # fmt: skip
+    told = {key: [(row["first"], row["second"]) for row in derive.rows(sold, "plan", named_in(sold, key))["apart"]] for key in ("tall", "low")}
+    assert told == {"tall": [pairs[0], pairs[2]], "low": pairs}
+
+
+def named_in(sold: OperatorData, machine: str) -> dict[str, Row]:
+    return {"machine": sold.row("machines", machine)}
+
+
+def test_a_plan_is_told_the_latest_test_of_each_pair_in_its_cabinet() -> None:
+    """By the names of the plan, with the size that a test measured in place of the product's own."""
+    tests = [{"product": "a", "coil": "six", "machine": "tall", "date": day, "verdict": verdict, **more} for day, verdict, more in (
+        ("2026-03-01", "tight", {}), ("2026-05-01", "keep", {"diameter": "64 mm"}), ("2026-04-01", "loose", {"diameter": "63 mm"}))]  # fmt: skip
+    sold = data(machines=[{"key": "tall"}, {"key": "low"}], products=[product("a", 1, 1.0, diameter="60 mm")],
+                coils=[{"key": "six", "name": "Six"}, {"key": "ten", "name": "Six"}], fits=tests)  # fmt: skip
+    made = derive.rows(sold, "plan", named_in(sold, "tall"))
+    assert made["tried"] == [{"product": "A", "coil": "Six", "verdict": "keep"}]
+    assert [row["name"] for row in made["coils"]] == ["Six", "Six (2)"]
+    assert made["products"][0]["diameter"] == "64 mm"
+    assert derive.rows(sold, "plan", named_in(sold, "low"))["tried"] == []

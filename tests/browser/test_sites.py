@@ -64,7 +64,7 @@ def test_enter_opens_the_first_that_is_left(page: Any) -> None:
     page.fill(BOX, "gym")
     first = page.locator(".hb-sites li:visible a").first.get_attribute("href")
     page.press(BOX, "Enter")
-    page.wait_for_url(f"**/{first}")
+    page.wait_for_url(f"**/{first}*")  # from files the address carries where one is
 
 
 def test_a_short_list_has_no_box(watched: Any, site: Path) -> None:

@@ -10,9 +10,9 @@ import pytest
 
 from tools.book import fits
 from tools.book.data import OperatorData, load
-from tools.pages import cards, chart, fitbook
+from tools.pages import cards, chart, fitbook, sheet
 from tools.problems import Problems
-from tools.results import coilplan, coils, sites
+from tools.results import coils, siteplan, sites
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
 # A sound row; a seeded mistake changes some of its cells.
@@ -139,6 +139,13 @@ def test_the_latest_correction_takes_the_number_s_place(folder: Path) -> None:
     }
 
 
+def test_no_cabinet_has_more_trays_than_a_plan_takes(folder: Path) -> None:
+    with (folder / "tables" / "trays.csv").open("a", encoding="utf-8") as file:
+        file.writelines(f"tall-forty,Tray {number},1,79 mm,11 in,0 in,2 in,6 in,cold,\n" for number in range(6, 14))
+    with pytest.raises(Problems, match=r"trays\.csv, row [0-9]+, column machine: “tall-forty” has 13 trays.*may be 12"):
+        load(folder)
+
+
 def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     """Each says that it was corrected and when, and the verdicts follow the new size."""
     plain = with_tests(folder, {"product": "lemon-can"})
@@ -151,8 +158,10 @@ def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     assert mended.remark({"product": "lemon-can"}) == "Product: Lemon can 12 oz."
     card = cards.product_page(mended, "still-water").source
     assert f"73 mm ({words}; was 65 mm)" in card
-    lane = next(lane for lane in coilplan.make(mended, "ferry-pier").lanes if "Still water" in lane.product)
-    assert words in lane.product
+    slightly = with_tests(folder, {"product": "lemon-can"}, {"coil": "five", "verdict": "loose", "hung": "1", "diameter": "66 mm"})
+    assert f"Still water 500 ml, $1.50, {words}" in sheet.page(slightly, "ferry-pier").source
+    planned = next(row for row in mended.prefill("plan", {"site": "ferry-pier"})["products"] if row["name"] == "Still water 500 ml")
+    assert planned["diameter"] == "73 mm"
     calculated = {cell.coil.typed["key"]: cell.calculated for cell in coils.judged(mended, "tall-forty", "still-water")}
     earlier = {cell.coil.typed["key"]: cell.calculated for cell in coils.judged(plain, "tall-forty", "still-water")}
     assert (earlier["seven"], calculated["seven"]) == ("Best", "Too tight")
@@ -181,29 +190,38 @@ def test_the_latest_test_of_a_coil_counts(folder: Path) -> None:
     assert (cell.word, cell.source) == ("Keep", "tried here 2026-10-01")
 
 
+def lanes_of(data: OperatorData, product: str) -> list[siteplan.Lane]:
+    return [lane for lane in siteplan.make(data, "ferry-pier").filled if lane.product and lane.product.typed["key"] == product]
+
+
 def test_a_clean_test_lifts_a_caution_but_not_a_stop(folder: Path) -> None:
     """Ten clean vends answer how it rides; where the sum says stop, the sheet still asks for care."""
-    bare = {lane.product: lane for lane in coilplan.make(with_tests(folder, {"product": "lemon-can"}), "ferry-pier").lanes}
-    assert bare["Shortbread pair"].outcome == "caution"
+    bare = lanes_of(with_tests(folder, {"product": "lemon-can"}), "shortbread")
+    assert {lane.outcome for lane in bare} == {"caution"}
     data = with_tests(folder, {"product": "shortbread", "coil": "ten"}, {"product": "pier-cola", "coil": "seven"})
-    lanes = {lane.product: lane for lane in coilplan.make(data, "ferry-pier").lanes}
-    assert (lanes["Shortbread pair"].outcome, lanes["Shortbread pair"].action) == ("pass", "")
-    cola = lanes["Pier cola 20 oz"]
-    assert (cola.coil, cola.outcome) == ("Seven-count single", "caution")
-    assert "Tried here 2026-11-03: 3 of 3 lifted freely, 10 clean vends" in cola.spare
-    assert "calculated" in cola.spare
+    for lane in lanes_of(data, "shortbread"):
+        assert (lane.outcome, lane.coil and lane.coil.typed["key"]) == ("pass", "ten")
+        assert lane.test is not None
+    kept = [lane for lane in lanes_of(data, "pier-cola") if lane.coil and lane.coil.typed["key"] == "seven"]
+    assert kept
+    for lane in kept:
+        assert lane.outcome == "caution"
+        assert "Tried and kept, against the calculation: goes in between two turns" in lane.mind
+    page = sheet.page(data, "ferry-pier").source
+    assert "Tried here 2026-11-03: 3 of 3 lifted freely, 10 clean vends." in page
 
 
-def test_a_product_whose_coils_all_failed_stops(folder: Path) -> None:
-    """Where the only coil left was tried and failed, the lane stays empty."""
+def test_a_product_whose_coils_all_failed_has_no_lane(folder: Path) -> None:
+    """Where the only coil was tried and failed, no lane is filled with it, and the sheet says whose."""
     write(folder, {**ROW, "hung": "5", "verdict": "tight"})
     (folder / "tables" / "coils.csv").write_text(
         "key,name,coil_count,coil_outside,wire,coil_kind,stock\nseven,Seven-count,7,3 in,4 mm,single,40\n",
         encoding="utf-8",
     )
-    lane = coilplan.make(load(folder), "ferry-pier").lanes[0]
-    assert (lane.outcome, lane.coil) == ("stop", "Seven-count")
-    assert "Leave the lane empty" in lane.action
+    data = load(folder)
+    assert lanes_of(data, "still-water") == []
+    assert lanes_of(data, "fizzy-water") != []
+    assert any("No coil in stock takes in any tray" in each and "Still water" in each for each in siteplan.make(data, "ferry-pier").actions)
 
 
 def test_the_demo_shows_every_outcome_and_its_table_has_the_order_of_the_book() -> None:

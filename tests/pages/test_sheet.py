@@ -12,7 +12,7 @@ from tools.book.data import OperatorData
 from tools.book.tables import Row
 from tools.pages import sheet
 from tools.results import sites
-from tools.results.coilplan import Lane, Plan
+from tools.results.siteplan import Lane, Plan
 
 ROLLS = {"key": "rolls", "title": "Rolls", "columns": ("Coin", "Rolls to bring", "Coins"), "rows": [("Dime", "2 Rolls", "100"), ("Nickel", "1 roll", "40")]}
 
@@ -35,12 +35,29 @@ REPORTS = {"clearance": report("caution", "narrow", ("measure twice",), figures=
            "float": FLOAT}  # fmt: skip
 
 
-def lane(name: str, outcome: str, coil: str = "Six", action: str = "") -> Lane:
-    return Lane(name, "1.00", coil, outcome, f"{name} spare", action)
+TRAY, OTHER = (Row("trays.csv", number, {"machine": "tall", "name": f"Tray {number}"}, {}) for number in (1, 2))
+COILS = {key: Row("coils.csv", 2, {"key": key, "name": key.capitalize()}, {"stock": stock}) for key, stock in (("six", 4), ("ten", 1))}
 
 
-PLAN = Plan((lane("Soap", "pass"), lane("Nuts", "stop", action="buy for nuts"), lane("Gum", "pass", "Ten"),
-             lane("Tea", "stop", "–", "buy for tea"), lane("Rye", "pass")))  # fmt: skip
+def product(name: str, case: int | None = None) -> Row:
+    return Row("products.csv", 2, {"key": name.lower(), "name": name}, {"price": 100, **({"case_pieces": case} if case else {})})
+
+
+GOODS = {each.typed["key"]: each for each in (product("Soap", 4), product("Nuts"), product("Gum", 10))}
+
+
+def lane(number: int, key: str = "", coil: str = "six", mind: str = "", tray: Row = TRAY) -> Lane:
+    return Lane(tray, number, GOODS[key], COILS[coil], 6, mind) if key else Lane(tray, number, mind=mind)
+
+
+def answer(outcome: str, *checks: tuple[str, str, str, str]) -> dict[str, Any]:
+    return {"outcome": outcome, "checks": [dict(zip(("key", "outcome", "text", "note"), each, strict=True)) for each in checks]}
+
+
+PLAN = Plan((lane(1, "soap"), lane(2, "soap"), lane(3, "nuts", mind="leans"), lane(1, "gum", "ten", tray=OTHER), lane(2, mind="no coil", tray=OTHER),
+             lane(3, mind="no coil", tray=OTHER)), answer("caution", ("care", "caution", "Nuts lean.", "Try them."), ("proven", "caution", "Within 2.", "x"),
+                                                         ("placed", "pass", "All.", "")))  # fmt: skip
+GOOD = Plan((lane(1, "soap"),), answer("pass", ("proven", "pass", "Proven.", "")))
 SITES = [{"key": "here", "name": "Here", "machine": "tall", "date": "2026-05-04", "address": "North door", "contact": "Office",
           "note": "Dog"}, {"key": "bare", "name": "Bare", "machine": "tall"}]  # fmt: skip
 
@@ -48,8 +65,9 @@ SITES = [{"key": "here", "name": "Here", "machine": "tall", "date": "2026-05-04"
 def data() -> OperatorData:
     tables = {"sites": SITES, "machines": [{"key": "tall", "name": "Tall forty"}],
               "gear": [{"key": "dolly", "name": "Dolly", "amount": "2"}, {"key": "rope", "name": "Rope"}],
-              "crew": [{"key": "lead", "name": "Lead", "role": "signs"}]}  # fmt: skip
-    rows = {name: [Row("f", number, dict(row), {}) for number, row in enumerate(each, 2)] for name, each in tables.items()}
+              "crew": [{"key": "lead", "name": "Lead", "role": "signs"}], "fits": []}  # fmt: skip
+    made = {name: [Row("f", number, dict(row), {}) for number, row in enumerate(each, 2)] for name, each in tables.items()}
+    rows = {**made, "products": list(GOODS.values()), "coils": list(COILS.values())}
     return OperatorData({"units": "us"}, rows, rules.load("us"))
 
 
@@ -72,17 +90,18 @@ def listed(page: str, head: str) -> list[str]:
 
 def test_a_sheet_is_as_good_as_its_worst_part() -> None:
     made = sites.Sheet(REPORTS, PLAN)
-    assert made.outcomes == {"clearance": "caution", "circuit": "stop", "float": "pass", "spiral": "stop"}
+    assert made.outcomes == {"clearance": "caution", "circuit": "stop", "float": "pass", "plan": "caution"}
     assert made.outcome == "stop"
-    good = sites.Sheet({"float": FLOAT}, Plan((lane("Soap", "unknown"),)))
-    assert good.outcome == "unknown"
+    assert sites.Sheet({"float": FLOAT}, Plan((), answer("unknown"))).outcome == "unknown"
+    assert sites.Sheet({"float": FLOAT}, GOOD).outcome == "pass"
+    assert Plan(PLAN.lanes[:3], answer("pass")).outcome == "caution"
 
 
-def test_the_summary_says_each_part_once_the_coils_after_the_circuit(page: Any) -> None:
+def test_the_summary_says_each_part_once_the_lanes_after_the_circuit(page: Any) -> None:
     rows = re.findall(r'<a href="\.\./calculators/(\w+)\.html">.*?data-outcome="(\w+)">.*?<td>([^<]*)</td>', page())
     assert rows == [
         ("clearance", "caution", "narrow. Second half"), ("circuit", "stop", "too small. Second half"),
-        ("spiral", "stop", "3 of 5 products have a coil that passes. Nuts – Nuts spare"),
+        ("plan", "caution", "4 of 6 lanes are filled. 2 are empty: no coil. 1 of them needs care."),
         ("float", "pass", "enough. Second half"),
     ]  # fmt: skip
     assert '<div class="hb-outcome hb-outcome--stop">' in page()
@@ -91,20 +110,45 @@ def test_the_summary_says_each_part_once_the_coils_after_the_circuit(page: Any) 
 def test_what_to_do_before_the_day_is_not_endless(page: Any) -> None:
     """Eight of the calculators that do not pass, three of the coils, and how many more there are."""
     assert listed(page(), "Before the day") == ["measure twice", *(f"order {number}" for number in range(7)),
-                                                "buy for nuts", "buy for tea"]  # fmt: skip
-    many = Plan(tuple(lane(f"P{number}", "stop", action=f"buy {number}") for number in range(5)))
+                                                "Nuts lean. Try them."]  # fmt: skip
+    many = Plan(GOOD.lanes, answer("stop", *(("fits", "stop", f"Bad {number}.", "") for number in range(5))))
     few = {"float": FLOAT}
-    assert listed(page(few, many), "Before the day") == ["buy 0", "buy 1", "buy 2", "2 more products: see the coil plan."]
-    three = Plan(many.lanes[:3])
-    assert listed(page(few, three), "Before the day") == ["buy 0", "buy 1", "buy 2"]
-    assert "Before the day" not in page(few, Plan(()))
+    assert listed(page(few, many), "Before the day") == ["Bad 0.", "Bad 1.", "Bad 2.", "2 more of the lanes: see the cabinet plan."]
+    three = Plan(GOOD.lanes, answer("stop", *(("fits", "stop", f"Bad {number}.", "") for number in range(3))))
+    assert listed(page(few, three), "Before the day") == ["Bad 0.", "Bad 1.", "Bad 2."]
+    assert "Before the day" not in page(few, GOOD)
 
 
-def test_the_van_list_holds_coins_rolls_coils_gear_and_people(page: Any) -> None:
+def test_the_van_list_holds_what_the_lanes_take(page: Any) -> None:
+    """Coils with their stock, goods in pieces and whole cases, and a spare of what the stock has left."""
     assert listed(page(), "Coins") == ["Money: $20.00", "Mass: 2 lb", "dime, 2 rolls", "nickel, 1 roll"]
-    assert listed(page(), "Coils") == ["Six × 3", "Ten × 1"]
+    assert listed(page(), "Coils") == ["Six × 3, of 4 in stock", "Ten × 1, of 1 in stock"]
+    assert listed(page(), "Goods") == ["Soap × 12 (3 cases of 4)", "Nuts × 6", "Gum × 6 (1 case of 10)"]
+    assert listed(page(), "Spare") == ["Six × 1"]
     assert listed(page(), "Gear") == ["Dolly × 2", "Rope × 1"]
     assert listed(page(), "People") == ["Lead (signs)"]
+    assert "not shared out among our sites" in page()
+
+
+def test_lanes_that_are_alike_share_a_line(page: Any) -> None:
+    rows = re.findall(r"<tr data-tray[^>]*>(.*?)</tr>", page())
+    cells = [re.findall(r'<td data-label="[^"]*">(?:<span>)?([^<]*)', row) for row in rows]
+    assert [row[:4] for row in cells] == [["Tray 1: 1–2", "Soap, $1.00", "Six", "6"], ["Tray 1: 3", "Nuts, $1.00", "Six", "6"],
+                                          ["Tray 2: 1", "Gum, $1.00", "Ten", "6"], ["Tray 2: 2–3", "empty", "–", "0"]]  # fmt: skip
+    assert ["hb-badge--pass" in row for row in rows] == [True, False, True, False]
+    assert "Leave it empty" in rows[3]
+    assert '<span class="hb-hint">no coil</span>' in rows[3]
+    assert '<span class="hb-hint">Check: leans</span>' in rows[1]
+    assert "<strong>4 of 6 lanes are filled. 2 are empty: no coil.</strong>" in page()
+    assert "Within 2." in page()
+
+
+def test_a_cabinet_without_trays_says_so_and_brings_no_coils(page: Any) -> None:
+    text = page({"float": FLOAT}, Plan((), answer("unknown")))
+    assert text.count("The trays of this cabinet are not in our data") == 4
+    assert "<h3>Coils</h3>" not in text
+    assert "<h3>Goods</h3>" not in text
+    assert "<h3>Gear</h3>" in text
 
 
 def test_a_headline_of_one_sentence_is_said_whole(page: Any) -> None:
@@ -137,23 +181,20 @@ def test_lists_for_paper_are_whole(page: Any) -> None:
     for what, how in sheet.RECORD:
         assert f"\n{what} | {how}\n" in text
     assert f"::: signoff\n{chr(10).join(sheet.SIGNATURES)}\n:::" in text
-    assert text.count("<td>Six</td>") == 3
 
 
 def test_every_site_is_listed_with_its_day_and_outcome(monkeypatch: pytest.MonkeyPatch) -> None:
     outcomes = {"here": "stop", "bare": "pass"}
     monkeypatch.setattr(sites, "_worked", lambda _, key: sites.Sheet(
-        {"float": report(outcomes[key], "")}, Plan((lane("Soap", "pass"),))))  # fmt: skip
+        {"float": report(outcomes[key], "")}, GOOD))  # fmt: skip
     assert sites.site_rows(data()) == [("here", "Here", "2026-05-04", "stop"), ("bare", "Bare", "", "pass")]
 
 
-def test_a_plan_tells_what_passes_and_what_decides() -> None:
-    passing = Plan((lane("Soap", "pass"), lane("Gum", "pass")))
-    assert passing.headline == "2 of 2 products have a coil that passes."
-    assert (passing.outcome, passing.actions, passing.count) == ("pass", [], {"Six": 2})
-    assert PLAN.actions == ["buy for nuts", "buy for tea"]
-    assert PLAN.count == {"Six": 3, "Ten": 1}
-    assert PLAN.rows()[0] == ("Soap", "1.00", "Six", "Soap spare", "Go")
-    unknown = Plan((lane("A", "caution"), lane("B", "unknown")))
-    assert unknown.headline == "0 of 2 products have a coil that passes. B – B spare"
-    assert Plan(()).headline == "0 of 0 products have a coil that passes."
+def test_a_plan_tells_what_is_filled_and_what_needs_care() -> None:
+    assert GOOD.headline == "1 of 1 lanes are filled."
+    assert (GOOD.outcome, GOOD.actions, GOOD.coils, GOOD.goods) == ("pass", [], {"six": 1}, {"soap": 6})
+    two = Plan((lane(1, "nuts", mind="a"), lane(2, "nuts", mind="b"), lane(3, mind="c"), lane(4, mind="d")), answer("caution"))
+    assert two.headline == "2 of 4 lanes are filled. 1 is empty: c. 1 is empty: d. 2 of them need care."
+    assert [count for _, count in two.runs()] == [1, 1, 1, 1]
+    assert PLAN.actions == ["Nuts lean. Try them."]
+    assert (PLAN.coils, PLAN.goods) == ({"six": 3, "ten": 1}, {"soap": 12, "nuts": 6, "gum": 6})

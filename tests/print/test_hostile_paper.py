@@ -21,7 +21,7 @@ TOLD = {
     "chapters": [{"place": "a", "title": text, "blocks": [{"kind": "p", "text": [each, {"strong": [each]}]} for each in (TEXTS if text == TEXTS[0] else [text])]}
                  for text in TEXTS[:9]],
 }  # fmt: skip
-DRILL = ("calculator", "subject", "label", "was", "now", "question", "answer", "decides", "todo")
+DRILL = ("calculator", "subject", "happened", "given", "label", "was", "now", "question", "answer", "decides", "todo")
 
 
 def letters(text: str) -> Counter[str]:

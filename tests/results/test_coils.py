@@ -18,8 +18,7 @@ from tools.book import fits
 from tools.book.book import Book
 from tools.book.data import load
 from tools.pages import byhand, cards, chart, fitbook
-from tools.results import coils
-from tools.results import drills as find
+from tools.results import coils, subjects
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
 DATA = load(DEMO)
@@ -214,8 +213,8 @@ def test_a_wedge_s_ends_and_a_cup_s_sides_reach_all_that_uses_sizes() -> None:
     assert "<dd>Thickest at its foot</dd>" in card
     assert "<dd>30 mm</dd>" in card
     assert "<dd>Wider all the way up to its rim: cup, pot</dd>" in cards.product_page(DATA, "fruit-pot").source
-    drilled = {subject.name.split(" in the ")[0]: subject.inputs for subject in find.subjects(DATA)
-               if subject.calculator == "spiral"}  # fmt: skip
+    made = (maker() for maker in subjects.makers(DATA)["spiral"])
+    drilled = {subject.name.split(" in the ")[0]: subject.inputs for subject in made if subject}
     assert drilled["Ham sandwich wedge"]["thin_end"] == "32 mm"
 
 

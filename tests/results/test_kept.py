@@ -14,7 +14,7 @@ from tools import sealed
 from tools.book.answers import Answers, Question
 from tools.book.data import load
 from tools.commands import build, place
-from tools.results import ahead, coilplan, coils, kept, sites
+from tools.results import ahead, coils, kept, siteplan, sites
 from tools.results.kept import Kept
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
@@ -218,7 +218,7 @@ def test_all_that_sheets_and_cards_ask_is_worked_out_beforehand() -> None:
     ahead.work_out(data)
     asked.asked.clear()
     for machine in data.tables["machines"]:
-        coilplan.chosen(data, machine.typed["key"])
+        siteplan.of_model(data, machine.typed["key"])
         for product in data.sold_in("products", machine.typed["key"]):
             best = coils.judged(data, machine.typed["key"], product.typed["key"])[0]
             coils.worked(data, machine.typed["key"], product.typed["key"], best.coil)

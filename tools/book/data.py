@@ -182,7 +182,7 @@ def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Sett
     sizes.check(tables["products"], settings.units, problems)
     sizes.check_machines(tables["machines"], problems)
     fits.check(tables, problems)
-    _check_coils(data, problems)
+    _check_most(data, problems)
     money.check(data, problems)
     asked.check(tables, settings, problems)
     agree.check(data, problems)
@@ -195,15 +195,22 @@ def _cause_first(problem: Problem) -> int:
     return 1 if not problem.place else 2 if problem.place.startswith("row 1,") else 3
 
 
-def _check_coils(data: OperatorData, problems: list[Problem]) -> None:
-    """No cabinet may have more coils than a form can try."""
-    most = calculators.get("spiral").inputs.field("coils").most or 0
+def _check_most(data: OperatorData, problems: list[Problem]) -> None:
+    """No cabinet may have more coils or trays than a form can try, and no plan more pairs to keep apart."""
     for machine in data.tables["machines"]:
-        own = data.sold_in("coils", machine.typed.get("key", ""))
-        if len(own) > most:
-            problems.append(Problem(own[0].file, f"row {own[int(most)].number}, column cabinets",
-                                    f"{len(own)} coils go into “{machine.typed.get('key', '')}”.",
-                                    f"There may be {most:g}: name the cabinets of those that go elsewhere."))  # fmt: skip
+        key = machine.typed.get("key", "")
+        _check_rows(data.sold_in("coils", key), "spiral.coils", "cabinets", f"{{}} coils go into “{key}”.",
+                    "There may be {}: name the cabinets of those that go elsewhere.", problems)  # fmt: skip
+        _check_rows(data.of("trays", "machine", key), "plan.trays", "machine", f"“{key}” has {{}} trays.",
+                    "There may be {}: put trays that are alike in one row.", problems)  # fmt: skip
+    _check_rows(data.tables["apart"], "plan.apart", "first", "There are {} pairs to keep apart.", "There may be {}.", problems)
+
+
+def _check_rows(rows: list[Row], path: str, column: str, what: str, mend: str, problems: list[Problem]) -> None:
+    name, _, key = path.partition(".")
+    most = int(calculators.get(name).inputs.field(key).most or len(rows))
+    if len(rows) > most:
+        problems.append(Problem(rows[0].file, f"row {rows[most].number}, column {column}", what.format(len(rows)), mend.format(most)))
 
 
 def _local(path: Path, problems: list[Problem]) -> dict[str, dict[str, Any]]:

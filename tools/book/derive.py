@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
+
+import calculators
+from calculators.plan.setup import bearers
 
 from . import fits
 from .tables import Row, row_fields
@@ -91,11 +95,68 @@ def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
 
 def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     machine = keys.get("machine")
-    found = {name: _known(_owned(data, name, machine), f"plan.{name}") for name in ("products", "coils")}
-    found["apart"] = _known(data.tables["apart"], "plan.apart")
+    products, coils = planned(data, machine), _owned(data, "coils", machine)
+    names = {name: called(rows) for name, rows in (("products", products), ("coils", coils))}
+    found = {"products": [_mended(data, row, name) for row, name in zip(products, names["products"], strict=True)],
+             "coils": _renamed(_known(coils, "plan.coils"), names["coils"]), "apart": _apart(data, products)}  # fmt: skip
     if machine:
-        found["trays"] = _listed(data, "trays", "plan.trays", "machine", machine)
+        trays = data.of("trays", "machine", machine)
+        found["trays"] = _renamed(_known(trays, "plan.trays"), called(trays))
+        found["tried"] = _tried(data, machine, dict(zip(_keys(products), names["products"], strict=True)),
+                                dict(zip(_keys(coils), names["coils"], strict=True)))  # fmt: skip
     return found
+
+
+def _keys(rows: list[Row]) -> list[str]:
+    return [row.typed["key"] for row in rows]
+
+
+def _tried(data: OperatorData, machine: str, products: Mapping[str, str], coils: Mapping[str, str]) -> list[dict[str, str]]:
+    """The latest test of each product in each coil of a cabinet, by what the plan calls them."""
+    tests = sorted(data.of("fits", "machine", machine), key=lambda row: (row.typed["date"], row.number))
+    latest = {(row.typed["product"], row.typed["coil"]): row.typed["verdict"] for row in tests}
+    return [{"product": products[product], "coil": coils[coil], "verdict": verdict}
+            for (product, coil), verdict in sorted(latest.items()) if product in products and coil in coils]  # fmt: skip
+
+
+def planned(data: OperatorData, machine: str | None) -> list[Row]:
+    """The products of a cabinet model that its plan is made of: all, or as many best sellers as a plan takes."""
+    owned = _owned(data, "products", machine)
+    most = int(calculators.get("plan").inputs.field("products").most or len(owned))
+    best = sorted(range(len(owned)), key=lambda place: -(owned[place].values.get("weekly_sales") or 0.0))[:most]
+    return [owned[place] for place in sorted(best)]
+
+
+def called(rows: list[Row]) -> list[str]:
+    """What a plan calls each row: its name, with a number where others bear it too."""
+    names: list[str] = []
+    for number, row in enumerate(rows, 1):
+        name = row.typed.get("name") or str(number)
+        names.append(f"{name} ({number})" if name.casefold() in map(str.casefold, names) else name)
+    return names
+
+
+def _renamed(rows: list[dict[str, Any]], names: list[str]) -> list[dict[str, Any]]:
+    return [{**row, "name": name} for row, name in zip(rows, names, strict=True)]
+
+
+def _mended(data: OperatorData, row: Row, name: str) -> dict[str, Any]:
+    """A product as a plan takes it, with the sizes that a test measured in place of its own."""
+    sizes = {key: each.typed for key, each in fits.corrections(data, row.typed["key"]).items()}
+    return {**_known([row], "plan.products")[0], **sizes, "name": name}
+
+
+def _apart(data: OperatorData, products: list[Row]) -> list[dict[str, Any]]:
+    """The pairs to keep apart, without those of a product that is sold in other cabinets alone."""
+    here, all_ = _words(products), _words(data.tables["products"])
+    rows = _known(data.tables["apart"], "plan.apart")
+    return [row for row in rows if not any(bearers(all_, row[key]) and not bearers(here, row[key])
+                                           for key in ("first", "second"))]  # fmt: skip
+
+
+def _words(products: list[Row]) -> Any:
+    return SimpleNamespace(products=[SimpleNamespace(name=row.typed.get("name"), allergens=row.typed.get("allergens"))
+                                     for row in products])  # fmt: skip
 
 
 def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:

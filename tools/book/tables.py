@@ -126,6 +126,7 @@ TABLES = (
                               help="As counted, all selections together"),
         allergens=Text("Allergens", help="As the label names them"),
         shelf_days=Count("Shelf life in days", least=1, most=2000),
+        case_pieces=Count("Pieces in a case", least=1, most=10_000, help="As the case is delivered"),
         tray=Text("Tray", help="Which tray it is sold from"), cabinets=_CABINETS),
         ("spiral",), ("plan.products",), needed=("key", "name", "price"), lists={"cabinets": "machines"}),
     Table("coils", _own(

@@ -12,7 +12,7 @@ from calculators.core.html import badge, grid
 from calculators.core.units import Units
 from tools.book import fits, text
 from tools.book.tables import TABLES
-from tools.results import coils
+from tools.results import coils, siteplan
 
 from . import chart
 from .page import Page
@@ -67,8 +67,18 @@ def _listed(data: OperatorData, product: Row) -> str:
 
 
 def _taken(data: OperatorData, machine: Row, product: Row) -> str:
+    """The coils that the plans of a cabinet's sites take; without a plan, the best by itself."""
+    if plans := _planned(data, machine, product):
+        return "; ".join(plans)
     best = next(iter(coils.judged(data, machine.typed["key"], product.typed["key"])), None)
     return f"{best.name} ({best.source})" if best and best.suits else "no coil of ours suits"
+
+
+def _planned(data: OperatorData, machine: Row, product: Row) -> list[str]:
+    key = machine.typed["key"]
+    sites = len(data.of("sites", "machine", key))
+    return [f"{data.row('coils', coil).typed['name']} ({chart.planned(count, sites)})"
+            for (name, coil), count in siteplan.of_model(data, key).items() if name == product.typed["key"]]  # fmt: skip
 
 
 def _sold(data: OperatorData, product: Row) -> list[Row]:
@@ -129,7 +139,14 @@ def _in_cabinet(data: OperatorData, machine: Row, product: Row) -> str:
         return f"{head}\n\nNo coil of our data goes into this cabinet."
     best = cells[0]
     result = coils.worked(data, machine.typed["key"], product.typed["key"], best.coil)
-    return f"{head}\n\n{_take(data, product, best)}{_values(result)}{_figure(result)}{_coils(machine, product, cells)}"
+    return f"{head}\n\n{_plans(data, machine, product)}{_take(data, product, best)}{_values(result)}{_figure(result)}{_coils(machine, product, cells)}"
+
+
+def _plans(data: OperatorData, machine: Row, product: Row) -> str:
+    """What the plans of sites take, which counts at these sites."""
+    found = _planned(data, machine, product)
+    return (f'<p class="hb-plans"><strong>At a site, its plan counts:</strong> {escape("; ".join(found))}. What '
+            "follows is the coil that suits this product best by itself.</p>") if found else ""  # fmt: skip
 
 
 def _take(data: OperatorData, product: Row, best: coils.Cell) -> str:

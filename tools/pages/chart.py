@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from tools.book import fits, text
-from tools.results import coils
+from tools.results import coils, siteplan
 
 from . import byhand
 from .page import Page
@@ -28,7 +28,9 @@ MEANINGS = {
     "Does not suit": "the coil and the lane, or the coil and the product, do not go together",
 }  # fmt: skip
 HEAD = """Find your product, then go along its row. A verdict is **calculated** from the sizes in our data. Where
-it was **tried here**, the hand test stands first, because it counts for more.
+it was **tried here**, the hand test stands first, because it counts for more. **In the plan** marks the coils that
+the plans of our sites take: the plan of a site puts all products into its lanes together, so that it may take another
+coil than the best for one alone. A verdict is for the lane on the product’s card; the plan tries every tray.
 
 """
 
@@ -98,7 +100,8 @@ def _table(data: OperatorData, machine: Row, group: list[Row], products: list[Ro
     ends = [row.typed["name"] for row in (group[0], group[-1])]
     title = f"{machine.typed['name']}: {' to '.join(dict.fromkeys(ends))}"
     head = "".join(f'<th scope="col">{escape(row.typed["name"])}</th>' for row in group)
-    body = "".join(_row(data, machine.typed["key"], group, row) for row in products)
+    sites = len(data.of("sites", "machine", machine.typed["key"]))
+    body = "".join(_row(data, machine.typed["key"], group, row, sites) for row in products)
     return (
         f'<div class="hb-scroll hb-chart" tabindex="0" role="region" aria-label="{escape(title)}">'
         f'<table class="hb-table" data-machine="{escape(machine.typed["key"])}"><thead><tr>'
@@ -107,15 +110,23 @@ def _table(data: OperatorData, machine: Row, group: list[Row], products: list[Ro
     )
 
 
-def _row(data: OperatorData, machine: str, group: list[Row], product: Row) -> str:
+def _row(data: OperatorData, machine: str, group: list[Row], product: Row, sites: int) -> str:
     key = product.typed["key"]
     cells = {cell.coil.typed["key"]: cell for cell in coils.judged(data, machine, key)}
-    listed = "".join(_cell(cells[row.typed["key"]]) for row in group)
+    taken = siteplan.of_model(data, machine)
+    listed = "".join(_cell(cells[row.typed["key"]], taken.get((key, row.typed["key"]), 0), sites) for row in group)
     name = f'<a href="../products/{key}.html">{escape(product.typed["name"])}</a>'
     return f'<tr data-product="{escape(key)}"><th scope="row">{name}</th>{listed}</tr>'
 
 
-def _cell(cell: coils.Cell) -> str:
+def planned(count: int, sites: int) -> str:
+    """“in the plan of 2 of 5 sites”; nothing where no plan takes the coil."""
+    return f"in the plan of {count} of {sites} {'site' if sites == 1 else 'sites'}" if count else ""
+
+
+def _cell(cell: coils.Cell, taken: int, sites: int) -> str:
     notes = [cell.source, f"calculated: {cell.calculated.lower()}"] if cell.tried else []
     hints = "".join(f'<span class="hb-hint">{escape(note)}</span>' for note in notes)
+    if taken:
+        hints += f'<strong class="hb-hint" data-planned="{taken}">{planned(taken, sites)}</strong>'
     return f"<td{place(cell)}>{mark(cell.word, cell.sign)}{hints}</td>"

@@ -32,9 +32,9 @@ def written(drills: Sequence[Drill], units: str) -> Iterator[Page]:
 
 def _questions(drills: Sequence[Drill]) -> str:
     parts = [
-        "Each drill is one of our own sites or products with one value changed. Look at the sheet, "
-        "think, and decide: is the check named at the end a go or a stop? Write down what you would "
-        "do. Then ask your trainer, who has the answers.\n",
+        "Each drill is one of our own sites, lanes or cabinets on a day when one thing is not as on the sheet. "
+        "Look, think, and decide: is the check named at the end a go, one to take care with, or a stop? "
+        "Write down what you would do. Then ask your trainer, who has the answers.\n",
         '<ul class="hb-pack-links"><li><a href="../packs/drills.pdf">Drill sheets (PDF)</a></li>'
         '<li><a href="../packs/drills-answers.pdf">Answers for the trainer (PDF)</a></li></ul>\n',
     ]
@@ -47,9 +47,9 @@ def _questions(drills: Sequence[Drill]) -> str:
 def _question(drill: Drill) -> str:
     each = {name: escape(value) for name, value in plain(drill).items() if isinstance(value, str)}
     return (
-        f"<strong>{each['calculator']}: {each['subject']}.</strong> {each['label']}: on file "
-        f"{each['was']}, on the day <strong>{each['now']}</strong>. All else is as on the sheet. "
-        f"<em>{each['question']}:</em> go or stop?"
+        f"<strong>{each['calculator']}: {each['subject']}.</strong> {each['happened']} {each['label']}: on file "
+        f"{each['was']}, on the day <strong>{each['now']}</strong>. "
+        f"<span class=\"hb-hint\">{each['given']} All else is as it was.</span> <em>{each['question']}:</em> go, take care or stop?"
     )
 
 

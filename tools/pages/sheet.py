@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from html import escape
 
 import calculators
-from calculators.core.html import badge, grid
+from calculators.core.html import badge
 from tools.book.book import Book
 from tools.book.data import OperatorData
 from tools.results.sites import Sheet, outcome, work_out
 
+from . import lanes
 from .page import Page
 
 CHECKLIST = (
@@ -56,8 +57,8 @@ def page(data: OperatorData, key: str) -> Page:
         # Who and where can be searched; what stands on every sheet alike would only crowd the search.
         f'<div class="hb-sheet">{_head(site, machine)}<div {UNSEARCHED}>{_summary(sheet)}{_actions(sheet)}'
         f"{_figures(sheet)}{_van(data, sheet)}</div></div>",
-        f"## Coils, lane by lane {{ {UNSEARCHED} }}",
-        grid("Coil plan", ("Product", "Price", "Coil", "Room to spare", "Outcome"), sheet.plan.rows()),
+        f"## Lane by lane {{ {UNSEARCHED} }}",
+        lanes.part(data, sheet.plan),
         f"## Checklist of the day {{ {UNSEARCHED} }}",
         f'<ul class="hb-list">{"".join(_tick(line) for line in CHECKLIST)}</ul>',
         f"## Commissioning record {{ {UNSEARCHED} }}",
@@ -93,7 +94,7 @@ def _summary(sheet: Sheet) -> str:
 def _lines(sheet: Sheet) -> list[tuple[str, str, str]]:
     lines = [(name, report["outcome"], report["decides"])
              for name, report in sheet.reports.items()]  # fmt: skip
-    return [*lines[:2], ("spiral", sheet.plan.outcome, sheet.plan.headline), *lines[2:]]
+    return [*lines[:2], ("plan", sheet.plan.outcome, sheet.plan.headline), *lines[2:]]
 
 
 def _actions(sheet: Sheet) -> str:
@@ -101,7 +102,7 @@ def _actions(sheet: Sheet) -> str:
             for action in report["actions"]][:8]  # fmt: skip
     rows += sheet.plan.actions[:3]
     more = len(sheet.plan.actions) - 3
-    rows += [f"{more} more products: see the coil plan."] if more > 0 else []
+    rows += [f"{more} more of the lanes: see the cabinet plan."] if more > 0 else []
     listed = "".join(f"<li>{escape(row)}</li>" for row in rows)
     return f"<h2>Before the day</h2><ul>{listed}</ul>" if rows else ""
 
@@ -115,16 +116,16 @@ def _figures(sheet: Sheet) -> str:
 def _van(data: OperatorData, sheet: Sheet) -> str:
     coins = [f"{value['label']}: {value['text']}" for value in sheet.reports["float"]["values"]
              if value["value"] is not None and value["key"] in VAN_VALUES]  # fmt: skip
-    coils = [f"{name} × {count}" for name, count in sheet.plan.count.items()]
     gear = [f"{row.typed['name']} × {row.typed.get('amount', '1')}" for row in data.tables["gear"]]
     people = [f"{row.typed['name']} ({row.typed['role']})" for row in data.tables["crew"]]
-    groups = (("Coins", coins + sheet_rolls(sheet)), ("Coils", coils), ("Gear", gear), ("People", people))
+    groups = (("Coins", coins + sheet_rolls(sheet)), ("Coils", lanes.coils(data, sheet.plan)),
+              ("Goods", lanes.goods(data, sheet.plan)), ("Spare", lanes.spare(data, sheet.plan)), ("Gear", gear),
+              ("People", people))  # fmt: skip
     cells = "".join(
         f"<div><h3>{name}</h3><ul class=\"hb-list\">{''.join(_tick(item) for item in items)}</ul></div>"
-        for name, items in groups
+        for name, items in groups if items
     )
-    return f'<h2>Van list</h2><div class="hb-van">{cells}</div>'
-
+    return f'<h2>Van list</h2><p>{escape(lanes.said(sheet.plan))}</p><div class="hb-van">{cells}</div>'
 
 
 def sheet_rolls(sheet: Sheet) -> list[str]:

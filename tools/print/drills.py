@@ -9,11 +9,11 @@ import calculators
 from calculators.core.report import OUTCOME_WORDS
 from tools.results.drills import Drill
 
-SHEET = 10
+SHEET = 8
 
 
 def sheets(drills: Sequence[Drill]) -> list[Sequence[Drill]]:
-    """The drills, ten to a sheet."""
+    """The drills, as many to a sheet as a page holds."""
     return [drills[start : start + SHEET] for start in range(0, len(drills), SHEET)]
 
 
@@ -26,6 +26,7 @@ def plain(drill: Drill) -> dict[str, Any]:
     """One drill with its answer."""
     return {
         "calculator": calculators.get(drill.subject.calculator).title, "subject": drill.subject.name,
+        "happened": drill.happened, "given": drill.given,
         "label": drill.label, "was": drill.was, "now": drill.now, "question": drill.question,
         "answer": word(drill), "turns": drill.turns, "decides": drill.decides, "todo": drill.todo,
         "working": list(drill.working), "sources": list(drill.sources),

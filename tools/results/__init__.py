@@ -1,1 +1,1 @@
-"""What the calculators say of an operator's folder: coils, coil plans, sites and drills."""
+"""What the calculators say of an operator's folder: coils, plans, sites and drills."""

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from tools.book.answers import Question, Tell, silent
 from tools.book.data import OperatorData
 
-from . import coilplan, coils, sites
+from . import coils, siteplan, sites
 
 
 def work_out(data: OperatorData, tell: Tell = silent) -> None:
-    """Have every site, every ranking of coils and every chosen coil ready."""
+    """Have every site and its plan, every ranking of coils and every product's best coil ready."""
     data.answers.prepare([*_sites(data), *_rankings(data)], tell)
     # Which coil is chosen is known only when they have been ranked.
     data.answers.prepare(_chosen(data), tell)
@@ -20,6 +20,7 @@ def work_out(data: OperatorData, tell: Tell = silent) -> None:
 def _sites(data: OperatorData) -> Iterator[Question]:
     for row in data.tables["sites"]:
         yield from sites.questions(data, row.typed["key"]).values()
+        yield siteplan.question(data, row.typed["key"])
 
 
 def _rankings(data: OperatorData) -> Iterator[Question]:
@@ -31,8 +32,7 @@ def _rankings(data: OperatorData) -> Iterator[Question]:
 def _chosen(data: OperatorData) -> Iterator[Question]:
     for machine in data.tables["machines"]:
         key = machine.typed["key"]
-        for product, cell in coilplan.chosen(data, key).items():
-            best = next(iter(coils.judged(data, key, product)), None)
-            for each in (cell, best):
-                if each:
-                    yield coils.question(data, key, product, each.coil)
+        for product in data.sold_in("products", key):
+            best = next(iter(coils.judged(data, key, product.typed["key"])), None)
+            if best:
+                yield coils.question(data, key, product.typed["key"], best.coil)

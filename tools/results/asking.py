@@ -18,7 +18,19 @@ def question(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Wor
                                  "inputs": inputs})  # fmt: skip
 
 
-def report(data: OperatorData, name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
+def report(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> dict[str, Any]:
     """A calculator's whole answer; not to be changed."""
-    answer: dict[str, Any] = data.answers.ask(question(data, name, inputs))
+    answer: dict[str, Any] = data.answers.ask(question(data, name, inputs, work))
     return answer
+
+
+def brief(name: str, request: dict[str, Any]) -> dict[str, Any]:
+    """A calculator's answer when it is stopped at once: without what it would find by searching or playing."""
+    steps = calculators.get(name).steps(request)
+    try:
+        next(steps)
+        while True:
+            steps.send(True)
+    except StopIteration as end:
+        answer: dict[str, Any] = end.value
+        return answer

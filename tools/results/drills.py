@@ -1,56 +1,43 @@
-"""Finds drills: requests of the operator's own data with one value changed."""
+"""Finds drills: requests of the operator's own data with one thing changed that does change."""
 
 from __future__ import annotations
 
-import copy
 import functools
-import hashlib
-import re
-from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeGuard
+from typing import Any
 
 import calculators
-from calculators.core import InputErrors, Quantity, Rows
-from calculators.core.fields import Field
+from calculators.core import InputErrors
 from calculators.core.units import Units
 from tools.book.data import OperatorData
 
-from . import asking, coils
+from . import asking, changes, subjects
+from .changes import Case, Change, shuffled
+from .subjects import Maker, Subject
 
-# What a value is tried at, as a share of its own; beyond these a drill would be a joke.
-SHARES = (0.95, 1.05, 0.9, 1.1, 0.8, 1.2, 0.7, 1.35, 0.55, 1.6)
-# The float plays thousands of sales for each answer, and nobody can judge it by eye.
-SITE_CALCULATORS = ("clearance", "circuit")
-# These stand on plates and drawings: no day changes them.
-OFF_SITE = (
-    "usable_length", "wire", "coil_outside", "axis_offset",
-    "cabinet_volts_least", "cabinet_volts_most", "cabinet_power_factor",
-)  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Subject:
-    """A real request: whose (a site or a product), and its inputs as they are on file."""
-
-    calculator: str
-    name: str
-    inputs: dict[str, Any]
+# What must be left beyond the tolerance, as a share of the limit: a hair's breadth is no question.
+SURE = 0.02
+LONG = ("float",)  # whose checks are asked before it plays thousands of sales, which change none of them
+ROUNDS = 12  # over all changes, where there are fewer things that they can happen to
+PATIENCE = 6  # drills that do not turn the answer, passed over for one that does
 
 
 @dataclass(frozen=True)
 class Drill:
     """One question with its answer as the calculator gives it.
 
-    ``asked`` is the check that is to be judged, with its place; ``before`` and ``after`` are its
-    outcomes. ``decides`` is what the calculator says of it then, ``working`` the steps behind it.
+    ``asked`` is the check that is to be judged, with its place; ``before`` and ``after`` are its outcomes, the
+    first one empty where the check came with the change. ``given`` is what the sheet says of it, ``decides`` what the
+    calculator says then, ``working`` the steps behind it.
     """
 
     subject: Subject
+    happened: str
     label: str
     was: str
     now: str
+    given: str
     inputs: dict[str, Any]
     asked: tuple[str, str]
     question: str
@@ -63,36 +50,20 @@ class Drill:
 
     @property
     def turns(self) -> bool:
-        """Whether go becomes stop, or the other way round."""
-        return (self.before == "stop") != (self.after == "stop")
+        """Whether the change makes another answer of it."""
+        return (self.before or "pass") != self.after
 
     @property
     def key(self) -> tuple[str, str, str, str]:
         """What no two drills share."""
         return self.subject.calculator, self.subject.name, self.label, self.now
 
-
-def subjects(data: OperatorData) -> list[Subject]:
-    """Every site and every product of the operator, as the calculators take them."""
-    found = []
-    for site in data.tables["sites"]:
-        for name in SITE_CALCULATORS:
-            inputs = data.prefill(name, {"site": site.typed["key"]})
-            found.append(Subject(name, site.typed["name"], inputs))
-    for machine in data.tables["machines"]:
-        for product in data.sold_in("products", machine.typed["key"]):
-            found += _in_its_coil(data, machine.typed["key"], product.typed["key"])
-    return found
-
-
-def _in_its_coil(data: OperatorData, machine: str, product: str) -> Iterator[Subject]:
-    """A product in the coil that its card names; none where no coil suits."""
-    best = next(iter(coils.judged(data, machine, product)), None)
-    if best and best.suits:
-        inputs = data.prefill("spiral", {"machine": machine, "product": product})
-        inputs.pop("coils", None)
-        name = data.row("products", product).typed["name"]
-        yield Subject("spiral", f"{name} in the {best.name.lower()}", {**inputs, **coils.coil_of(best.coil)})
+    @property
+    def likeness(self) -> tuple[tuple[str, ...], ...]:
+        """What no two drills share either: a check of a thing by a change; and from the same value the same answer."""
+        name, check = self.subject.calculator, self.asked[0]
+        return ((name, self.subject.name, check, self.happened, self.label),
+                (name, check, self.happened, self.label, self.was, self.after))  # fmt: skip
 
 
 @functools.lru_cache(maxsize=4)
@@ -104,137 +75,134 @@ def of(data: OperatorData) -> tuple[Drill, ...]:
 def find(data: OperatorData, wanted: int, seed: int = 1) -> list[Drill]:
     """So many different drills, or as many as the data gives; the same for the same data.
 
-    Some turn the answer and some do not, so that neither “stop” nor “no change” is a safe guess.
+    All calculators in turn. Some turn the answer and some do not, so that neither is a safe guess.
     """
-    makers: dict[str, deque[Iterator[Drill]]] = {}
-    for subject in subjects(data):
-        makers.setdefault(subject.calculator, deque()).append(_drills(data, subject, seed))
-    found: dict[str, Drill] = {}
-    # In turn over the calculators, so that forty products do not crowd out one site.
-    while any(makers.values()) and len(found) < wanted:
-        for queue in makers.values():
-            drill = _next(queue, found)
-            if drill:
-                # Two sites may differ in nothing but their names: the question would be the same.
-                found.setdefault(f"{drill.subject.calculator} {drill.inputs}", drill)
-    first = list(found.values())[:wanted]
-    return sorted(first, key=lambda drill: _shuffled(seed, *drill.key))
+    if not wanted:
+        return []
+    sources = {name: _Source(data, name, made, seed) for name, made in subjects.makers(data).items()}
+    found: list[Drill] = []
+    while sources and len(found) < wanted:
+        for name in list(sources):
+            drill = sources[name].next()
+            if drill is None:
+                del sources[name]
+            elif len(found) < wanted:
+                found.append(drill)
+    return sorted(found, key=lambda drill: shuffled(seed, *drill.key))
 
 
-def _next(queue: deque[Iterator[Drill]], found: Mapping[str, Drill]) -> Drill | None:
-    """The next drill of a calculator; one that turns nothing only while the others are no fewer."""
-    turns = sum(drill.turns for drill in found.values())
-    while queue:
-        drill = next(queue[0], None)
-        if drill is None:
-            queue.popleft()
-            continue
-        queue.rotate(-1)
-        if drill.turns or len(found) - turns <= turns:
-            return drill
-    return None
+class _Source:
+    """The drills of one calculator, one after the other."""
+
+    def __init__(self, data: OperatorData, name: str, made: Sequence[Maker], seed: int) -> None:
+        self._data, self._name, self._seed = data, name, seed
+        self._made = sorted(enumerate(made), key=lambda each: shuffled(seed, name, each[0]))
+        self._subjects: dict[int, tuple[Subject, dict[str, Any]] | None] = {}
+        self._seen: set[tuple[str, ...]] = set()
+        self._balance = 0  # drills that turn, less those that do not
+        self._passed: list[Drill] = []
+        self._all = self._every()
+
+    def next(self) -> Drill | None:
+        """The next drill, one that turns the answer while these are no more than the others."""
+        if self._balance > 0 and self._passed:
+            return self._kept(self._passed.pop(0))
+        for _ in range(PATIENCE):
+            drill = next(self._all, None)
+            if drill is None:
+                break
+            if self._balance > 0 or drill.turns:
+                return self._kept(drill)
+            self._passed.append(drill)
+        return self._kept(self._passed.pop(0)) if self._passed else None
+
+    def _kept(self, drill: Drill) -> Drill:
+        self._balance += 1 if drill.turns else -1
+        return drill
+
+    def _every(self) -> Iterator[Drill]:
+        """Each variant of each change once for each subject, all changes before any comes again."""
+        slots = [(change, variant) for change in changes.listed(self._name) for variant in change.variants(self._data.units)]
+        slots.sort(key=lambda slot: shuffled(self._seed, slot[0].number, slot[1]))
+        for turn in range(max(len(self._made), ROUNDS) if self._made else 0):
+            for place, (change, variant) in enumerate(slots):
+                subject = self._subject((turn + place) % len(self._made))
+                drill = self._drill(*subject, change, variant, turn // len(self._made)) if subject else None
+                if drill and not self._seen.intersection(drill.likeness):
+                    self._seen.update(drill.likeness)
+                    yield drill
+
+    def _subject(self, place: int) -> tuple[Subject, dict[str, Any]] | None:
+        """A request with its answer; both are wanted again and again."""
+        if place not in self._subjects:
+            subject = self._made[place][1]()
+            self._subjects[place] = (subject, self._run(subject.inputs) or {"checks": []}) if subject else None
+        return self._subjects[place]
+
+    def _run(self, inputs: dict[str, Any]) -> dict[str, Any] | None:
+        try:
+            return asking.report(self._data, self._name, inputs, asking.brief if self._name in LONG else calculators.run)
+        except InputErrors:
+            return None  # a value that contradicts another, or that no form takes, is no question
+
+    def _drill(self, subject: Subject, base: dict[str, Any], change: Change, variant: Any, turn: int) -> Drill | None:
+        case = changes.put(change, variant, subject.inputs, Units(self._data.units, rules=self._data.rules), turn)
+        result = self._run(case.inputs) if case else None
+        if case is None or result is None:
+            return None
+        wanted = self._balance <= 0
+        pairs = sorted(_pairs(base, result, case), key=lambda pair: (_turned(*pair) != wanted, case.checks.index(pair[1]["key"])))
+        made = (_made(subject, case, result, old, new) for old, new in pairs if self._sure(case, new))
+        return next((drill for drill in made if not self._seen.intersection(drill.likeness)), None)
+
+    def _sure(self, case: Case, check: Check) -> bool:
+        """A yes or no bears no tolerance of its own: it must be the same with the new value a little off."""
+        if check["margin"] is not None:
+            return True
+        found = (result for inputs in case.near if (result := self._run(inputs)))
+        return all(any(_same(each, check) for each in result["checks"]) for result in found)
 
 
-def _shuffled(*parts: object) -> str:
-    """A sort key that mixes things up, the same on every machine."""
-    return hashlib.sha256(repr(parts).encode()).hexdigest()
+Check = dict[str, Any]
 
 
-def _drills(data: OperatorData, subject: Subject, seed: int) -> Iterator[Drill]:
-    """The drills of one request, a field after the other, over and over with other shares."""
-    base = _run(data, subject.calculator, subject.inputs)
-    paths = sorted(_paths(subject), key=lambda each: _shuffled(seed, subject.name, each[0]))
-    for number in range(len(SHARES)):
-        for place, (path, field, value) in enumerate(paths):
-            share = SHARES[(number + place) % len(SHARES)]
-            drill = _tried(data, subject, base, path, field, value, share)
-            if drill and (drill.turns or (number + place) % 3 == 0):
-                yield drill
+def _same(one: Check, other: Check) -> bool:
+    return all(one[key] == other[key] for key in ("key", "at", "outcome"))
 
 
-def _paths(subject: Subject) -> Iterator[tuple[str, Quantity, Any]]:
-    """The measured fields that the request holds, also in its rows."""
-    record = calculators.get(subject.calculator).inputs
-    for field in record.fields():
-        if isinstance(field, Rows):
-            for number, row in enumerate(subject.inputs.get(field.key) or []):
-                for each in field.record.fields():
-                    if _is_measured(each) and row.get(each.key):
-                        yield f"{field.key}.{number}.{each.key}", each, row[each.key]
-        elif _is_measured(field) and subject.inputs.get(field.key):
-            yield field.key, field, subject.inputs[field.key]
+def _turned(old: Check | None, new: Check) -> bool:
+    return bool((old["outcome"] if old else "pass") != new["outcome"])
 
 
-def _is_measured(field: Field) -> TypeGuard[Quantity]:
-    return isinstance(field, Quantity) and field.key not in OFF_SITE
+def _pairs(base: dict[str, Any], result: dict[str, Any], case: Case) -> list[tuple[Check | None, Check]]:
+    """The checks that may be asked about, before and after: decided, and moved by the change."""
+    before = {(each["key"], each["at"]): each for each in base["checks"]}
+    pairs = [(before.get((each["key"], each["at"])), each) for each in result["checks"] if each["key"] in case.checks]
+    return [(old, new) for old, new in pairs if decided(new) and (old is None or (decided(old) and old["text"] != new["text"]))
+            and (new["outcome"] == "pass" or _todo(new))]  # fmt: skip
 
 
-def _tried(data: OperatorData, subject: Subject, base: dict[str, Any], path: str,
-           field: Quantity, value: Any, share: float) -> Drill | None:  # fmt: skip
-    now = _scaled(field, value, share, data.units)
-    if not now:
-        return None
-    inputs = copy.deepcopy(subject.inputs)
-    _put(inputs, path, now)
-    try:
-        result = _run(data, subject.calculator, inputs)
-    except InputErrors:
-        return None  # a value that contradicts another is no question
-    pair = _moved(base, result)
-    if pair is None:
-        return None
-    old, check = pair
+def decided(check: Check) -> bool:
+    """Whether a check is known, and by more than the measuring and a hair's breadth may hide."""
+    if check["outcome"] == "unknown" or check["margin"] is None:
+        return bool(check["outcome"] != "unknown")
+    return bool(abs(check["margin"]) > max(check["tolerance"], SURE * abs(check["limit"])))
+
+
+def _todo(check: Check) -> str:
+    return str(check["mend"]["text"] if check["mend"] else check["note"] or check["caution"])
+
+
+def _made(subject: Subject, case: Case, result: dict[str, Any], old: Check | None, new: Check) -> Drill:
+    given = f"{subject.told} On the sheet: {old['text']}" if old else subject.told
     return Drill(
-        subject, _label(subject, path, field), str(value), now, inputs, (check["key"], check["at"]),
-        check["place"], old["outcome"], check["outcome"], check["text"],
-        check["mend"]["text"] if check["mend"] else check["note"], _working(result, check),
-        tuple(check["citations"]),
+        subject, case.happened, case.label, case.was, case.now, given.strip(), case.inputs, (new["key"], new["at"]),
+        new["place"], old["outcome"] if old else "", new["outcome"], new["text"], "" if new["outcome"] == "pass" else _todo(new), _working(result, new),
+        tuple(dict.fromkeys(new["citations"])),
     )  # fmt: skip
 
 
-def _scaled(field: Quantity, value: Any, share: float, units: str) -> str:
-    """Another value as a person would write it, in the unit of the one on file; "" where none."""
-    text = str(value).lower()
-    system = "si" if re.search(r"[\d\s](mm|cm|m|kg|g)\b", text) else units
-    inner = field.read(value, units)
-    now = Units(system).text(inner * share, field.kind)
-    try:
-        return "" if field.read(now, system) == inner else now
-    except ValueError:
-        return ""  # beyond what the form takes
-
-
-def _moved(base: dict[str, Any], result: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any]] | None:
-    """The check to ask about, before and after: one that turns, or else one that only moved.
-
-    None where the change moved nothing that is known.
-    """
-    before = {(each["key"], each["at"]): each for each in base["checks"]}
-    pairs = [(old, each) for each in result["checks"]
-             if (old := before.get((each["key"], each["at"]))) and old["text"] != each["text"]
-             and "unknown" not in (old["outcome"], each["outcome"])]  # fmt: skip
-    turned = [pair for pair in pairs if (pair[0]["outcome"] == "stop") != (pair[1]["outcome"] == "stop")]
-    return next(iter(turned or pairs), None)
-
-
-def _label(subject: Subject, path: str, field: Field) -> str:
-    rows, _, rest = path.partition(".")
-    if not rest:
-        return field.label
-    row = subject.inputs[rows][int(rest.split(".")[0])]
-    where = row.get("place") or row.get("name") or row.get("kind") or ""
-    return f"{field.label}, {where}" if where else field.label
-
-
-def _put(inputs: dict[str, Any], path: str, value: Any) -> None:
-    target: Any = inputs
-    *way, last = path.split(".")
-    for part in way:
-        target = target[int(part)] if isinstance(target, list) else target[part]
-    target[last] = value
-
-
-def _working(result: dict[str, Any], check: dict[str, Any]) -> tuple[str, ...]:
+def _working(result: dict[str, Any], check: Check) -> tuple[str, ...]:
     """The steps of the working that give the two numbers the check compares.
 
     A round number may be another step's by chance, so only a formula's uneven value counts.
@@ -247,7 +215,3 @@ def _working(result: dict[str, Any], check: dict[str, Any]) -> tuple[str, ...]:
                 lines[step["value"]] = (f"{step['label']}: {step['symbol']} = {step['formula']} = "
                                         f"{step['substituted']} = {step['printed']}")  # fmt: skip
     return tuple(lines.values())
-
-
-def _run(data: OperatorData, name: str, inputs: dict[str, Any]) -> dict[str, Any]:
-    return asking.report(data, name, inputs)

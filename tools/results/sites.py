@@ -10,23 +10,23 @@ from calculators.core.report import worst
 from tools.book.answers import Question
 from tools.book.data import OperatorData
 
-from . import asking, coilplan
+from . import asking, siteplan
 
 CALCULATORS = ("clearance", "circuit", "float")
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """What one site's sheet says: a report each, the coil plan, and the worst of them all."""
+    """What one site's sheet says: a report each, the plan of its lanes, and the worst of them all."""
 
     reports: dict[str, dict[str, Any]]
-    plan: coilplan.Plan
+    plan: siteplan.Plan
 
     @property
     def outcomes(self) -> dict[str, str]:
         """The outcome of each part."""
         each = {name: report["outcome"] for name, report in self.reports.items()}
-        return {**each, "spiral": self.plan.outcome}
+        return {**each, "plan": self.plan.outcome}
 
     @property
     def outcome(self) -> str:
@@ -42,7 +42,7 @@ def work_out(data: OperatorData, key: str) -> Sheet:
 @functools.lru_cache(maxsize=32)
 def _worked(data: OperatorData, key: str) -> Sheet:
     reports = {name: data.answers.ask(each) for name, each in questions(data, key).items()}
-    return Sheet(reports, coilplan.make(data, key))
+    return Sheet(reports, siteplan.make(data, key))
 
 
 def questions(data: OperatorData, key: str) -> dict[str, Question]:

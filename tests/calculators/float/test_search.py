@@ -356,6 +356,19 @@ def test_stopped_it_answers_soon_and_says_so(before: int) -> None:
     assert "too many loads" not in check["note"]
 
 
+def test_stopped_before_its_loads_are_compared_it_still_answers() -> None:
+    """Of a load that was played for longer than the first look, no more is played than that."""
+    inputs = {"sales_per_day": "25", "days": "14", "share_notes": "5", "wanted": "95", "share_exact": "20",
+              "prices": [{"price": "2.50", "share": "33.3333"}, {"price": "3.00", "share": "40"}, {"price": "4.00", "share": "26.6667"}],
+              "tubes": [{"coin": coin, "height": "115 mm"} for coin in ("5c", "10c", "20c", "50c")]}  # fmt: skip
+    running = calculators.begin_json("float", json.dumps({"units": "si", "rules": "au", "inputs": inputs}))
+    while (answer := running.advance()).startswith(calculators.PROGRESS):
+        running.stop()
+    result = json.loads(answer)
+    assert "fault" not in result
+    assert "You stopped it" in next(each for each in result["checks"] if each["key"] == "chance")["note"]
+
+
 def test_step_by_step_it_comes_to_the_same_end() -> None:
     """Its steps are sentences; the answer is that of one run."""
     request = {"inputs": dict(CALCULATOR.example)}

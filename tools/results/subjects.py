@@ -1,0 +1,107 @@
+"""What drills are about: the real requests of an operator's sites, lanes, cabinets and outlets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from calculators.core.units import Units
+from tools.book.data import OperatorData
+from tools.book.tables import Row
+
+from . import coils, siteplan
+
+OF_SITES = ("clearance", "circuit", "float")
+OF_TRAY = ("lane_width", "height_above", "strip_height", "rail_height", "drop_height")
+LEVEL = {"readings": [{"high": "none_across", "bubble": "middle"}, {"high": "none_along", "bubble": "middle"}], "rocks": "no"}
+SOUND = {"lamp_ln": "lit", "lamp_lg": "lit", "lamp_ng": "dark", "volts_ng": "0.4", "loaded_ng": "1.6", "signs": "none",
+         "nearby": "silent", "button": "trips", "reader": "plug"}  # fmt: skip
+LOAD = {"us": 12, "si": 9}  # amperes of a kettle
+DROP = 3  # volts that a sound outlet falls by under it
+
+
+@dataclass(frozen=True)
+class Subject:
+    """A real request: whose (a site, a lane, a cabinet), its inputs, and what of them is on no sheet."""
+
+    calculator: str
+    name: str
+    inputs: dict[str, Any]
+    told: str = ""
+
+
+Maker = Callable[[], Subject | None]
+
+
+def makers(data: OperatorData) -> dict[str, list[Maker]]:
+    """By calculator, what gives each request when it is asked for: a thousand sites are not all read for forty drills."""
+    sites = data.tables["sites"]
+    found: dict[str, list[Maker]] = {name: [partial(_site, data, name, site) for site in sites] for name in OF_SITES}
+    found["outlet"] = [partial(_outlet, data, site) for site in sites]
+    found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
+    found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
+    found["level"] = [partial(_level, data, machine) for machine in data.tables["machines"]]
+    return found
+
+
+def _site(data: OperatorData, name: str, site: Row) -> Subject:
+    key = site.typed["key"]
+    inputs = siteplan.question(data, key).request["inputs"] if name == "plan" else data.prefill(name, {"site": key})
+    return Subject(name, site.typed["name"], inputs)
+
+
+def _different(data: OperatorData) -> list[Row]:
+    """The first site of each plan."""
+    found: dict[int, Row] = {}
+    for site in data.tables["sites"]:
+        found.setdefault(id(siteplan.make(data, site.typed["key"])), site)
+    return list(found.values())
+
+
+def _lanes(data: OperatorData) -> list[tuple[Row, siteplan.Lane]]:
+    """A lane for each product and coil of each cabinet's plans."""
+    found: dict[tuple[str, str, str], tuple[Row, siteplan.Lane]] = {}
+    for site in _different(data):
+        for lane in siteplan.make(data, site.typed["key"]).filled:
+            if lane.product and lane.coil:
+                key = site.typed["machine"], lane.product.typed["key"], lane.coil.typed["key"]
+                found.setdefault(key, (data.row("machines", key[0]), lane))
+    return list(found.values())
+
+
+def _lane(data: OperatorData, machine: Row, lane: siteplan.Lane) -> Subject | None:
+    """A product in its coil and tray, as the plan has it."""
+    if not lane.product or not lane.coil:
+        return None
+    inputs = data.prefill("spiral", {"machine": machine.typed["key"], "product": lane.product.typed["key"]})
+    inputs.pop("coils", None)
+    tray = {key: lane.tray.typed[key] for key in OF_TRAY if key in lane.tray.typed}
+    what = f"{lane.product.typed['name']} in the {lane.coil.typed['name'].lower()}"
+    name = f"{what}, {lane.tray.typed['name'].lower()} of the {machine.typed['name']}"
+    return Subject("spiral", name, {**inputs, **tray, **coils.coil_of(lane.coil)})
+
+
+def _level(data: OperatorData, machine: Row) -> Subject:
+    """A cabinet that stands level, its legs halfway out."""
+    inputs = {**data.prefill("level", {"machine": machine.typed["key"]}), **LEVEL}
+    least, most = (machine.values.get(key) for key in ("thread_least", "thread_most"))
+    if least is None or most is None:
+        return Subject("level", machine.typed["name"], inputs)
+    inputs["thread_out"] = Units(data.units).text((least + most) / 2, "length")
+    told = f"It stood level both ways, {inputs['thread_out']} of thread showing at each leg."
+    return Subject("level", machine.typed["name"], inputs, told)
+
+
+def _outlet(data: OperatorData, site: Row) -> Subject | None:
+    """An outlet that was found sound, with the site's own voltage."""
+    idle = site.values.get("volts_idle")
+    if idle is None:
+        return None
+    load = LOAD[data.units]
+    inputs = {**data.prefill("outlet", {"machine": site.typed["machine"]}), **SOUND, "volts_ln": f"{idle:g}",
+              "volts_lg": f"{idle:g}", "loaded_ln": f"{idle - DROP:g}", "load_amps": str(load)}  # fmt: skip
+    told = (f"At the last visit: {idle:g} V line to neutral and line to ground, 0.4 V neutral to ground; with {load} A running "
+            f"{idle - DROP:g} V and 1.6 V.")  # fmt: skip
+    return Subject("outlet", f"Outlet at {site.typed['name']}", inputs, told)
