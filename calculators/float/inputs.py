@@ -96,9 +96,10 @@ def _takes(note: int, text: str, *, usual: bool) -> Flag:
 class Inputs(Record):
     """Everything the float calculator takes; anything may stay unknown."""
 
-    tubes = Rows("Coin tubes", Tube, "tube", brief=("coin", "count/capacity"), first=True, card=True, most=8,
+    tubes = Rows("Coin tubes", Tube, "tube", brief=("coin", "count/capacity"), group="Coin tubes", card=True,
+                 most=8,
                  help="One for each tube that gives change.")  # fmt: skip
-    prices = Rows("Price list", Price, "price", first=True, most=24,
+    prices = Rows("Price list", Price, "price", group="Price list", most=24,
                   help="Every price, with its share of the sales.")  # fmt: skip
     sales_per_day = Quantity("Sales a day", symbol="S", kind="per_day", least=0.1, most=300,
                            example=20, first=True,

@@ -105,12 +105,11 @@ def _paper_line(title: str) -> str:
 
 
 def example(found: Calculator, context: Context) -> str:
-    """A calculator with its example in it, to be opened over any page."""
+    """A calculator with its example in it and no answer yet, to be opened over any page."""
     system = context.data.units
     typed = found.example_for(context.rules.name, system)
-    request = {"units": system, "typed": system, "inputs": typed, "html": True, "rules": context.rules.name,
-               "local": context.rules.local()}  # fmt: skip
-    return section(found, typed, system, "example", context.run(found.name, request), "", context)
+    unanswered = {"html": "", "plain": "", "verdict": "", "outcome": "unknown", "rules": context.rules.name}
+    return section(found, typed, system, "example", unanswered, "", context)
 
 
 def section(found: Calculator, typed: dict[str, Any], system: str, preset: str,

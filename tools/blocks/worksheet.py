@@ -120,7 +120,11 @@ def _drawn(head: str, columns: list[Column], runs: list[tuple[str, dict[str, Any
         for row, each in zip(body, cells, strict=True):
             row += [each.get(name, NOTHING) for name in names]
     said = f"<p>{escape(note)}</p>" if note else ""
-    return f'<div class="hb-lookup">{said}{fragments.grid("Worked out beforehand", heads, body)}</div>'
+    table = f'<div class="hb-lookup">{said}{fragments.grid("Worked out beforehand", heads, body)}</div>'
+    if drawer.context.page.startswith("calculators/"):
+        return table
+    # Between two steps a reader with a phone has the calculator; the table is for paper.
+    return f'<details class="hb-more hb-for-paper"><summary>Without a phone: the table</summary>{table}</details>'
 
 
 def _cells(column: Column, result: Mapping[str, Any]) -> dict[str, str]:
