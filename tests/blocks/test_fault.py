@@ -17,6 +17,7 @@ from tools.blocks.context import Context
 DRAWING = ('<svg viewBox="0 0 9 9" role="img" aria-labelledby="a b"><title id="a">Dead</title><desc id="b">Dark</desc>'
            "<path d=\"M0 0\"/></svg>")  # fmt: skip
 GOOD = """::: faults
+Plug **out**.
 :::
 
 ::: fault dead
@@ -78,12 +79,21 @@ def test_what_stands_over_the_first_question_is_text(render: Callable[[str], Bea
     """A list with links, before the questions."""
     found = render(GOOD.replace("1. Is the light", "Look:\n\n- **Heat:** [warm](#fault-dead)\n\n1. Is the light"))
     assert context.problems == []
-    assert [part.name for part in found.select("section.hb-fault > *")] == ["h3", "p", "ul", "ol"]
+    assert [part.name for part in found.select("section.hb-fault > *")] == ["h3", "div", "p", "ul", "ol"]
+
+
+def test_a_caution_stands_over_the_questions_of_each(render: Callable[[str], BeautifulSoup]) -> None:
+    """Who comes by a link has not seen the head of the page. The search need not read it fifteen times."""
+    care = render(GOOD).select_one("h3 + .hb-fault-care")
+    assert care
+    assert str(care.p) == "<p>Plug <strong>out</strong>.</p>"
+    assert care.has_attr("data-search-exclude")
 
 
 WRONG = {
     "no title": (GOOD.replace("title: It is dead\n", ""), "has no title"),
-    "no questions": ("::: faults\n:::\n::: fault dead\ntitle: Dead\n:::", "no question here"),
+    "no questions": ("::: faults\nOut.\n:::\n::: fault dead\ntitle: Dead\n:::", "no question here"),
+    "no caution": (GOOD.replace("Plug **out**.\n", ""), "no caution"),
     "no grid": (GOOD.partition("\n\n")[2], "No buttons lead"),
     "no drawing": (GOOD.replace("fault dead", "fault deed"), "no drawing “see-deed”"),
     "no No": (GOOD.replace("   No: **Stop and call** the site.\n", ""), "Question 1 has no answer"),

@@ -54,8 +54,8 @@ class Context:
     figures_used: set[str] = field(default_factory=set)
     counter: int = 0
     presets: dict[str, Any] = field(default_factory=dict)
-    # The page whose faults have a grid of buttons, with that grid.
-    symptoms: tuple[str, etree.Element] | None = None
+    # The page whose faults have a grid of buttons, that grid, and the caution for each of them.
+    symptoms: tuple[str, etree.Element, str] | None = None
     # What people say for the parts of a page: page → id of a heading → words.
     said: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     stepped: str | None = None

@@ -46,10 +46,13 @@ class _Fault:
 
 
 def draw_grid(node: Node, parent: etree.Element, drawer: Drawer) -> None:
-    """The place of the buttons, which the faults after it fill."""
+    """The place of the buttons, which the faults after it fill; its text is the caution over the questions of each."""
     no_argument(node, drawer)
+    if not node.lines():
+        drawer.report(node.line, "There is no caution for the faults.", "Say in a line what must be safe before anything else.")
     nav = etree.SubElement(parent, "nav", {"class": "hb-faults", "aria-label": "What do you see?"})
-    drawer.context.symptoms = (drawer.context.page, etree.SubElement(nav, "ul", {"class": GRID}))
+    care = "\n".join(text for _, text in node.lines())
+    drawer.context.symptoms = (drawer.context.page, etree.SubElement(nav, "ul", {"class": GRID}), care)
 
 
 def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
@@ -62,6 +65,10 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     place[ID + node.argument] = [each.strip() for each in fault.options.get("said", "").split(",") if each.strip()]
     box = etree.SubElement(parent, "section", {"class": "hb-fault", "data-fault": node.argument})
     etree.SubElement(box, "h3", {"id": ID + node.argument}).text = title
+    if drawer.context.symptoms:
+        # Once in the search is enough: it stands over the buttons too.
+        care = etree.SubElement(box, "div", {"class": "hb-fault-care", "data-search-exclude": ""})
+        drawer.text(drawer.context.symptoms[2], care)
     drawer.text("\n".join(fault.before), box)
     asked = etree.SubElement(box, "ol", {"class": "hb-asked"})
     for number, question in enumerate(fault.questions, 1):
@@ -118,7 +125,7 @@ def kind(answer: str) -> str:
 
 
 def _button(node: Node, label: str, drawer: Drawer) -> None:
-    page, grid = drawer.context.symptoms or ("", None)
+    page, grid, _ = drawer.context.symptoms or ("", None, "")
     known = {path.stem: path for folder in drawer.context.drawings for path in folder.glob(f"{DRAWING}*.svg")}
     name = DRAWING + node.argument
     if grid is None or page != drawer.context.page:

@@ -67,10 +67,13 @@
     turnTo() {
       const head = /** @type {HTMLElement} */ (this.box.querySelector("[tabindex]"));
       head.focus({ preventScroll: true });
-      const { top } = this.box.getBoundingClientRect();
       const bar = document.querySelector(".md-header")?.getBoundingClientRect().height ?? 0;
-      // The browser goes to a heading of the address by itself, after this.
-      requestAnimationFrame(() => scrollTo({ top: Math.max(0, scrollY + top - bar - 8), behavior: "instant" }));
+      // The browser goes to a heading of the address by itself, after this, and takes the focus along.
+      requestAnimationFrame(() => {
+        const { top } = this.box.getBoundingClientRect();
+        head.focus({ preventScroll: true });
+        scrollTo({ top: Math.max(0, scrollY + top - bar - 8), behavior: "instant" });
+      });
     }
 
     /** @param {Place} place @param {Element} tree */
