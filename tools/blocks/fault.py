@@ -134,6 +134,7 @@ def _button(node: Node, label: str, drawer: Drawer) -> None:
     if name not in known:
         drawer.report(node.line, f"There is no drawing “{name}”.", nearest(name, sorted(known)))
         return
+    drawer.context.figures_used.add(name)
     link = etree.SubElement(etree.SubElement(grid, "li"), "a", {"href": f"#{ID}{node.argument}"})
     link.text = drawer.md.htmlStash.store(icon(known[name].read_text(encoding="utf-8")))
     etree.SubElement(link, "span").text = label

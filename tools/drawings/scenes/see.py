@@ -120,7 +120,7 @@ def see_water() -> Sketch:
 
 def see_ice() -> Sketch:
     """A snow star."""
-    s = _sketch("ice", "Ice", "A star of ice.")
+    s = _sketch("ice", "Ice or frost", "A star of ice with six rays.")
     for turn in (0, 60, 120, 180, 240, 300):
         for line in RAY:
             s.line([(x, y) for x, y in rotate(line, turn, origin=(40, 32)).coords], 2.4)
