@@ -83,6 +83,7 @@ def test_the_link_of_an_answer_leads_to_its_step(screen: Watched, site: Path) ->
     page.goto((site / FAULT).as_uri() + "#fault-note")
     page.click(".hb-finder-answers button:has-text('No')")
     page.click(f"{TOLD} a[href*='#step-2']")
+    page.wait_for_url("**/note-unit.html*")
     screen.wait("location.hash === '#step-2' && document.querySelector('#step-2')")
     assert "Pull the plug" in page.inner_text("#step-2")
 
@@ -91,7 +92,9 @@ def test_one_question_at_a_time_with_back_and_start_again(screen: Watched, site:
     """The path so far stands in one line; Back undoes one answer, as the browser's own does; Start again shows the buttons."""
     page = screen.page
     page.goto((site / FAULT).as_uri())
+    page.evaluate("window.same = true")
     page.click(".hb-symptoms a[href='#fault-dead']")
+    assert page.evaluate("window.same"), "a link within the page loaded it anew"
     first = page.inner_text(ASK)
     for _ in range(2):
         page.click(".hb-finder-answers button:first-child")
@@ -236,6 +239,7 @@ def test_a_hit_leads_to_the_part_and_opens_the_fault(screen: Watched, site: Path
     screen.wait("document.activeElement.matches('.md-search-result__link')")
     assert page.evaluate("document.activeElement.hash") == "#fault-note"
     page.keyboard.press("Enter")
+    page.wait_for_url("**/find-a-fault.html*")
     screen.wait(f"document.querySelector('{ASK}')")
     assert page.inner_text(PATH) == "A note (bill) sticks"
     assert screen.complaints == []
