@@ -81,6 +81,15 @@ def test_a_caution_comes_before_the_words_of_its_step(render: Callable[[str], st
     assert html.count('type="checkbox"') == 2
 
 
+def test_the_first_steps_of_a_page_can_be_linked_to(render: Callable[[str], str], context: Context) -> None:
+    """``step-2`` is the second one on every page; a further list has ids of its own."""
+    steps = "::: steps\n1. Look.\n2. Touch.\n:::\n"
+    first = render(f"{steps}\n{steps}")
+    context.page = "another.md"
+    for html in (first, render(steps)):
+        assert html.count('id="step-2"') == 1
+
+
 def test_a_figure_is_inlined_with_its_caption(render: Callable[[str], str]) -> None:
     """The drawing takes the page's colours because it is part of the page."""
     html = render("::: figure coil\nA coil (1).\n:::")

@@ -68,6 +68,9 @@ WRONG = {
     "no front": ("notes/van.md", "# Van\n", "no title", "title:"),
     "broken": ("notes/van.md", "---\ntitle: [Van\nmenu: Look up\n---\n", "line 3", "---"),
     "a list": ("notes/van.md", "---\n- title\n---\n", "holds no entries", "---"),
+    "said is a text": ("notes/van.md", "---\ntitle: Van\nmenu: Look up\nsaid: truck\n---\n", "no list of words", "too hot"),
+    "said holds a number": ("notes/van.md", "---\ntitle: Van\nmenu: Look up\nsaid: [truck, 911]\n---\n", "no list of words", "quotes"),
+    "said holds a blank": ("notes/van.md", "---\ntitle: Van\nmenu: Look up\nsaid: [\"\"]\n---\n", "no list of words", "take the line out"),
     "name": ("notes/My Van.md", "---\ntitle: Van\nmenu: Look up\n---\n", "cannot be used in a link", "small letters"),
 }  # fmt: skip
 

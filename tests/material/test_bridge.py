@@ -12,6 +12,7 @@ import pytest
 from tests.support.hostile import TEXTS
 from tools.book.book import Book
 from tools.book.data import load
+from tools.book.written import Written
 from tools.material import bridge, scripts
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -65,3 +66,40 @@ def test_a_link_s_place_is_the_heading_as_it_reads() -> None:
     page: Any = SimpleNamespace(meta={"kind": "procedure"}, url="a.html")
     made = bridge.Bridge(BOOK).on_page_content('<a href="b.html">x</a>', page, None, [file])
     assert made == '<a data-place="A &amp; &lt;b&gt;" href="b.html">x</a>'
+
+
+@pytest.mark.parametrize("value", [*TEXTS, ["a & b", "c"], 3, None])
+def test_what_was_printed_can_be_taken_back(value: Any) -> None:
+    assert bridge.unprinted(bridge.printed(value)) == (" ".join(value.split()) if isinstance(value, str) else value)
+
+
+@pytest.mark.parametrize(("front", "said"), [("", ["bill jam"]), ("said: [cash]\n", ["cash"]), ("said: []\n", None)])
+def test_a_page_in_place_of_ours_is_looked_for_as_ours_was(front: str, said: list[str] | None, tmp_path: Path) -> None:
+    """Unless it names words of its own."""
+    docs, ours = (tmp_path / name / "procedures" / "note-unit.md" for name in ("docs", "pages"))
+    for path, more in ((docs, "said: [bill jam]\nmenu: Look up\n"), (ours, front)):
+        path.parent.mkdir(parents=True)
+        path.write_text(f"---\ntitle: Notes\n{more}---\nText.\n", "utf-8")
+    place = "procedures/note-unit.md"
+    book = Book(docs.parents[1], BOOK.data, (), written=Written({place: ours}, frozenset({place}), frozenset()))
+    entries: list[dict[str, Any]] = [{"location": "procedures/note-unit.html", "title": "Notes", "text": ""}]
+    page: Any = SimpleNamespace(file=SimpleNamespace(src_uri=place), url="procedures/note-unit.html", meta={})
+    made = bridge.Bridge(book)
+    made._found(page, entries)
+    assert entries[0].get("said") == said
+    assert made.context.problems == []
+
+
+def test_words_that_are_no_list_stop_the_build(tmp_path: Path) -> None:
+    path = tmp_path / "a.md"
+    path.write_text("---\ntitle: A\nsaid: hot\n---\n", "utf-8")
+    made = bridge.Bridge(Book(DOCS, BOOK.data, (), written=Written({"a.md": path}, frozenset(), frozenset())))
+    page: Any = SimpleNamespace(file=SimpleNamespace(src_uri="a.md"), url="a.html", meta={})
+    made._found(page, [{"location": "a.html", "title": "A", "text": ""}])
+    assert [problem.file for problem in made.context.problems] == ["a.md"]
+
+
+def test_the_search_reads_two_cells_as_two_words() -> None:
+    page: Any = SimpleNamespace(meta={}, url="a.html")
+    made = bridge.Bridge(BOOK).on_page_content("<tr><td>One</td><td>Two</td></tr>", page, None, [])
+    assert made == "<tr><td>One</td> <td>Two</td> </tr>"

@@ -15,6 +15,7 @@ from spellchecker import SpellChecker
 from tests.support import prose
 from tests.support.prose import DOCS, ROOT, Page
 from tools.blocks.steps import SIGNALS
+from tools.blocks.tree import Node
 from tools.pages import procedures
 
 PROCEDURES = sorted((DOCS / "procedures").glob("*.md"))
@@ -206,36 +207,35 @@ def test_a_copy_that_was_only_moved_is_alike(tmp_path: Path) -> None:
     assert len(one & two) > MOST_SHARED * len(one | two)
 
 
-def answers(section: str) -> list[tuple[int, str, str]]:
-    """A fault tree's questions as (number, answer to yes, answer to no)."""
-    asked = re.findall(r"^(\d+)\. .*\n    - Yes: (.*)\n    - No: (.*)$", section, re.MULTILINE)
-    return [(int(number), yes, no) for number, yes, no in asked]
+FAULTS = prose.page(DOCS / "procedures" / "find-a-fault.md").blocks("fault")
 
 
-TREES = (DOCS / "procedures" / "find-a-fault.md").read_text(encoding="utf-8").split("\n### ")[1:]
-
-
-@pytest.mark.parametrize("section", TREES, ids=[section.partition("\n")[0] for section in TREES])
-def test_a_fault_tree_ends_in_a_mend_or_a_stop(section: str) -> None:
-    """Every question has both answers; an answer leads on, mends, or says stop; none leads back."""
-    section = section.partition("\n## ")[0]
-    asked = answers(section)
-    assert [number for number, _, _ in asked] == list(range(1, len(re.findall(r"^\d+\. ", section, re.MULTILINE)) + 1))
-    reached = {1}
-    for number, *both in asked:
-        for answer in both:
-            onward = [int(n) for n in re.findall(r"go to (\d+)\.", answer, re.IGNORECASE)]
-            assert onward or answer.startswith(("**Mend:**", "**Stop", "go to “")), answer
-            assert all(number < n <= len(asked) for n in onward), answer
-            reached |= set(onward)
-    assert reached == set(range(1, len(asked) + 1))
+@pytest.mark.parametrize("fault", FAULTS, ids=[fault.argument for fault in FAULTS])
+def test_a_question_can_be_answered_on_the_spot(fault: Node) -> None:
+    """One short question, which does not ask two things of which one may be yes and the other no."""
+    asked = [text.strip() for _, text in fault.lines() if re.match(r"\d+\. ", text)]
+    assert 2 <= len(asked) <= 6
+    assert [text for text in asked if not text.endswith("?") or len(text.split()) > prose.MOST_WORDS] == []
 
 
 def test_the_trees_name_trees_that_are_there() -> None:
-    """“go to “It trips …”” is a heading of the page."""
-    heads = {section.partition("\n")[0] for section in TREES}
-    assert set(re.findall(r"go to “([^”]+)”", "\n".join(TREES))) <= heads
-    assert len(heads) >= 10
+    """“Go to [It trips …]” is another fault of the page, by its own words, and no way leads round in a ring."""
+    titles = {fault.argument: dict(text.split(": ", 1) for _, text in fault.lines()[:1])["title"] for fault in FAULTS}
+    onward: dict[str, set[str]] = {}
+    for fault in FAULTS:
+        told = "\n".join(text for _, text in fault.lines())
+        links = re.findall(r"Go to \[([^\]]+)\]\(#fault-(\w+)\)", told)
+        assert [(title, key) for title, key in links if titles[key] != title] == []
+        asked = told[told.index("\n1. ") :]
+        onward[fault.argument] = set(re.findall(r"No: Go to \[[^\]]+\]\(#fault-(\w+)\)", asked))
+    assert len(titles) == 15
+    for start in titles:
+        seen: set[str] = set()
+        ahead = set(onward[start])
+        while ahead - seen:
+            seen |= ahead
+            ahead = set().union(*(onward[key] for key in ahead))
+        assert start not in seen
 
 
 BAD = """---

@@ -67,38 +67,15 @@ def test_the_scripts_hold_the_same_index(built, node):
     assert json.loads(gzip.decompress(base64.b64decode(str(texts)))) == INDEX["docs"]
 
 
-@pytest.mark.parametrize(
-    ("languages", "stands", "asked"),
-    [
-        # Pairs with one stem in the sample vocabularies that the Snowball project prints.
-        (["en"], "consisted", "consistency"),
-        (["es"], "chichas", "chicho"),
-        (["en", "es"], "chichas", "chicho"),
-    ],
-)
-def test_the_worker_stems_the_languages_of_the_index(built, node, languages, stands, asked):
-    """The worker's one source holds all it needs: it finds a word by another form."""
-    index = {"config": {**INDEX["config"], "lang": languages, "pipeline": ["stemmer"]}}
-    index["docs"] = [{"location": "a.html", "title": stands, "text": ""}]
-    pages.write(built / "search" / "search_index.json", json.dumps(index))
+def test_the_worker_answers_the_themes_messages(built, node):
+    """Its one source holds all it needs: it is set up, and finds a word by another form."""
     search.install(built)
-    setup = {"type": 0, "data": {**index, "options": {"suggest": False}}}
-    # A plus asks for the word itself; the theme takes a bare one for a beginning.
-    query = {"type": 2, "data": f"+{asked}"}
-    ready, result = run(node, built / search.WORKER, TALK, messages=[setup, query])
+    docs = [{"location": "a.html", "title": "consisted", "text": ""}]
+    # One stem in the sample vocabulary that the Snowball project prints.
+    messages = [{"type": 0, "data": {"docs": docs}}, {"type": 2, "data": "consistency"}]
+    ready, result = run(node, built / search.WORKER, TALK, messages=messages)
     assert (ready["type"], result["type"]) == (1, 3)
     assert [item[0]["location"] for item in result["data"]["items"]] == ["a.html"]
-
-
-def test_english_alone_brings_no_stemmers(built):
-    folder = built / "assets" / "javascripts"
-    assert search.stemmers(folder, ["en"]) == []
-    assert [path.name for path in search.stemmers(folder, ["en", "ja"])] == [
-        "lunr.stemmer.support.min.js",
-        "tinyseg.js",
-        "lunr.ja.min.js",
-        "lunr.multi.min.js",
-    ]
 
 
 def test_the_locked_themes_bundle_is_patched_in_every_place(built):

@@ -221,9 +221,15 @@ def broken_links(page: Page, folder: Path) -> list[str]:
         path = (folder / address).resolve() if address else folder / f"{page.name}.md"
         if not path.is_file():
             wrong.append(f"“{target}” leads nowhere")
-        elif anchor and anchor not in _headings(path):
+        elif anchor and anchor not in _headings(path) | _anchors(path):
             wrong.append(f"“{target}” leads to no heading")
     return wrong
+
+
+def _anchors(path: Path) -> set[str]:
+    """The ids that steps and faults bear."""
+    read = page(path)
+    return {f"step-{step.number}" for step in read.steps} | {f"fault-{each.argument}" for each in read.blocks("fault")}
 
 
 def _headings(path: Path) -> set[str]:
@@ -251,6 +257,8 @@ def sentences(page: Page) -> tuple[list[str], list[str]]:
 
 
 _ENDS = (".", "?", "!", ":", ".”", "?”", "!”", ".)")
+_UNREAD = re.compile(r"^(?:title|button|said): |^\s*$")
+_ASKED = re.compile(r"^\s*(?:\d+\.|-|Yes:|No:)\s+")
 _LEAD = re.compile(r"^\s*(?:(\d+)\.|[-*]|(#+))\s+")
 
 
@@ -260,8 +268,12 @@ def _lines(node: Node) -> Iterator[tuple[str, str]]:
         yield "heading", _plain(node.argument)
     for each in node.body:
         if isinstance(each, Node):
-            if each.name in {*SIGNALS, "steps", "figure"}:
+            if each.name in {*SIGNALS, "steps", "figure", "fault"}:
                 yield from _lines(each)
+            continue
+        if node.name == "fault":
+            if not _UNREAD.match(each[1]):
+                yield "text", _plain(_ASKED.sub("", each[1]))
             continue
         lead = _LEAD.match(each[1])
         text = _plain(_LEAD.sub("", each[1]).strip())

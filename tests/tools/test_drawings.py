@@ -35,10 +35,10 @@ def test_a_drawing_stays_on_its_sheet(name: str) -> None:
             x0, y0, x1, y1 = item.geometry.bounds
             assert x0 >= 0
             assert y0 >= 0
-            assert x1 <= 360
+            assert x1 <= sketch.width
             assert y1 <= sketch.height
     for x, y in re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)" r="11"', sketch.svg()):
-        assert 12 <= float(x) <= 348
+        assert 12 <= float(x) <= sketch.width - 12
         assert 12 <= float(y) <= sketch.height - 12
 
 

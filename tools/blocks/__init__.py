@@ -19,7 +19,7 @@ from markdown.preprocessors import Preprocessor
 
 from tools.problems import nearest
 
-from . import calculator, caution, figure, figures, lists, sites, steps, worksheet
+from . import calculator, caution, fault, figure, figures, lists, sites, steps, worksheet
 from .context import Context
 from .tree import Node, read
 from .values import fill
@@ -39,6 +39,8 @@ BLOCKS: dict[str, Draw] = {
     "steps": steps.draw,
     "figure": figure.draw,
     "figures": figures.draw,
+    "faults": fault.draw_grid,
+    "fault": fault.draw,
     "record": lists.draw_record,
     "signoff": lists.draw_signoff,
     "sites": sites.draw,

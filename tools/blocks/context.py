@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as etree
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -53,10 +54,22 @@ class Context:
     figures_used: set[str] = field(default_factory=set)
     counter: int = 0
     presets: dict[str, Any] = field(default_factory=dict)
+    # The page whose faults have a grid of buttons, that grid, and the caution for each of them.
+    symptoms: tuple[str, etree.Element, str] | None = None
+    # What people say for the parts of a page: page → id of a heading → words.
+    said: dict[str, dict[str, list[str]]] = field(default_factory=dict)
+    stepped: str | None = None
 
     def report(self, line: int, what: str, mend: str) -> None:
         """Note a mistake at a line of the current page."""
         self.problems.append(Problem(self.page, f"line {line}", what, mend))
+
+    def step_ids(self) -> str:
+        """What the ids of a list of steps begin with: on each page the first list's are ``step-1`` …, to link to."""
+        if self.stepped == self.page:
+            return self.next_id("step")
+        self.stepped = self.page
+        return "step"
 
     def next_id(self, stem: str) -> str:
         """An id that no other block of the build bears."""

@@ -34,7 +34,7 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     if not steps:
         drawer.report(node.line, "There is no step here.", "Write lines such as “1. Look at …”.")
     listed = etree.SubElement(parent, "ol", {"class": "hb-steps"})
-    stem = drawer.context.next_id("step")
+    stem = drawer.context.step_ids()
     for step in steps:
         _draw_step(step, listed, stem, drawer)
 
@@ -84,6 +84,7 @@ def _draw_step(step: _Step, listed: etree.Element, stem: str, drawer: Drawer) ->
     etree.SubElement(label, "input", {"type": "checkbox", "class": "hb-tick"})
     number = etree.SubElement(label, "span", {"class": "hb-step-number"})
     number.text = f"{step.number}"
+    number.tail = " "
     words = etree.SubElement(label, "span", {"class": "hb-step-text"})
     words.text = step.text
     if step.why:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -28,3 +29,11 @@ def read(page: Path) -> dict[str, Any]:
     if told is not None and not isinstance(told, dict):
         raise NoFront("it holds no entries such as title: Clean a cabinet")
     return told or {}
+
+
+def said(meta: Mapping[str, Any]) -> tuple[str, ...]:
+    """What people say who look for the page; raises :class:`NoFront` where that is no list of words."""
+    told = meta.get("said", [])
+    if not isinstance(told, list) or not all(isinstance(each, str) and each.strip() for each in told):
+        raise NoFront("`said` is no list of words; write such as said: [too hot, leaning], with quotes round yes, no and numbers")
+    return tuple(told)

@@ -68,6 +68,11 @@ def _check(place: str, meta: Mapping[str, Any], replaces: bool, problems: list[P
         wrong("The page has no title.", "Write title: and its name between two lines of --- at its top.")
     if "menu" not in meta and not replaces:
         wrong("No menu leads to this page.", "Name the heading that does, such as menu: Look up, at its top.")
+    try:
+        front.said(meta)
+    except front.NoFront as error:
+        what, _, mend = str(error).partition("; ")
+        wrong(f"Its first lines cannot be used: {what}.", f"{mend.capitalize()}, or take the line out.")
 
 
 def _notes(ours: Mapping[str, Path], told: Mapping[str, Mapping[str, Any]]) -> Iterator[str]:

@@ -51,8 +51,8 @@ class Item:
 class Sketch:
     """One drawing: shapes in order, then words, then callouts on top."""
 
-    def __init__(self, name: str, title: str, told: str, height: float) -> None:
-        self.name, self.title, self.told, self.height = name, title, told, height
+    def __init__(self, name: str, title: str, told: str, height: float, width: float = WIDTH) -> None:
+        self.name, self.title, self.told, self.height, self.width = name, title, told, height, width
         self.items: list[Item] = []
         self.words: list[str] = []
         self.marks: list[str] = []
@@ -191,7 +191,7 @@ class Sketch:
         ]
         ids = f"{self.name}-title", f"{self.name}-desc"
         return "\n".join([
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {self.height:g}" role="img"'
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width:g} {self.height:g}" role="img"'
             f' aria-labelledby="{ids[0]} {ids[1]}">',
             f'<title id="{ids[0]}">{escape(self.title)}</title>',
             f'<desc id="{ids[1]}">{escape(self.told)}</desc>',

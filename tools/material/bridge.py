@@ -29,13 +29,15 @@ from tools.book.book import Book
 from tools.book.facts import facts
 from tools.book.folder import pictures
 from tools.book.written import HOME
-from tools.pages import look, menu, places, procedures, proof
+from tools.pages import found, look, menu, places, procedures, proof
 from tools.problems import Problem, Problems, nearest
 
 from .rendered import Rendered
 
 SHEETS = "assets/css/sheets.css"
 SEARCH = "material/search"
+# The search reads what stands in two of these as one word, unless a blank parts them.
+CELLS = re.compile(r"(</(?:td|th|tr|dt|dd|label|caption|legend|option|summary|button)>)(?=<)")
 
 
 class NotBuilt(Exception):
@@ -70,6 +72,13 @@ def printed(value: Any) -> Any:
     return [printed(each) for each in value] if isinstance(value, list) else value
 
 
+def unprinted(value: Any) -> Any:
+    """What :func:`printed` was given, of texts and lists."""
+    if isinstance(value, list):
+        return [unprinted(each) for each in value]
+    return html.unescape(str(value)) if isinstance(value, str) else value
+
+
 def _ident(heading: str, separator: str) -> str:
     """A heading's id; none begins as those do that the theme's scripts look for."""
     made: str = slugify(heading, separator)
@@ -95,6 +104,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.made: set[str] = set()
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
+        self.places: dict[str, menu.Line] = {}
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""
@@ -138,6 +148,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
                 lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order, made.listed))
         self.context.problems += [Problem(path, "", what, mend) for path, what, mend in keys.unfit(paths)]
         self.apart = menu.apart(lines)
+        self.places = {line.path: line for line in lines}
         config.nav = _labelled(menu.navigation(lines, HOME))
         return files
 
@@ -189,6 +200,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
+        content = CELLS.sub(r"\1 ", content)
         if page.meta.get("kind") != "procedure":
             return content
         parts = {file.url: html.unescape(file.page.parent.title) for file in files if file.page and file.page.parent}
@@ -203,8 +215,25 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
 
     def on_page_context(self, context: Any, page: Page, config: MkDocsConfig, nav: Navigation) -> Any:
         """Keep what was read of a page, now that the search has read it too."""
-        self.rendered.keep(page, config.plugins[SEARCH].search_index.entries)  # type: ignore[attr-defined]
+        entries = config.plugins[SEARCH].search_index.entries  # type: ignore[attr-defined]
+        self.rendered.keep(page, entries)
+        self._found(page, entries)
         return context
+
+    def _found(self, page: Page, entries: list[dict[str, Any]]) -> None:
+        """Tell the search what people say who look for the page. A page in place of ours is looked for as ours was."""
+        place = page.file.src_uri
+        own = place in self.book.written.own
+        written = self.book.written.pages.get(place)
+        meta = front.read(written) if written else {key: unprinted(value) for key, value in page.meta.items()}
+        if own and "said" not in meta and (self.book.docs / place).is_file():
+            meta["said"] = front.read(self.book.docs / place).get("said", [])
+        line = self.places.get(place)
+        rank = found.rank(meta, line.headings if line else (), bool(line and line.listed))
+        try:
+            found.told(entries, page.url, meta, rank, self.context.said.get(f"pages/{place}" if own else place, {}))
+        except front.NoFront as error:
+            self.context.problems.append(Problem(place, "", str(error), "Write it so, or take the line out."))
 
     def on_post_build(self, config: MkDocsConfig) -> None:
         """Stop the build with every mistake at once."""

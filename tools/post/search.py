@@ -2,10 +2,11 @@
 
 The theme asks a server for the index and for its worker's file as soon as a page opens.
 Here both are classic scripts, added only when somebody searches, and the worker starts
-from a blob that holds its whole source, with the stemmers the index asks for. The texts
-that are searched come with it, packed: the theme's page only hands them on.
+from a blob that holds its whole source. It is a worker of ours in the place of the theme's: that one
+knows neither what people say nor what comes first (``finder.js``). The texts that are searched come
+with it, packed: the theme's page only hands them on, and lists what is found.
 
-Four places of the theme's bundle decide that, so they are patched; each must be found
+Five places of the theme's bundle decide that, so they are patched; each must be found
 exactly once, else the build stops. (Replacing window.Worker instead, as the theme's own
 offline plugin does, breaks every other worker of the page.)
 """
@@ -36,10 +37,10 @@ PATCHES = (
     (r'(?<=\()location\.protocol!=="file:"\)', "!1)"),
     # Marking words on a page wants the index too, even where there are none to mark.
     (r'(\w+\("search\.highlight"\))\?', r'\1&&location.search.includes("h=")?'),
+    # A hit is one line, also where it leads to a part of its page.
+    (r'!`\$\{new URL\(\w+\.location,\w+\.base\)\}`\.includes\("#"\)', "!0"),
 )
-SEGMENTERS = {"ja": "tinyseg.js", "hi": "wordcut.js", "th": "wordcut.js"}
-# A worker from a blob may import nothing; all it would import is in it.
-NO_IMPORTS = "self.importScripts = () => {};\n"
+SOURCES = ("stem.js", "finder.js", "found.js")
 
 
 def install(site: Path) -> None:
@@ -49,23 +50,18 @@ def install(site: Path) -> None:
         Problems: the theme is another version than the one this was written for.
     """
     index = pages.read(site / "search" / "search_index.json")
-    languages = json.loads(index)["config"]["lang"]
     texts = json.dumps(json.loads(index)["docs"], ensure_ascii=False).encode()
     settings = {**json.loads(index), "docs": []}
     pages.write(site / INDEX, f"var __index = {json.dumps(settings)};\n")
-    worker = worker_script(site / "assets" / "javascripts", languages)
-    pages.write(site / WORKER, worker + asset("search-docs", literal(packed(texts))))
+    pages.write(site / WORKER, worker_script() + asset("search-docs", literal(packed(texts))))
     pages.write(site / SHIM, pages.read(HERE / "search.js"))
     bundle = the_only(site, BUNDLE)
     pages.write(bundle, patched(pages.read(bundle)))
 
 
-def worker_script(folder: Path, languages: list[str]) -> str:
+def worker_script() -> str:
     """Return the script that hands over the worker's whole source."""
-    names = [the_only(folder, "workers/search.*.min.js"), *stemmers(folder, languages)]
-    source = NO_IMPORTS + "\n".join(pages.read(path) for path in names)
-    source = re.sub(r"^//# sourceMappingURL=.*$", "", source, flags=re.MULTILINE)
-    return asset("search-worker", literal(source))
+    return asset("search-worker", literal("\n".join(pages.read(HERE / name) for name in SOURCES)))
 
 
 def asset(name: str, value: str) -> str:
@@ -76,17 +72,6 @@ def asset(name: str, value: str) -> str:
 def packed(data: bytes) -> str:
     """Return gzip in base64, the same from build to build."""
     return base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()
-
-
-def stemmers(folder: Path, languages: list[str]) -> list[Path]:
-    """Return the theme's files for these languages, in the order they must load."""
-    others = [language for language in languages if language != "en"]
-    found = [folder / "lunr" / SEGMENTERS[name] for name in others if name in SEGMENTERS]
-    found += [folder / "lunr" / "min" / f"lunr.{name}.min.js" for name in others]
-    if len(languages) > 1:
-        found.append(folder / "lunr" / "min" / "lunr.multi.min.js")
-    support = folder / "lunr" / "min" / "lunr.stemmer.support.min.js"
-    return [support, *dict.fromkeys(found)] if found else []
 
 
 def patched(bundle: str) -> str:

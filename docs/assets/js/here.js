@@ -147,6 +147,8 @@
   function carry(event) {
     const link = event.target.closest("a[href]");
     if (!link || link.origin !== location.origin || !link.pathname.endsWith(".html") || !link.href.startsWith(ROOT)) return;
+    // A link within the page stays within it: another address would load it anew.
+    if (link.hash && link.pathname === location.pathname && link.search === location.search) return;
     const query = new URLSearchParams(link.search);
     query.set(PARAMETER, here?.key ?? "");
     link.search = `?${query}`;

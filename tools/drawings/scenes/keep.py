@@ -92,13 +92,13 @@ def check_points() -> Sketch:
 
 def fault_tree() -> Sketch:
     """How to use a tree."""
-    s = Sketch("fault-tree", "How to use a fault tree", "Pick one tree, step 4. Answer one question at a time, step 5. A branch ends in a tick, your mend, step 6, or in a raised hand, stop and call, step 9.", 300)  # fmt: skip
+    s = Sketch("fault-tree", "How to use a fault tree", "Pick one tree, step 4. Answer one question at a time, step 5. Yes leads down to the next question. A tree ends in a tick, your fix, step 6, or in a raised hand, stop and call, step 9.", 300)  # fmt: skip
     s.box(118, 14, 124, 34, 5, 0.2).text(180, 36, "what you see", bold=True)
     s.line([(180, 48), (180, 74)], 2, arrow="end")
     s.shape([(180, 76), (250, 112), (180, 148), (110, 112)], 0.05).text(180, 117, "question")
     s.line([(110, 112), (64, 112), (64, 196)], 2, arrow="end").line([(250, 112), (296, 112), (296, 190)], 2, arrow="end")
     s.text(86, 104, "no").text(276, 104, "yes")
-    s.box(34, 200, 60, 56, 5, 0.04).good(64, 228).text(64, 278, "your mend")
+    s.box(34, 200, 60, 56, 5, 0.04).good(64, 228).text(64, 278, "your fix")
     hand(s, 296, 232, 0, 0.9)
     s.text(296, 290, "stop and call", bold=True)
     s.call(4, 276, 28, (242, 31)).call(5, 180, 178, (180, 146)).call(6, 130, 228, (94, 228)).call(9, 240, 228, (280, 228))
