@@ -39,6 +39,7 @@
     }
 
     async open() {
+      await left;
       this.sheet ??= await this.made().catch(() => null);
       if (!this.sheet) {
         this.last.textContent = WORDS.missing;
@@ -165,6 +166,8 @@
 
   /** @type {HTMLDialogElement | null} the calculator that is open, where the browser counts it as a place to go back from */
   let visited = null;
+  /** The last way back is over: a new place comes after it. */
+  let left = Promise.resolve();
 
   function visit(sheet) {
     try {
@@ -178,6 +181,7 @@
   function leave() {
     if (!visited) return;
     visited = null;
+    left = new Promise((resolve) => addEventListener("popstate", resolve, { once: true }));
     history.back();
   }
 
