@@ -15,6 +15,7 @@ from .calculator import Calculator
 from .fields import Choice, Field, Rows
 from .report import OUTCOME_SIGNS, OUTCOME_WORDS, OUTCOMES
 
+WIDE = 24  # characters; a longer text has a line of its own on paper
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
 
@@ -51,7 +52,8 @@ def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
 def _given(calculator: Calculator, result: Mapping[str, Any]) -> str:
     """What was measured, for paper: there the form is left out."""
     items = _items(calculator.inputs.fields(), result["inputs"])
-    rows = "".join(f"<dt>{escape(label)}</dt><dd>{escape(text)}</dd>" for label, text in items)
+    rows = "".join(f"<dt{wide}>{escape(label)}</dt><dd{wide}>{escape(text)}</dd>" for label, text in items
+                   for wide in [' class="hb-wide"' if len(text) > WIDE else ""])  # fmt: skip
     return f'<dl class="hb-given">{rows}</dl>' if rows else ""
 
 
@@ -98,7 +100,8 @@ def _todo(result: Mapping[str, Any]) -> str:
 
 
 def _figures(result: Mapping[str, Any]) -> str:
-    return "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in result["figures"])
+    drawn = "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in result["figures"])
+    return f'<div class="hb-plans">{drawn}</div>' if drawn else ""
 
 
 def _values(title: str, values: list[Mapping[str, Any]]) -> str:
@@ -122,16 +125,17 @@ def _small(text: str) -> str:
 def _tables(result: Mapping[str, Any], *, detail: bool) -> str:
     each = [table for table in result["tables"] if table["detail"] == detail]
     draw = folded if detail else _headed
-    return "".join(draw(table["title"], cells(table)) for table in each)
+    drawn = "".join(draw(table["title"], cells(table)) for table in each)
+    return drawn if detail or not drawn else f'<div class="hb-tables">{drawn}</div>'
 
 
 def _headed(title: str, inner: str) -> str:
     return f"<h3>{escape(title)}</h3>{inner}"
 
 
-def folded(title: str, inner: str) -> str:
-    """Something a reader opens on demand."""
-    return f'<details class="hb-details"><summary>{escape(title)}</summary>{inner}</details>'
+def folded(title: str, inner: str, name: str = "") -> str:
+    """Something a reader opens on demand; ``name`` is a class of its own."""
+    return f'<details class="{f"hb-details {name}".strip()}"><summary>{escape(title)}</summary>{inner}</details>'
 
 
 def cells(each: Mapping[str, Any]) -> str:
@@ -165,7 +169,7 @@ def _open_checks(result: Mapping[str, Any]) -> str:
 
 def _passed(checks: list[Mapping[str, Any]]) -> str:
     count = "1 check passes" if len(checks) == 1 else f"{len(checks)} checks pass"
-    return folded(count, _list_of(checks)) if checks else ""
+    return folded(count, _list_of(checks), "hb-passed") if checks else ""
 
 
 def _list_of(checks: list[Mapping[str, Any]]) -> str:

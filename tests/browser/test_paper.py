@@ -6,6 +6,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
+import calculators
+from tests.browser.conftest import Watched
+from tests.browser.test_answer import STANDS
+
+pytestmark = pytest.mark.browser
+
 FORMATS = ("A4", "Letter")
 # Paper less its margins (print.css: 14 mm each side) at 96 pixels to the inch.
 NARROWEST = int((210 - 2 * 14) / 25.4 * 96)
@@ -59,3 +65,25 @@ def test_a_sheet_can_be_told_from_the_next(name: str, browser: Browser, site: Pa
     assert max(drawn) <= NARROWEST
     assert named == f"sheet-procedures-{name}"
     assert bare == []
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_an_answer_takes_two_sheets_at_most(name: str, paper: str, watched: Watched, site: Path) -> None:
+    """What was given, the answer and what was not checked; of the rest what the reader has opened, and it alone."""
+    page = watched.page
+    page.goto((site / "calculators" / f"{name}.html").as_uri())
+    watched.wait(STANDS)
+    short = len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
+    assert 1 <= short <= 2
+    page.emulate_media(media="print")
+    said = page.inner_text("article")
+    for shown in ("Before you rely on this", "Not checked here", "Worked out"):
+        assert shown in said
+    assert "Working, step by step" not in said
+    assert not page.locator("article > h2").first.is_visible(), "of the page's own text nothing is printed"
+    page.emulate_media(media="screen")
+    page.click(".hb-details > summary:has-text('Working, step by step')")
+    page.emulate_media(media="print")
+    assert "Working, step by step" in page.inner_text("article")
+    assert page.locator(".hb-working").first.is_visible()
