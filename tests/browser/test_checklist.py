@@ -152,3 +152,21 @@ def test_a_site_sheet_remembers_too(watched: Any, site: Path) -> None:
     page.reload()
     page.wait_for_selector(".hb-checklist")
     assert page.evaluate(TICKED) == 1
+
+
+FULL = """Storage.prototype.setItem = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
+BLOCKED = """Object.defineProperty(window, "localStorage", { get() { throw new DOMException("no", "SecurityError"); } });"""
+
+
+@pytest.mark.parametrize(("store", "words"), [(FULL, "store is full"), (BLOCKED, "keeps nothing here")], ids=["full", "blocked"])
+def test_a_store_that_keeps_nothing_is_told_where_one_ticks(store: str, words: str, watched: Any, site: Path) -> None:
+    """Beside the tick itself: the head of the list is screens away. It goes with the next tick that is kept."""
+    watched.page.add_init_script(f"if (sessionStorage.getItem('closed') !== 'no') {{ {store} }}")
+    page = opened(watched, site)
+    page.check(".hb-step:nth-child(4) .hb-tick")
+    assert words in page.inner_text(".hb-step:nth-child(4) .hb-not-kept")
+    assert page.locator(".hb-not-kept").count() == 1
+    assert page.is_checked(".hb-step:nth-child(4) .hb-tick"), "it is ticked all the same"
+    page.check(".hb-step:nth-child(5) .hb-tick")
+    assert page.locator(".hb-not-kept").count() == 1
+    assert page.locator(".hb-step:nth-child(5) .hb-not-kept").is_visible()

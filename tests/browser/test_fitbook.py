@@ -318,3 +318,24 @@ def test_filled_it_has_no_fault_and_fits_the_screen(width: int, scheme: str, bro
       .map((part) => part.outerHTML.slice(0, 80))""")
     assert small == []
     context.close()
+
+
+@pytest.mark.parametrize("kept", ["[{}]", "[null]", '[{"machine": "constructor"}]', "{}"])
+def test_a_list_that_is_none_of_ours_does_not_stop_the_fit_book(kept: str, watched: Watched, site: Path) -> None:
+    """It is put aside, and said so; the form works."""
+    page = watched.page
+    page.goto((site / "reference/fit-book.html").as_uri())
+    page.evaluate("""(kept) => { const id = document.querySelector('meta[name="handbook"]').content;
+      localStorage.setItem(`handbook:${id}:fits`, `{"version":1,"value":${kept}}`); }""", kept)
+    page.reload()
+    watched.wait("document.body.innerText.includes('put aside')")
+    assert not watched.complaints
+
+
+def test_the_lists_of_another_handbook_change_nothing(watched: Watched, site: Path) -> None:
+    page = watched.page
+    page.goto((site / "reference/fit-book.html").as_uri())
+    told = page.evaluate("""() => { const mine = JSON.parse(HandbookStore.pack());
+      return HandbookStore.unpack(JSON.stringify({ ...mine, handbook: "other", shelves: { fits: [] } })); }""")
+    assert told == {"done": [], "problem": "This file holds the lists of another handbook. Nothing was changed."}
+    assert page.evaluate("HandbookStore.unpack(HandbookStore.pack()).problem") == ""

@@ -103,17 +103,23 @@
       const ticks = { ...this.kept.ticks };
       delete ticks[key];
       if (element.checked) ticks[key] = { at: new Date().toISOString(), who: this.bar.querySelector(".hb-checklist-who input").value.trim() };
-      this.keep({ ticks });
+      const problem = this.keep({ ticks }) || (HandbookStore.keeps ? "" : HandbookStore.notice());
       this.show(this.kept);
+      // Said where the thumb is: the head of the list may be screens away.
+      if (problem) element.closest("label").after(made("p", { class: "hb-done hb-not-kept" }, problem));
     }
 
+    /** @returns {string} what went wrong, in words, or nothing */
     keep(change) {
       this.kept = { ...this.kept, ...change };
-      this.say(this.shelf.write(this.kept));
+      const problem = this.shelf.write(this.kept);
+      this.say(problem);
+      return problem;
     }
 
     show(kept) {
       this.kept = kept;
+      for (const old of this.article.querySelectorAll(".hb-not-kept")) old.remove();
       for (const { element, key } of this.ticks) showTick(element, kept.ticks[key]);
       for (const { element, key } of this.cells) {
         if (element.box.value !== (kept.record[key] ?? "")) element.box.value = kept.record[key] ?? "";

@@ -4,6 +4,8 @@
   "use strict";
 
   const FILE = "fits.csv";
+  /** What a test must say to be listed at all; a list without it is none of ours. */
+  const NEEDED = ["machine", "product", "coil", "date", "verdict"];
   const { faults, counted, isSame, isOurs, parsed, calculated, title, list, element } = window.HandbookFits;
   const { fromForm, faultsOfSizes, showFaults } = window.HandbookFits;
 
@@ -43,7 +45,8 @@
   }
 
   function usable(value) {
-    return Array.isArray(value) && value.every((row) => row && Object.values(row).every((cell) => typeof cell === "string"));
+    return Array.isArray(value) && value.every((row) => typeof row === "object" && row !== null && NEEDED.every((column) => column in row)
+      && Object.values(row).every((cell) => typeof cell === "string"));
   }
 
   // -- the form -------------------------------------------------------------------------

@@ -132,6 +132,9 @@
     } catch {
       return { done: [], problem: "This file holds no kept lists: it is not JSON." };
     }
+    if (read?.version === VERSION && read.handbook !== handbook) {
+      return { done: [], problem: "This file holds the lists of another handbook. Nothing was changed." };
+    }
     if (read?.version !== VERSION || typeof read.shelves !== "object" || read.shelves === null) {
       return { done: [], problem: "This file holds no kept lists of a handbook of this edition." };
     }
