@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+import calculators
 from tests.browser.conftest import until
 
 ROOT = Path(__file__).parent.parent.parent
@@ -187,3 +188,69 @@ def test_targets_of_the_frame_are_large_enough(page, site):
       .filter((part) => part.getBoundingClientRect().height < 43.5)
       .map((part) => `${part.outerHTML.slice(0, 90)} ${part.getBoundingClientRect().height}`)""")
     assert small == []
+
+
+def test_a_calculator_over_a_procedure_has_no_fault(page, site, axe):
+    """Opened from its row, with every fold open, and closed again with its answer in the row."""
+    page.goto((site / "procedures" / "set-the-spot.html").as_uri())
+    page.click(".hb-open")
+    over = "document.querySelector('dialog [data-calculator]')"
+    until(lambda: page.evaluate(f"{over}?.dataset.state === 'ready' && !{over}.hasAttribute('aria-busy')"), "the answer")
+    page.evaluate("document.querySelectorAll('dialog details').forEach((each) => (each.open = true))")
+    settle(page)
+    assert faults(page, axe) == []
+    assert not page.evaluate("document.querySelector('dialog').scrollWidth > document.querySelector('dialog').clientWidth")
+    page.fill("dialog [name=rear_gap]", "1")
+    until(lambda: page.evaluate(f"{over}.dataset.outcome === 'stop'"), "the answer")
+    page.click(".hb-back")
+    settle(page)
+    assert faults(page, axe) == []
+
+
+def test_the_choice_of_a_place_has_no_fault(page, site, axe):
+    page.goto((site / "index.html").as_uri())
+    settle(page)
+    page.click(".hb-here")
+    page.wait_for_selector(".hb-where-one")
+    assert faults(page, axe) == []
+    page.click(".hb-where-one:has-text('Library foyer')")
+    settle(page)
+    assert faults(page, axe) == []
+
+
+NARROW = 320  # pixels: what is left of 1,280 at 400 %
+SAMPLE = ("index.html", "procedures/set-the-spot.html", "procedures/find-a-fault.html", "sites/ferry-pier.html",
+          "reference/coil-chart.html", "learn/packs.html", "learn/drills.html", "products/still-water.html",
+          *(f"calculators/{name}.html" for name in calculators.NAMES))  # fmt: skip
+
+
+def test_at_four_hundred_percent_nothing_scrolls_sideways(browser: Browser, site: Path):
+    """With everything open; a wide table scrolls by itself."""
+    context = browser.new_context(viewport={"width": NARROW, "height": 256})
+    opened = context.new_page()
+    wide = []
+    for name in SAMPLE:
+        opened.goto((site / name).as_uri())
+        settle(opened)
+        opened.evaluate("document.querySelectorAll('article details').forEach((each) => (each.open = true))")
+        if opened.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            wide.append(name)
+    context.close()
+    assert wide == []
+
+
+def test_in_forced_colours_outcomes_and_boxes_can_be_told(browser: Browser, site: Path):
+    """A reader's own colours leave signs, borders and the ring of the focus."""
+    context = browser.new_context(forced_colors="active", viewport={"width": 390, "height": 844})
+    opened = context.new_page()
+    opened.goto((site / "calculators" / "clearance.html").as_uri())
+    settle(opened)
+    assert opened.evaluate("matchMedia('(forced-colors: active)').matches")
+    edges = opened.evaluate("""() => ["[name=cabinet_width]", ".hb-bar", ".hb-part", ".hb-outcome", ".hb-sign"].map((part) => {
+      const style = getComputedStyle(document.querySelector(part));
+      return [part, parseFloat(style.borderTopWidth) > 0 && style.borderTopStyle !== "none"]; })""")
+    assert [part for part, has_edge in edges if not has_edge] == []
+    opened.focus("[name=cabinet_width]")
+    ring = opened.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+    context.close()
+    assert ring != "none"

@@ -154,7 +154,7 @@ def test_a_site_sheet_remembers_too(watched: Any, site: Path) -> None:
     assert page.evaluate(TICKED) == 1
 
 
-FULL = """Storage.prototype.setItem = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
+FULL = """localStorage.setItem("left", "from others"); Storage.prototype.setItem = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
 BLOCKED = """Object.defineProperty(window, "localStorage", { get() { throw new DOMException("no", "SecurityError"); } });"""
 
 

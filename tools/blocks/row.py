@@ -21,13 +21,13 @@ def closed(found: Calculator, typed: dict[str, Any], system: str, preset: str, r
     ident = context.next_id("ask")
     facts = {"units": system, "inputs": typed, "preset": "" if preset == "example" else preset, "remark": remark}
     return (
-        f'<section class="hb-work" id="{ident}" data-calculator-row="{found.name}" data-form="{up}{path(found.name)}" '
+        f'<div class="hb-work" role="group" id="{ident}" data-calculator-row="{found.name}" data-form="{up}{path(found.name)}" '
         f'data-search-exclude aria-label="{escape(found.title)}"><p class="hb-on-paper">{escape(paper)}</p>'
         f'<div class="hb-asks"><p class="hb-question">{escape(found.question)}</p>'
         f'<p class="hb-last">Not worked out here yet.</p>'
         f'<a class="hb-button hb-open" href="{up}calculators/{found.name}.html">Work it out'
         f'<span class="hb-visually-hidden">: {escape(found.question)}</span></a></div>'
-        f'<script type="application/json" class="hb-facts">{text.island(facts)}</script></section>'
+        f'<script type="application/json" class="hb-facts">{text.island(facts)}</script></div>'
     )
 
 
