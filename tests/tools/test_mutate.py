@@ -199,6 +199,15 @@ def test_a_figure_is_tried_by_what_reads_it(checkout: Path) -> None:
     assert of("eu/space") == set()
 
 
+def test_what_reads_the_files_of_the_rule_sets_itself_tries_every_figure(checkout: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    site = Site("calculators/rules/eu/space.toml", "FigureValue", 0, 1, 0, "gap")
+    assert stored(checkout).reach().tests(site) == {}
+    monkeypatch.setattr(reach, "OF_ALL_FIGURES", ("tests/test_long.py",))
+    assert set(stored(checkout).reach().tests(site)["tests/test_long.py"]) == {"quick", "other", "slow"}
+    monkeypatch.undo()
+    assert all((ROOT / file).is_file() for file in reach.OF_ALL_FIGURES)
+
+
 def test_tests_that_need_a_browser_or_a_site_are_no_tests_of_a_mutant() -> None:
     files = reach.test_files(ROOT)
     assert "tests/tools/test_mutate.py" in files

@@ -18,6 +18,8 @@ LEFT_OUT = ("tests/browser/", "tests/runtime/")
 # Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
 # of its file where those are few. Recording makes tests about twice as slow as they are.
 NEAR, FAR = 60.0, 25.0
+# They read the rule sets' files themselves, and not figure by figure: they are tests of every one.
+OF_ALL_FIGURES = ("tests/calculators/test_figures.py",)
 Tests = dict[str, dict[str, float]]
 
 
@@ -83,8 +85,8 @@ class Reach:
         key = f"{subject}.{site.owner}"
         names = [f"{each}/{key}" for each in _sets(set_name)]
         return [found for file, record in self.records.items()
-                for found in self._timed(file, {test for name in names
-                                                for test in record["keys"].get(name, ())})]  # fmt: skip
+                for found in self._timed(file, record["tests"] if file in OF_ALL_FIGURES else
+                                         {test for name in names for test in record["keys"].get(name, ())})]  # fmt: skip
 
     def _by_line(self, site: Site) -> tuple[list[tuple[str, str, float]], list[tuple[str, str, float]]]:
         lines = statement(str(self.root / site.path), site.line)
