@@ -160,6 +160,21 @@ def test_what_was_put_off_comes_when_it_is_wanted(page):
     assert {"_whole_html", "_whole_inspect", "_whole_traceback", "_whole_typing"} <= {*told["after"]}
 
 
+def test_it_starts_where_a_server_says_other_letters(browser, site):
+    """Many say of every script that it is UTF-8; the file's own first bytes come before that."""
+    kinds = {".html": "text/html", ".js": "text/javascript"}
+
+    def serve(route):
+        path = site / route.request.url.removeprefix("http://127.0.0.1:9/")
+        route.fulfill(body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8")
+
+    served = browser.new_page()
+    served.route("**/*", lambda route: serve(route) if route.request.url.startswith("http:") else route.fallback())
+    served.goto("http://127.0.0.1:9/index.html")
+    assert run(served, "sum", [1, 2, 3])["sum"] == 6
+    served.close()
+
+
 def test_nothing_leaves_the_folder(page, site):
     """No request but to files beside the page, and not a word on the console."""
     run(page, "sum", [1])
@@ -233,8 +248,8 @@ def test_a_missing_asset_is_named(page, site, name):
 def test_a_damaged_asset_fails_instead_of_waiting(page, site):
     """Bytes that are not what was packed end in a failure at once."""
     path = site / "python" / "python-wasm-2.js"
-    text = path.read_text()
-    path.write_text(text[:5000] + "A" * 400 + text[5400:])
+    text = path.read_text(encoding="utf-16")
+    path.write_text(text[:5000] + "A" * 400 + text[5400:], encoding="utf-16")
     assert "cannot run here" in failure(page)
 
 
