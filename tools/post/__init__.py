@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tools.problems import Problem, Problems
 
-from . import accessibility, app, late, lean, manifest, pages, policy, search, shell, trim
+from . import accessibility, app, late, lean, manifest, pages, policy, search, sheets, shell, trim
 from .keep import Finished, Keep
 from .policy import Ours, strangers
 
@@ -20,7 +20,35 @@ __all__ = ["Keep", "Ours", "check", "finish", "strangers"]
 
 check = manifest.check
 HOME = "index.html"
-Alike = shell.Shell | None
+
+
+@dataclass(frozen=True)
+class Alike:
+    """What all pages of a site have in common, and what stands once in its stead: a script and a style sheet."""
+
+    shell: shell.Shell | None = None
+    sheets: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, home: str) -> Alike:
+        """The same, read off the home page."""
+        return cls(shell.of(home), sheets.of(home))
+
+    @property
+    def mark(self) -> str:
+        """What names it."""
+        return " ".join([self.shell.mark if self.shell else "", *self.sheets])
+
+    def install(self, site: Path) -> None:
+        """Write the script and the style sheet."""
+        if self.shell:
+            pages.write(site / shell.SCRIPT, self.shell.script)
+        if self.sheets:
+            sheets.install(site, self.sheets)
+
+    def out_of(self, text: str) -> str:
+        """Return a page without it."""
+        return shell.page(sheets.page(text, self.sheets, pages.root(text)), self.shell)
 
 
 def finish(
@@ -58,9 +86,8 @@ def finish(
     app.install(site, site_name=site_name, accent=accent)
     saved = trim.trim(site)
     say(f"theme: {saved / 1e6:.1f} MB of unused files taken out")
-    alike = shell.of(ready(pages.read(site / HOME), accent))
-    if alike:
-        pages.write(site / shell.SCRIPT, alike.script)
+    alike = Alike.of(ready(pages.read(site / HOME), accent))
+    alike.install(site)
     found = finish_pages(site, accent, ours, alike, keep or Keep())
     say(f"pages: {len(found)} under a policy, searchable from a folder")
     if faults := [fault for name, page in found.items() for fault in _faults(site, name, page)]:
@@ -73,7 +100,7 @@ def finish(
 def finish_pages(site: Path, accent: str, ours: Ours, alike: Alike, keep: Keep) -> dict[str, Finished]:
     """Finish every page; return them by name, without their text."""
     made = {}
-    how = f"{accent} {ours.mark} {alike and alike.mark}"
+    how = f"{accent} {ours.mark} {alike.mark}"
     for path in pages.all_pages(site):
         page = keep.page(pages.read(path), how, functools.partial(_whole, accent=accent, ours=ours, alike=alike))
         pages.write(path, page.text)
@@ -96,11 +123,11 @@ def finished(text: str, accent: str, ours: Ours, alike: Alike) -> str:
 
     The policy comes last, because it lists the hashes of what stands in the page by then.
     """
-    return policy.page(shell.page(ready(text, accent), alike), ours)
+    return policy.page(alike.out_of(ready(text, accent)), ours)
 
 
 def ready(text: str, accent: str) -> str:
     """Return one page with all that it needs in it, also what it has in common with others."""
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return lean.squeeze(late.page(app.page(text, accent)))
+    return lean.squeeze(lean.drawn(lean.unremarked(late.page(app.page(text, accent)))))
