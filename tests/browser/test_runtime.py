@@ -62,7 +62,7 @@ def put_off():
         [field.name for field in dataclasses.fields(Lane)], html.escape("<a b='c'>&"),
     ]
     late = [
-        str(inspect.signature(Coil.length)), html.unescape("&frac12;"),
+        str(inspect.signature(Coil.length)),
         typing.get_type_hints(Coil.length)["return"].__name__,
         traceback.format_exception_only(ValueError("no"))[0],
     ]
@@ -156,8 +156,8 @@ def test_what_was_put_off_comes_when_it_is_wanted(page):
         [3, 50.0], 150.0, "2 turns", ["count", "pitch"], "Coil(count=1, pitch=50.0)",
         ["width"], "&lt;a b=&#x27;c&#x27;&gt;&amp;",
     ]  # fmt: skip
-    assert told["late"] == ["(self) -> 'float'", "½", "float", "ValueError: no\n"]
-    assert {"_whole_html", "_whole_inspect", "_whole_traceback", "_whole_typing"} <= {*told["after"]}
+    assert told["late"] == ["(self) -> 'float'", "float", "ValueError: no\n"]
+    assert {"_whole_inspect", "_whole_traceback", "_whole_typing"} <= {*told["after"]}
 
 
 def test_it_starts_where_a_server_says_other_letters(browser, site):
