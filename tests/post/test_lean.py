@@ -70,3 +70,15 @@ def test_the_theme_s_remarks_on_a_page_go_and_its_words_stay() -> None:
 def test_a_line_of_the_menu_keeps_its_words() -> None:
     line = '<a href="b.html"> <span class="md-ellipsis"> Do  the job </span> <span class="md-icon"></span> </a>'
     assert lean.squeeze(line) == '<a href="b.html"><span class="md-ellipsis">Do the job</span><span class="md-icon"></span> </a>'
+
+
+def test_quotes_go_where_html_asks_for_none() -> None:
+    """Outside the page's own part; never of an address that ends in a stroke, of more than a word, or in a script."""
+    theme = '<a class="md-nav" href="../a-b.html#c" title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
+    held = '<article class="a"><p class="b">x</p></article><script id="c">d = "e"</script>'
+    assert lean.unquoted(theme + held + "<p id=\"x\">") == (
+        '<a class=md-nav href=../a-b.html#c title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
+        f"{held}<p id=x>"
+    )
+    soup = [BeautifulSoup(text, "html.parser") for text in (theme, lean.unquoted(theme))]
+    assert soup[0] == soup[1]

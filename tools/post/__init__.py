@@ -12,7 +12,20 @@ from pathlib import Path
 
 from tools.problems import Problem, Problems
 
-from . import accessibility, app, late, lean, manifest, pages, policy, search, sheets, shell, trim
+from . import (
+    accessibility,
+    app,
+    contents,
+    late,
+    lean,
+    manifest,
+    pages,
+    policy,
+    search,
+    sheets,
+    shell,
+    trim,
+)
 from .keep import Finished, Keep
 from .policy import Ours, strangers
 
@@ -83,6 +96,7 @@ def finish(
     search.install(site)
     accessibility.install(site)
     late.install(site)
+    contents.install(site)
     app.install(site, site_name=site_name, accent=accent)
     saved = trim.trim(site)
     say(f"theme: {saved / 1e6:.1f} MB of unused files taken out")
@@ -123,11 +137,12 @@ def finished(text: str, accent: str, ours: Ours, alike: Alike) -> str:
 
     The policy comes last, because it lists the hashes of what stands in the page by then.
     """
-    return policy.page(alike.out_of(ready(text, accent)), ours)
+    return policy.page(lean.unquoted(alike.out_of(ready(text, accent))), ours)
 
 
 def ready(text: str, accent: str) -> str:
     """Return one page with all that it needs in it, also what it has in common with others."""
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return lean.squeeze(lean.drawn(lean.unremarked(late.page(app.page(text, accent)))))
+    text = lean.squeeze(lean.drawn(lean.unremarked(late.page(app.page(text, accent)))))
+    return contents.page(text)

@@ -35,6 +35,25 @@ REMARK = re.compile(rf'<meta name="(?:generator|description)"{pages.ATTRIBUTES}>
 # The words of a line of the menu: they stand by themselves in it.
 WORDS = re.compile(r' ?(<span class="md-ellipsis">) ?([^<]*?) ?(</span>) ?')
 
+ARTICLE = re.compile(r"(<article\b.*</article>)", re.DOTALL)
+QUOTED = re.compile(r'="([\w.#](?:[\w./#-]*[\w#])?)"(?=[ >])', re.ASCII)
+
+
+def unquoted(text: str) -> str:
+    """Return the page without the quotes that HTML does not ask for, in what is not the page's own."""
+    return "".join(
+        part if kept else TAG.sub(lambda tag: QUOTED.sub(r"=\1", tag[0]), part)
+        for kept, part in _parts(text)
+    )
+
+
+def _parts(text: str) -> list[tuple[bool, str]]:
+    found = []
+    for index, part in enumerate(ARTICLE.split(text)):
+        pieces = [part] if index % 2 else KEPT.split(part)
+        found += [(index % 2 == 1 or number % 3 == 1, piece) for number, piece in enumerate(pieces) if number % 3 != 2]
+    return found
+
 
 def drawn(text: str) -> str:
     """Return the page with drawings as its reader sees them: the ends of lines to a tenth of a pixel."""
