@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import subprocess
 from collections.abc import Callable
 from html import unescape
 from pathlib import Path
@@ -244,11 +245,19 @@ def test_in_a_procedure_a_calculator_is_one_closed_row(render: Callable[[str], s
 
 
 def test_the_script_of_a_form_holds_the_whole_calculator(context: Context) -> None:
+    """All but the rows, which whoever opens it fills in: of each kind there is the blank one."""
     _, script = next(row.scripts(context))
-    held = json.loads(script.partition("] = ")[2].rstrip(";\n"))["html"]
+    held = script.partition("'")[2].rpartition("'")[0]
     assert held.count("<form") == 1
     assert 'data-calculator="clearance"' in held
-    assert "</" not in script, "it could end the script that holds it"
+    assert held.count("data-rows=") == held.count("<template>") == len(re.findall('class="hb-row[ "]', held)) == 2
+
+
+def test_html_is_a_string_of_javascript(node: str) -> None:
+    """Whatever stands in it, to the letter."""
+    html = "<p title=\"a 'b'\">\\n\n</p></script>é\\'\\\\"
+    said = subprocess.run([node, "-e", f"console.log(JSON.stringify({row.literal(html)}))"], capture_output=True, text=True, check=True)
+    assert json.loads(said.stdout) == html
 
 
 def test_a_record_takes_a_calculator_s_answer(render: Callable[[str], str], context: Context) -> None:

@@ -159,10 +159,10 @@ def test_a_calculation_that_breaks_off_is_told_in_plain_words(watched: Any, site
     ("python-program-0.js", "damaged"), ("python-wasm-1.js", "damaged"), ("python-calculators-0.js", "damaged")])  # fmt: skip
 def test_one_changed_character_is_told_as_a_damaged_copy(part: str, words: str, watched: Any, site: Path) -> None:
     """Whichever part it is in: copy the handbook again, not what the machine makes of it."""
-    text = (site / "assets" / "runtime" / part).read_text(encoding="utf-8")
+    text = (site / "assets" / "runtime" / part).read_text(encoding="utf-16")
     place = len(text) // 2
     changed = text[:place] + ("A" if text[place] != "A" else "B") + text[place + 1 :]
-    watched.page.route(f"**/{part}", lambda route: route.fulfill(body=changed, content_type="text/javascript"))
+    watched.page.route(f"**/{part}", lambda route: route.fulfill(body=changed.encode("utf-16"), content_type="text/javascript"))
     watched.page.goto((site / "calculators" / "clearance.html").as_uri())
     watched.wait(FAILED)
     said = watched.page.inner_text(".hb-status")

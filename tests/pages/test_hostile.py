@@ -27,6 +27,7 @@ from tools.book.book import Book
 from tools.book.data import OperatorData, load
 from tools.book.packs import Pack, Question
 from tools.book.tables import TABLES, Row
+from tools.book.written import Written
 from tools.pages import byhand, drills, menu, procedures, proof
 from tools.pages.page import Page
 from tools.results import drills as found
@@ -77,7 +78,8 @@ def book_with(text: str) -> Book:
     own = US.with_local({key: {**facts, "looser_than": "", **parts} for key, facts in OWN.items()})
     data = OperatorData({**DEMO.company, **told, "drills": "0"}, tables, own, DEMO.heads)
     pack = Pack("cash", text, text, ("safety/emergency",), (Question(text, (text, "b"), 0, text, "safety/emergency"),))
-    return Book(ROOT / "docs", data, (pack,))
+    theirs = Written({"safety/emergency.md": ROOT / "docs" / "safety" / "emergency.md"}, frozenset(), frozenset())
+    return Book(ROOT / "docs", data, (pack,), written=theirs)
 
 
 @functools.cache

@@ -96,7 +96,7 @@ def test_the_demonstration_s_pages_are_the_same_kept_and_fresh(site: Path, tmp_p
             (there / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(site / name, there / name)
         state = (site / names[0]).read_text("utf-8").split(" · data ")[1][:8]
-        found = post.finish_pages(there, "#0b5c6b", OURS, Keep(folder, state))
+        found = post.finish_pages(there, "#0b5c6b", OURS, post.Alike(), Keep(folder, state))
         made[build] = {name: ((there / name).read_bytes(), found[name]) for name in names}
     assert made["plain"] == made["first"] == made["second"]
     assert len(list((tmp_path / "kept").iterdir())) == len(names)
@@ -108,7 +108,7 @@ def test_a_fault_is_told_at_every_build(tmp_path: Path) -> None:
         folder = tmp_path / "site"
         folder.mkdir(exist_ok=True)
         (folder / "a.html").write_text(PAGE.format(STATE), "utf-8")
-        found = post.finish_pages(folder, "#0b5c6b", OURS, Keep(tmp_path / "kept", STATE))
+        found = post.finish_pages(folder, "#0b5c6b", OURS, post.Alike(), Keep(tmp_path / "kept", STATE))
         told = post._faults(folder, "a.html", found["a.html"])
         assert [each.what for each in told] == ["other.html is not in the handbook."]
         (folder / "other.html").write_text("", "utf-8")

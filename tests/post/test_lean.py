@@ -42,3 +42,43 @@ def test_the_words_are_the_same_and_twice_is_once() -> None:
     words = [BeautifulSoup(text, "html.parser").get_text(" ").split() for text in (PAGE, squeezed)]
     assert words[0] == words[1]
     assert lean.squeeze(squeezed) == squeezed
+
+
+def test_a_drawing_keeps_what_is_seen() -> None:
+    """Ends of lines to a tenth; what it says to tests, and its language, go."""
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 360 355.44"><g data-inner="73.0" data-x1="8.8" data-scale="2.94005">'
+        '<polygon points="100.65,86.77 -0.44,12.00" class="hb-wall"/><text x="1.25">points="1.234"</text></g></svg>'
+    )
+    assert lean.drawn(svg) == (
+        '<svg viewBox="0 0 360 355.44"><g><polygon points="100.7,86.8 -0.4,12" class="hb-wall"/>'
+        '<text x="1.25">points="1.234"</text></g></svg>'
+    )
+
+
+def test_nothing_outside_a_drawing_is_taken_for_one() -> None:
+    text = '<p data-scale="1" data-x1="2">xmlns="http://www.w3.org/2000/svg" points="1.234"</p>'
+    assert lean.drawn(text) == text
+
+
+def test_the_theme_s_remarks_on_a_page_go_and_its_words_stay() -> None:
+    head = '<head><meta name="description" content="a > b"><meta name="generator" content="x"><meta name="handbook" content="h"></head>'
+    body = '<p>&lt;meta&gt; <meta name="description" content="kept"></p>'
+    assert lean.unremarked(head + body) == f'<head><meta name="handbook" content="h"></head>{body}'
+
+
+def test_a_line_of_the_menu_keeps_its_words() -> None:
+    line = '<a href="b.html"> <span class="md-ellipsis"> Do  the job </span> <span class="md-icon"></span> </a>'
+    assert lean.squeeze(line) == '<a href="b.html"><span class="md-ellipsis">Do the job</span><span class="md-icon"></span> </a>'
+
+
+def test_quotes_go_where_html_asks_for_none() -> None:
+    """Outside the page's own part; never of an address that ends in a stroke, of more than a word, or in a script."""
+    theme = '<a class="md-nav" href="../a-b.html#c" title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
+    held = '<article class="a"><p class="b">x</p></article><script id="c">d = "e"</script>'
+    assert lean.unquoted(theme + held + "<p id=\"x\">") == (
+        '<a class=md-nav href=../a-b.html#c title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
+        f"{held}<p id=x>"
+    )
+    soup = [BeautifulSoup(text, "html.parser") for text in (theme, lean.unquoted(theme))]
+    assert soup[0] == soup[1]

@@ -14,7 +14,7 @@ from pypdf.generic import ContentStream, IndirectObject
 
 from tools.book import packs
 from tools.print import booklets as make
-from tools.print import paper
+from tools.print import reader
 
 DOCS = Path(__file__).parents[2] / "docs"
 WRITTEN = [path.relative_to(DOCS).as_posix() for path in DOCS.rglob("*.md")]
@@ -28,7 +28,7 @@ NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "b
 
 def pages(site: Path, pack: packs.Pack) -> list[tuple[str, str]]:
     """The pages of a booklet: place and HTML."""
-    return [(place, paper.own_part((site / f"{place}.html").read_text("utf-8"))) for place in make.places(pack, site)]
+    return [(place, reader.own_part((site / f"{place}.html").read_text("utf-8"))) for place in make.places(pack, site)]
 
 
 def chapters(site: Path, pack: packs.Pack, form: str = packs.STUDY) -> list[dict[str, Any]]:

@@ -82,3 +82,10 @@ def test_a_broken_link_stops_the_build(house: Path) -> None:
     assert answer.returncode == 1
     assert "nowhere.md" in answer.stdout + answer.stderr
     assert (house / "site" / "index.html").read_text(encoding="utf-8") == GOOD
+
+
+def test_the_demonstration_s_folder_is_at_most_12_mb(site: Path) -> None:
+    """Every file of it: what somebody copies to a stick, and what a phone keeps."""
+    sizes = {path.relative_to(site).as_posix(): path.stat().st_size for path in site.rglob("*") if path.is_file()}
+    largest = sorted(sizes.items(), key=lambda each: -each[1])[:12]
+    assert sum(sizes.values()) <= 12_000_000, largest

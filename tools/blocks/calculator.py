@@ -104,10 +104,10 @@ def _paper_line(title: str) -> str:
             f"if it has one, or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
 
 
-def example(found: Calculator, context: Context) -> str:
-    """A calculator with its example in it and no answer yet, to be opened over any page."""
+def unfilled(found: Calculator, context: Context) -> str:
+    """A calculator to be opened over any page, which fills it in: no answer yet, and no row."""
     system = context.data.units
-    typed = found.example_for(context.rules.name, system)
+    typed = {key: each for key, each in found.example_for(context.rules.name, system).items() if not isinstance(each, list)}
     unanswered = {"html": "", "plain": "", "verdict": "", "outcome": "unknown", "rules": context.rules.name}
     return section(found, typed, system, "example", unanswered, "", context)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from html import escape
 from typing import Any
@@ -38,9 +37,14 @@ def path(name: str) -> str:
 
 def scripts(context: Context) -> Iterator[tuple[str, str]]:
     """The scripts that rows open, each with its path. They lie as deep as a page of a part does."""
-    from .calculator import example
+    from .calculator import unfilled
 
     context.page = "calculators/"
     for name in calculators.NAMES:
-        drawn = json.dumps(example(calculators.get(name), context), ensure_ascii=False).replace("</", "<\\/")
+        drawn = literal(unfilled(calculators.get(name), context))
         yield path(name), f'(self.HandbookAssets ??= {{}})["form-{name}"] = {{"html": {drawn}}};\n'
+
+
+def literal(html: str) -> str:
+    """HTML as a string of JavaScript: in single quotes, of which it has hardly any."""
+    return "'" + html.replace("\\", "\\\\").replace("'", "\\'").replace("\n", "\\n") + "'"

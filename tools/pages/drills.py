@@ -64,7 +64,8 @@ def _answers(drills: Sequence[Drill], units: str) -> str:
 
 def _answer(drill: Drill, units: str) -> str:
     carried = {"calculator": drill.subject.calculator, "units": units, "inputs": drill.inputs}
-    link = f"../calculators/{drill.subject.calculator}.html#inputs={quote(json.dumps(carried))}"
+    told = quote(json.dumps(carried, separators=(",", ":")), safe="{}[]:,")
+    link = f"../calculators/{drill.subject.calculator}.html#inputs={told}"
     turns = "The change turns it." if drill.turns else "The change does not turn it."
     todo = f" {escape(drill.todo)}" if drill.todo else ""
     working = "".join(f"<br>{escape(line)}" for line in drill.working)

@@ -7,18 +7,61 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tools.problems import Problem, Problems
 
-from . import accessibility, app, late, lean, manifest, pages, policy, search, trim
+from . import (
+    accessibility,
+    app,
+    contents,
+    late,
+    lean,
+    manifest,
+    pages,
+    policy,
+    search,
+    sheets,
+    shell,
+    trim,
+)
 from .keep import Finished, Keep
 from .policy import Ours, strangers
 
 __all__ = ["Keep", "Ours", "check", "finish", "strangers"]
 
 check = manifest.check
+HOME = "index.html"
+
+
+@dataclass(frozen=True)
+class Alike:
+    """What all pages of a site have in common, and what stands once in its stead: a script and a style sheet."""
+
+    shell: shell.Shell | None = None
+    sheets: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, home: str) -> Alike:
+        """The same, read off the home page."""
+        return cls(shell.of(home), sheets.of(home))
+
+    @property
+    def mark(self) -> str:
+        """What names it."""
+        return " ".join([self.shell.mark if self.shell else "", *self.sheets])
+
+    def install(self, site: Path) -> None:
+        """Write the script and the style sheet."""
+        if self.shell:
+            pages.write(site / shell.SCRIPT, self.shell.script)
+        if self.sheets:
+            sheets.install(site, self.sheets)
+
+    def out_of(self, text: str) -> str:
+        """Return a page without it."""
+        return shell.page(sheets.page(text, self.sheets, pages.root(text)), self.shell)
 
 
 def finish(
@@ -53,10 +96,13 @@ def finish(
     search.install(site)
     accessibility.install(site)
     late.install(site)
+    contents.install(site)
     app.install(site, site_name=site_name, accent=accent)
     saved = trim.trim(site)
     say(f"theme: {saved / 1e6:.1f} MB of unused files taken out")
-    found = finish_pages(site, accent, ours, keep or Keep())
+    alike = Alike.of(ready(pages.read(site / HOME), accent))
+    alike.install(site)
+    found = finish_pages(site, accent, ours, alike, keep or Keep())
     say(f"pages: {len(found)} under a policy, searchable from a folder")
     if faults := [fault for name, page in found.items() for fault in _faults(site, name, page)]:
         raise Problems(faults)
@@ -65,18 +111,19 @@ def finish(
     say(f"app: keeps {kept / 1e6:.1f} MB for use without a signal")
 
 
-def finish_pages(site: Path, accent: str, ours: Ours, keep: Keep) -> dict[str, Finished]:
+def finish_pages(site: Path, accent: str, ours: Ours, alike: Alike, keep: Keep) -> dict[str, Finished]:
     """Finish every page; return them by name, without their text."""
     made = {}
+    how = f"{accent} {ours.mark} {alike.mark}"
     for path in pages.all_pages(site):
-        page = keep.page(pages.read(path), f"{accent} {ours.mark}", functools.partial(_whole, accent=accent, ours=ours))
+        page = keep.page(pages.read(path), how, functools.partial(_whole, accent=accent, ours=ours, alike=alike))
         pages.write(path, page.text)
         made[path.relative_to(site).as_posix()] = replace(page, text="")
     return made
 
 
-def _whole(text: str, accent: str, ours: Ours) -> Finished:
-    page = finished(text, accent, ours)
+def _whole(text: str, accent: str, ours: Ours, alike: Alike) -> Finished:
+    page = finished(text, accent, ours, alike)
     faults = [(each.place, each.what, each.mend) for each in policy.refused(page, "")]
     return Finished(page, manifest.addresses(page), faults)
 
@@ -85,11 +132,17 @@ def _faults(site: Path, name: str, page: Finished) -> list[Problem]:
     return [Problem(name, *each) for each in page.faults] + manifest.lost(site, name, page.addresses)
 
 
-def finished(text: str, accent: str, ours: Ours) -> str:
+def finished(text: str, accent: str, ours: Ours, alike: Alike) -> str:
     """Return one page as the reader gets it.
 
     The policy comes last, because it lists the hashes of what stands in the page by then.
     """
+    return policy.page(lean.unquoted(alike.out_of(ready(text, accent))), ours)
+
+
+def ready(text: str, accent: str) -> str:
+    """Return one page with all that it needs in it, also what it has in common with others."""
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
-    return policy.page(lean.squeeze(late.page(app.page(text, accent))), ours)
+    text = lean.squeeze(lean.drawn(lean.unremarked(late.page(app.page(text, accent)))))
+    return contents.page(text)

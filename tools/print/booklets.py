@@ -1,4 +1,4 @@
-"""Makes every pack: a tagged PDF in its short and its study form, its answers, and one printable page."""
+"""Makes every pack: a tagged PDF in its short and its study form, and its answers."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ from tools.book.packs import FILE, SHORT, Pack, file_of
 from tools.problems import Problem, Problems
 from tools.results import drills as found
 
-from . import drills, forms, glyphs, paper
+from . import drills, forms, glyphs
 from .kept import Kept, hash_of
 from .packing import packed
-from .reader import UnknownElement, plain, read
+from .reader import UnknownElement, own_part, plain, read
 
 if TYPE_CHECKING:
     from tools.book.book import Book
@@ -83,7 +83,7 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
         tell_sizes(site / "learn" / f"{page}.html", site / "packs")
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
-    say(f"packs: {len(book.packs)} booklets, as PDF and as one page each; {len(sheets)} drill sheets")
+    say(f"packs: {len(book.packs)} booklets, each in its forms; {len(sheets)} drill sheets")
 
 
 def _tried(shop: Shop, pack: Pack) -> Problem | None:
@@ -95,7 +95,7 @@ def _tried(shop: Shop, pack: Pack) -> Problem | None:
 
 
 def _make(shop: Shop, pack: Pack) -> None:
-    pages = [(place, paper.own_part((shop.site / f"{place}.html").read_text(encoding="utf-8")))
+    pages = [(place, own_part((shop.site / f"{place}.html").read_text(encoding="utf-8")))
              for place in places(pack, shop.site)]  # fmt: skip
     wanted = dataclasses.asdict(pack)
     for form in pack.forms:
@@ -104,8 +104,6 @@ def _make(shop: Shop, pack: Pack) -> None:
     if pack.questions:
         shop.put(f"{pack.key}-answers.pdf", "answers.typ", [wanted, pages],
                  functools.partial(said, pack, "", pages, shop.told))  # fmt: skip
-    parts = [shop.kept.made(["page", *page], lambda page=page: paper.section(*page).encode()) for page in pages]  # type: ignore[misc]
-    paper.fill(shop.site / "learn" / f"pack-{pack.key}.html", [part.decode() for part in parts])
 
 
 def places(pack: Pack, site: Path) -> list[str]:

@@ -29,6 +29,14 @@ class UnknownElement(ValueError):
     """An element of a page that a booklet cannot lay out."""
 
 
+def own_part(html: str) -> str:
+    """The part of a finished page that is the page's own, as it stands there."""
+    start, end = html.find("<article"), html.rfind("</article>")
+    if start < 0 or end < start:
+        raise UnknownElement("the page has no article")
+    return html[start:end] + "</article>"
+
+
 def article(html: str) -> Tag:
     """The part of a finished page that is the page's own."""
     found = BeautifulSoup(html, "html.parser").select_one("article")

@@ -5,16 +5,22 @@ from __future__ import annotations
 import gzip
 import json
 import re
+import struct
 from collections.abc import Mapping
 from pathlib import Path
 
 from .errors import PackError
 
 HERE = Path(__file__).parent
-PART_SIZE = 1_000_000  # characters; a multiple of 8, so that each part decodes alone
-# Seven bits a character is all that plain text carries in one byte. Those that a string may not
-# hold (and NUL) go with the eighth bit set, which takes two bytes; a reader drops that bit.
-SYMBOLS = [chr(code + 128 if chr(code) in '\0\n\r"\\' else code) for code in range(128)]
+PART_SIZE = 960_000  # bytes that a part carries: reading a longer script holds up the page
+# What begins a file of sixteen bits a character; it comes before all that a server says of its letters.
+MARK_OF_ORDER = b"\xff\xfe"
+# Stands before what a string may not hold, with its highest bit turned over.
+ESCAPE, TURNED = 0xE000, 0x8000
+NOT_HELD = (0, *b'\n\r"\\', ESCAPE, 0x2028, 0x2029, 0xFEFF, 0xFFFE, 0xFFFF, *range(0xD800, 0xE000))
+SYMBOLS = list(map(chr, range(0x10000)))
+for _code in NOT_HELD:
+    SYMBOLS[_code] = chr(ESCAPE) + chr(_code ^ TURNED)
 
 
 def program(pyodide_dir: Path) -> str:
@@ -88,26 +94,21 @@ def replace_once(text: str, old: str, new: str) -> str:
 
 
 def write_asset(folder: Path, asset: str, data: bytes) -> None:
-    """Write one asset as scripts of at most PART_SIZE characters: gzip, seven bits in each."""
-    text = seven_bits(gzip.compress(data, 9, mtime=0))
-    for index, start in enumerate(range(0, len(text), PART_SIZE)):
+    """Write one asset as scripts that carry at most PART_SIZE bytes each: gzip, as :func:`sixteen_bits`."""
+    packed = gzip.compress(data, 9, mtime=0)
+    for index, start in enumerate(range(0, len(packed), PART_SIZE)):
         name = f"python-{asset}-{index}"
-        part = text[start : start + PART_SIZE]
+        part = sixteen_bits(packed[start : start + PART_SIZE])
         script = f'(self.HandbookAssets ??= {{}})["{name}"] = "{part}";\n'
-        (folder / f"{name}.js").write_text(script, encoding="utf-8", newline="")
+        (folder / f"{name}.js").write_bytes(MARK_OF_ORDER + script.encode("utf-16-le"))
 
 
-def seven_bits(data: bytes) -> str:
-    """Return bytes as text, eight characters for seven bytes, the last group cut short.
+def sixteen_bits(data: bytes) -> str:
+    """Return bytes as text: how many bytes of the last character are blank, then two bytes a character.
 
-    >>> seven_bits(b"Tern") == "".join(map(SYMBOLS.__getitem__, [42, 25, 46, 39, 64]))
-    True
+    >>> sixteen_bits(b"Tern!")
+    '1敔湲!'
     """
-    groups = (data[start : start + 7] for start in range(0, len(data), 7))
-    return "".join(map(_eight_characters, groups))
-
-
-def _eight_characters(group: bytes) -> str:
-    bits = int.from_bytes(group.ljust(7, b"\0"), "big")
-    count = -(-8 * len(group) // 7)
-    return "".join([SYMBOLS[bits >> shift & 127] for shift in range(49, 49 - 7 * count, -7)])
+    blank = len(data) % 2
+    codes = struct.unpack(f"<{(len(data) + blank) // 2}H", data + bytes(blank))
+    return f"{blank}{''.join(map(SYMBOLS.__getitem__, codes))}"

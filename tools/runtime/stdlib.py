@@ -3,7 +3,7 @@
 Pyodide imports modules while it starts of which a handbook uses a name or none. Those of PUT_OFF
 stay whole under another name, ``inspect`` as ``_whole_inspect``; a few lines stand in their place
 and fetch a name from there when somebody asks for it. Some stand-ins lie in ``without/`` and have
-the names that are always wanted.
+the names that are always wanted. Of ``html`` there is the stand-in alone.
 """
 
 from __future__ import annotations
@@ -19,7 +19,6 @@ HERE = Path(__file__).parent
 PUT_OFF = (
     "_pyodide._base",
     "_pyodide.jsbind",
-    "html",
     "inspect",
     "pyodide.code",
     "tokenize",

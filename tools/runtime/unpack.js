@@ -1,18 +1,15 @@
-/** Bytes out of text that carries seven bits a character: eight characters hold seven bytes.
+/** Bytes out of text that carries sixteen bits a character; what a script may not hold stands behind an escape, with
+ * its highest bit turned over. The first character says how many bytes of the last one are blank.
  * @param {string} text @returns {Uint8Array} */
-function fromSevenBits(text) {
-  const bytes = new Uint8Array(Math.floor((text.length * 7) / 8));
-  let held = 0;
-  let bits = 0;
+function fromSixteenBits(text) {
+  // The lower byte lies first, as in every machine that has a browser.
+  const codes = new Uint16Array(text.length);
   let count = 0;
-  for (let index = 0; index < text.length; index++) {
-    held = ((held << 7) | (text.charCodeAt(index) & 127)) & 0x7fff;
-    bits += 7;
-    if (bits < 8) continue;
-    bits -= 8;
-    bytes[count++] = held >> bits;
+  for (let index = 1; index < text.length; index++) {
+    const code = text.charCodeAt(index);
+    codes[count++] = code === 0xe000 ? text.charCodeAt(++index) ^ 0x8000 : code;
   }
-  return bytes;
+  return new Uint8Array(codes.buffer, 0, 2 * count - Number(text[0]));
 }
 
 /** A stream of an asset's bytes out of the texts of its parts, in order. Built by hand:
@@ -24,7 +21,7 @@ function unpacked(next) {
     async pull(controller) {
       const text = await next();
       if (text === null) controller.close();
-      else controller.enqueue(fromSevenBits(text));
+      else controller.enqueue(fromSixteenBits(text));
     },
   });
   return packed.pipeThrough(new DecompressionStream("gzip"));

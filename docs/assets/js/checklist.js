@@ -239,6 +239,6 @@
 
   document.addEventListener("DOMContentLoaded", () => {
     const article = document.querySelector("article");
-    if (article?.querySelector("input.hb-tick") && !article.querySelector(".hb-pack-page")) new Checklist(article);
+    if (article?.querySelector("input.hb-tick")) new Checklist(article);
   });
 })();

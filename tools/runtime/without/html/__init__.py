@@ -1,4 +1,4 @@
-"""In place of html: the whole of it reads two thousand names of letters as it is imported."""
+"""In place of html, of which a calculator escapes only: the rest is two thousand names of letters."""
 
 
 def escape(s, quote=True):
