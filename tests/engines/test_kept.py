@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
-from tests.engines.page import Page
+from tests.engines import started
+from tests.engines.conftest import program
+from tests.engines.page import Page, tab
 from tests.engines.test_calculators import HOME, follow_to_clearance, ready
 
 pytestmark = pytest.mark.browser
@@ -27,6 +31,10 @@ FULL = """(() => {
   }
   return text.length;
 })()"""
+
+# Firefox's choice to block all cookies, which blocks all stores with them.
+BLOCK = "Services.prefs.setIntPref('network.cookie.cookieBehavior', 2); arguments[0]();"
+UNBLOCK = "Services.prefs.clearUserPref('network.cookie.cookieBehavior'); arguments[0]();"
 
 
 def stands(page: Page) -> None:
@@ -85,3 +93,35 @@ def test_a_full_store_is_told_where_one_ticks(page: Page) -> None:
     assert page.text(".hb-said") == ""
     page.reload()
     page.wait(f"document.querySelector('.hb-checklist') && {TICKED} === 2")
+
+
+@pytest.fixture(params=["firefox", "webkit"])
+def blocked(request: pytest.FixtureRequest, site: Path, tmp_path: Path) -> Iterator[Page]:
+    """Each engine as its reader sets it who lets pages keep nothing."""
+    if request.param == "webkit":
+        driver, display = program("HANDBOOK_WEBKIT", "WebKitWebDriver"), request.getfixturevalue("display")
+        with started.webkit(driver, display, tmp_path, "--enable-html5-local-storage=false") as wire:
+            yield Page(wire, site)
+        return
+    firefox = request.getfixturevalue("firefox")
+    firefox.own(BLOCK)
+    with tab(firefox) as wire:
+        yield Page(wire, site)
+    firefox.own(UNBLOCK)
+
+
+def test_a_blocked_store_is_told_where_one_ticks(blocked: Page) -> None:
+    blocked.open("procedures/take-delivery.html")
+    assert blocked.evaluate("(() => { try { localStorage.length; return false; } catch { return true; } })()")
+    blocked.click(".hb-step:nth-child(1) .hb-tick")
+    assert blocked.text(".hb-checklist-count").startswith("1 of")
+    blocked.click(".hb-checklist summary")
+    assert "keeps nothing" in blocked.text(".hb-checklist")
+
+
+def test_what_was_typed_outlives_a_reload_without_a_store(blocked: Page) -> None:
+    ready(blocked, "clearance")
+    blocked.type(WIDTH, "38.5")
+    blocked.wait(STANDS)
+    blocked.reload()
+    stands(blocked)
