@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import signal
 import socket
 import subprocess
 from collections.abc import Iterator, Sequence
@@ -16,6 +17,9 @@ from tests.engines.wire import Http, Marionette
 # This keeps them out: what a reader's Firefox refuses is refused here.
 PREFERENCES = {"remote.prefs.recommended": "false", "marionette.port": "0"}
 SCREEN = "1280x1024x24"
+# Seconds for a session to begin: one time in thirty the driver and its browser miss each other, and wait for ever.
+# Another pair is started then, with more time, so that no slow machine decides.
+NETS = (20, 60, 180)
 
 
 @contextlib.contextmanager
@@ -36,15 +40,28 @@ def firefox(program: str, folder: Path) -> Iterator[Marionette]:
 @contextlib.contextmanager
 def webkit(program: str, display: str, folder: Path, *settings: str) -> Iterator[Http]:
     """WebKitGTK's small browser with a fresh store in memory, and with settings of its own where a test wants them."""
-    port = free_port()
-    command = [program, "--host=127.0.0.1", f"--port={port}"]
-    with process(command, folder / "said.txt", DISPLAY=display, HOME=str(folder)) as started:
-        listening(port, started)
-        wire = Http(port, options(settings))
+    with contextlib.ExitStack() as stack:
+        wire = next(filter(None, (begun(stack, program, display, folder, settings, each) for each in NETS)), None)
+        assert wire, f"{program} has begun no session, {len(NETS)} times"
         try:
             yield wire
         finally:
             wire.quit()
+
+
+def begun(
+    stack: contextlib.ExitStack, program: str, display: str, folder: Path, settings: Sequence[str], net: float
+) -> Http | None:
+    """A session of a driver of its own, or None where it has not begun in so many seconds."""
+    port = free_port()
+    command = [program, "--host=127.0.0.1", f"--port={port}"]
+    started = stack.enter_context(process(command, folder / "said.txt", DISPLAY=display, HOME=str(folder)))
+    listening(port, started)
+    try:
+        return Http(port, options(settings), net)
+    except TimeoutError:
+        stack.close()
+        return None
 
 
 def options(settings: Sequence[str]) -> dict[str, object]:
@@ -71,13 +88,15 @@ def process(command: list[str], said: Path, keep: int | None = None, **more: str
     with said.open("wb") as told:
         started = subprocess.Popen(
             command, stdin=subprocess.DEVNULL, stdout=told, stderr=told, env={**os.environ, **more},
-            pass_fds=[] if keep is None else [keep],
+            pass_fds=[] if keep is None else [keep], start_new_session=True,
         )  # fmt: skip
     started.said = said
     try:
         yield started
     finally:
-        started.terminate()
+        # With all that it has started itself.
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(started.pid, signal.SIGTERM)
         started.wait()
 
 

@@ -86,9 +86,10 @@ class Http:
     # No proxy stands between us and ourselves.
     opener = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
-    def __init__(self, port: int, capabilities: dict[str, Any]) -> None:
+    def __init__(self, port: int, capabilities: dict[str, Any], net: float) -> None:
+        """Begin a session; TimeoutError where it has not begun after ``net`` seconds."""
         self.base = f"http://127.0.0.1:{port}/session"
-        started = self.ask("POST", "", {"capabilities": {"alwaysMatch": capabilities}})
+        started = self.ask("POST", "", {"capabilities": {"alwaysMatch": capabilities}}, net)
         self.base += f"/{started['sessionId']}"
 
     def send(self, command: str, **given: Any) -> Any:
@@ -98,11 +99,11 @@ class Http:
     def quit(self) -> None:
         self.ask("DELETE", "", {})
 
-    def ask(self, method: str, path: str, given: dict[str, Any]) -> Any:
+    def ask(self, method: str, path: str, given: dict[str, Any], net: float | None = None) -> Any:
         body = json.dumps(given).encode() if method == "POST" else None
         request = urllib.request.Request(self.base + path, body, {"Content-Type": "application/json"}, method=method)
         try:
-            with self.opener.open(request) as answer:
+            with self.opener.open(request, timeout=net) as answer:
                 return json.load(answer)["value"]
         except urllib.error.HTTPError as error:
             raise Refused(f"{method} {path}: {error.read().decode()}") from error
