@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from tests.browser.conftest import PATIENCE, until
-from tests.engines.wire import Marionette, Wire
+from tests.engines.wire import Marionette, Refused, Wire
 
 # The name under which the standard hands over an element.
 ELEMENT = "element-6066-11e4-a52e-4f735466cecf"
+NOT_YET = ("not interactable", "click intercepted", "stale element")
 # All that any file has stored; the last argument is to be called at the end.
 FORGET = "Services.clearData.deleteData(Ci.nsIClearDataService.CLEAR_ALL, { onDataDeleted: arguments[0] });"
 
@@ -57,7 +58,17 @@ class Page:
         return str(until(lambda: self.evaluate(seen), f"{selector} to be seen")[ELEMENT])
 
     def click(self, selector: str) -> None:
-        self.wire.send("ElementClick", id=self.element(selector))
+        until(lambda: self.clicked(selector), f"{selector} to be clicked")
+
+    def clicked(self, selector: str) -> bool:
+        """Whether it could be: a list that is still drawn, or moving, cannot."""
+        try:
+            self.wire.send("ElementClick", id=self.element(selector))
+        except Refused as error:
+            if not any(word in str(error) for word in NOT_YET):
+                raise
+            return False
+        return True
 
     def type(self, selector: str, text: str) -> None:
         """Put a text into a box by its keys, in place of what stands there."""
