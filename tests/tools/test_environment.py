@@ -14,8 +14,7 @@ from pathlib import Path
 import pytest
 
 from tools import handbook
-from tools.commands import dispatch, environment, node
-from tools.commands import test as checks
+from tools.commands import browsers, dispatch, environment, node
 from tools.commands.progress import Progress, Trouble
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -323,7 +322,7 @@ def test_npm_packages_are_exact_and_hashed():
         assert "resolved" not in package
 
 
-# -- Node, npm, Chromium -----------------------------------------------------
+# -- Node, npm, browsers -----------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -369,31 +368,45 @@ def test_a_changed_package_lock_is_noticed(tmp_path):
     assert len(hashes) == 4
 
 
-def test_without_chromium_it_says_how_and_stops(monkeypatch):
-    """Never a skip."""
-    monkeypatch.setattr(checks, "own_chromium", lambda: "")
-    monkeypatch.setattr(checks, "can_install", lambda: False)
-    with pytest.raises(Trouble, match="apt-get install chromium"):
-        checks.find_chromium(Progress(1, io.StringIO()))
+def test_without_a_browser_it_says_how_and_stops(monkeypatch):
+    """Never a skip; what there is is not named."""
+    monkeypatch.setattr(browsers, "own", lambda each: "/there" if each is browsers.FIREFOX else "")
+    monkeypatch.setattr(browsers, "can_install", lambda: False)
+    with pytest.raises(Trouble, match="apt-get install chromium webkit2gtk-driver xvfb\n") as told:
+        browsers.find(browsers.ALL, Progress(1, io.StringIO()))
+    assert "Linux alone" in str(told.value)
+    assert "HANDBOOK_FIREFOX" not in str(told.value)
+    assert "Linux" not in browsers.how([browsers.CHROMIUM])
 
 
-def test_with_debians_tools_chromium_is_installed(monkeypatch):
-    """The list is fetched first: on a new machine it is empty."""
+def test_with_debians_tools_what_is_missing_is_installed(monkeypatch):
+    """The list is fetched first: on a new machine it is empty. What is there already is left alone."""
     asked: list[tuple[str, ...]] = []
-    monkeypatch.setattr(checks, "own_chromium", lambda: "/there" if asked[1:] else "")
-    monkeypatch.setattr(checks, "can_install", lambda: True)
-    monkeypatch.setattr(checks, "apt_get", lambda *words: asked.append(words))
-    assert checks.find_chromium(Progress(1, io.StringIO())) == "/there"
+    monkeypatch.setattr(browsers, "own", lambda each: "/there" if asked[1:] or each is browsers.CHROMIUM else "")
+    monkeypatch.setattr(browsers, "can_install", lambda: True)
+    monkeypatch.setattr(browsers, "apt_get", lambda missing, *words: asked.append(words))
+    assert set(browsers.find(browsers.ALL, Progress(1, io.StringIO())).values()) == {"/there"}
     assert asked[0] == ("update",)
     assert asked[1][0] == "install"
-    assert asked[1][-1] == "chromium"
+    assert asked[1][-3:] == ("firefox-esr", "webkit2gtk-driver", "xvfb")
+    assert "chromium" not in asked[1]
 
 
-def test_a_chromium_that_is_named_must_be_there(monkeypatch, tmp_path):
+def test_an_installer_that_brings_nothing_is_told(monkeypatch):
+    """A package without its program must not pass for one."""
+    monkeypatch.setattr(browsers, "own", lambda each: "")
+    monkeypatch.setattr(browsers, "can_install", lambda: True)
+    monkeypatch.setattr(browsers, "apt_get", lambda missing, *words: None)
+    with pytest.raises(Trouble, match="never left out"):
+        browsers.find([browsers.XVFB], Progress(1, io.StringIO()))
+
+
+@pytest.mark.parametrize("each", browsers.ALL)
+def test_a_browser_that_is_named_must_be_there(each, monkeypatch, tmp_path):
     """Falling back to another would check what nobody asked for."""
-    monkeypatch.setenv("HANDBOOK_CHROMIUM", str(tmp_path / "absent"))
-    with pytest.raises(Trouble, match="HANDBOOK_CHROMIUM"):
-        checks.own_chromium()
+    monkeypatch.setenv(each.variable, str(tmp_path / "absent"))
+    with pytest.raises(Trouble, match=each.variable):
+        browsers.own(each)
 
 
 # -- messages ----------------------------------------------------------------

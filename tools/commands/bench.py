@@ -85,11 +85,11 @@ def main(args: argparse.Namespace) -> int:
 def _browser(progress: Progress) -> Iterator[Browser]:
     from playwright.sync_api import sync_playwright
 
-    from .test import find_chromium
+    from .browsers import CHROMIUM, find
 
     with sync_playwright() as driver:
         browser = driver.chromium.launch(
-            executable_path=find_chromium(progress), args=["--no-sandbox"]
+            executable_path=find([CHROMIUM], progress)[CHROMIUM], args=["--no-sandbox"]
         )
         yield browser
         browser.close()

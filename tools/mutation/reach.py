@@ -14,7 +14,7 @@ from typing import Any
 from . import targets
 from .mutant import Site
 
-LEFT_OUT = ("tests/browser/", "tests/runtime/")
+LEFT_OUT = ("tests/browser/", "tests/engines/", "tests/runtime/")
 # Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
 # of its file where those are few. Recording makes tests about twice as slow as they are.
 NEAR, FAR = 60.0, 25.0

@@ -22,7 +22,8 @@
 
   const shelf = window.HandbookStore.shelf("here", null, (value) => value === null || isPlace(value));
   const button = document.querySelector(".hb-here");
-  let here = fromAddress() ?? shelf.read().value;
+  const carried = fromAddress();
+  let here = carried === undefined ? shelf.read().value : carried;
   let dialog = null;
 
   function isPlace(value) {
@@ -57,8 +58,21 @@
   function put(place) {
     here = place;
     shelf.write(place);
+    readdress();
     show();
     document.dispatchEvent(new CustomEvent("handbook-here", { detail: place }));
+  }
+
+  /** An address that still carries another place would bring it back with a reload. */
+  function readdress() {
+    const query = new URLSearchParams(location.search);
+    if (!query.has(PARAMETER) || query.get(PARAMETER) === (here?.key ?? "")) return;
+    query.set(PARAMETER, here?.key ?? "");
+    try {
+      history.replaceState(history.state, "", `${location.pathname}?${query}${location.hash}`);
+    } catch {
+      // A browser that refuses it for a file: the address stays as it was opened.
+    }
   }
 
   // -- what follows it --------------------------------------------------------------------
@@ -161,8 +175,8 @@
     here = shelf.read().value;
     show();
   });
-  // A choice that a link has carried is this file's too.
-  if (CARRIES && here) shelf.write(here);
+  // A choice that a link has carried is this file's too, and so is that of no place.
+  if (CARRIES && carried !== undefined) shelf.write(carried);
   window.HandbookHere = { get: () => here };
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", show);
   else show();

@@ -147,5 +147,20 @@
     return { done, problem: "" };
   }
 
+  /** Kept whole in memory, a page comes back at Back with all that stands in it; but Safari and its kin then empty what
+   * is not to be filled in by the browser. So nothing is marked so while it is away. */
+  const unfilled = new Set();
+  addEventListener("pagehide", ({ persisted }) => {
+    if (!persisted) return;
+    for (const each of document.querySelectorAll('[autocomplete="off"]')) {
+      each.removeAttribute("autocomplete");
+      unfilled.add(each);
+    }
+  });
+  addEventListener("pageshow", () => {
+    for (const each of unfilled) each.setAttribute("autocomplete", "off");
+    unfilled.clear();
+  });
+
   window.HandbookStore = { shelf, notice, names, pack, unpack, keeps };
 })();
