@@ -37,7 +37,7 @@ def server(site: Path, tmp_path_factory: Any) -> Iterator[Server]:
 @pytest.fixture(params=SIZES.values(), ids=SIZES.keys())
 def screen(request: Any, browser: Any) -> Iterator[Watched]:
     width, height = request.param
-    context = browser.new_context(viewport={"width": width, "height": height}, reduced_motion="reduce", service_workers="block")
+    context = browser.new_context(viewport={"width": width, "height": height}, reduced_motion="reduce")
     yield Watched(context)
     context.close()
 
@@ -45,7 +45,7 @@ def screen(request: Any, browser: Any) -> Iterator[Watched]:
 @pytest.fixture
 def page(browser: Any, server: Server) -> Iterator[Any]:
     """The Level page over the network, the clock in the test's hands once it stands."""
-    context = browser.new_context(service_workers="block")
+    context = browser.new_context()
     watched = Watched(context)
     watched.page.goto(f"{server.address}calculators/level.html")
     watched.wait(STANDS)
@@ -75,12 +75,13 @@ def angles(slope: float, own: float, heading: float, roll: float) -> list[float]
 
 
 def lay(page: Any, *told: list[float]) -> None:
-    """Press for a reading, and tell how the phone lies while it is read."""
+    """Press for a reading, lay the phone down, and tell how it lies while it is read."""
     page.click(READ)
     assert page.inner_text(READ) in ("Read", "Read again")
     assert page.is_disabled(READ)
+    page.evaluate(TELL, told[0])
     page.clock.run_for(1100)
-    for each in told:
+    for each in told[1:]:
         page.evaluate(TELL, each)
     page.clock.run_for(READING_MS)
 
@@ -197,7 +198,7 @@ def test_level_by_phone_in_three_taps(screen: Watched, server: Server) -> None:
 
 def test_in_a_step_of_a_procedure_too(browser: Any, server: Server) -> None:
     """The calculator over the page has it, and its reading stands in that form."""
-    context = browser.new_context(service_workers="block")
+    context = browser.new_context()
     watched = Watched(context)
     page = watched.page
     page.goto(f"{server.address}procedures/level-and-bear.html")

@@ -155,10 +155,10 @@ def test_forty_six_degrees(screen: Watched, site: Path) -> None:
     """Above the limit: out with it, and where a time plan covers it, until when."""
     reader = Reader(screen, opened(site))
     page = reader.tap(".hb-tasks a:has-text('It is too warm')")
-    assert float(reader.read("a:has-text('Above')").split()[1]) < 46
+    assert float(reader.read("article a:has-text('Above')").split()[1]) < 46
     assert "throw the food out" in reader.read("li:has(> strong > a:has-text('Above'))")
     assert "Stop all sales first" in reader.read("article p:has-text('Stop all sales first')")
-    reader.tap("a:has-text('Above')", "location.hash && document.querySelector(location.hash)")
+    reader.tap("article a:has-text('Above')", "location.hash && document.querySelector(location.hash)")
     assert "Find the last cold reading" in reader.read(".hb-step:has(:text('Find the last cold reading'))")
     assert "keep it or throw it out" in reader.read("article :text('keep it or throw it out')")
     assert "4 hours" in reader.read(".hb-step:has(:text('where one covers the food'))")
