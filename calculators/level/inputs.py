@@ -9,6 +9,7 @@ from ..core import Choice, Flag, Quantity, Record, Rows
 RULER = 1.0  # mm; a ruler held against a thread
 SHOWN = 0.5  # mm/m; what a digital level is good for
 TENTH = 0.05  # degrees; half of the last digit shown
+PHONE = 0.1  # degrees; what a phone's sensor is good for, turned end for end: common practice
 QUARTER = 0.25  # of a division; how finely a bubble is read
 EIGHTH = 0.125  # of a bubble; how finely it is read beside a line
 
@@ -42,6 +43,7 @@ SHOWN_AS = {
     "slope": "Slope, as a digital level shows",
     "angle": "Degrees",
     "divisions": "Bubble divisions",
+    "phone": "Degrees, by a phone",
 }
 
 
@@ -78,6 +80,10 @@ class ReadingRow(Record):
     divisions = Quantity("Divisions", kind="ratio", least=0, most=20, example=1.5, tolerance=QUARTER,
                          when=("shown_as", ("divisions",)),
                          help="From the middle to the bubble’s middle.")  # fmt: skip
+    phone = Quantity("Angle by phone", kind="angle", least=0, most=3.4, example=0.4, tolerance=PHONE,
+                     when=("shown_as", ("phone",)),
+                     help="Half the difference of two readings, the phone turned end for end between them. "
+                     "0 where it lies level.")  # fmt: skip
 
 
 class LegRow(Record):
@@ -118,7 +124,7 @@ class Inputs(Record):
                     help="Stamped on it, in the machine’s manual, or matched with a nut.")  # fmt: skip
     foot = Choice("What turns", FEET, first=True, card=True, group="Legs",
                   help="Look while a helper gives it a touch with the wrench.")  # fmt: skip
-    readings = Rows("What the level shows", ReadingRow, "reading", brief=("high", "bubble", "slope", "angle"), first=True, group="Readings",
+    readings = Rows("What the level shows", ReadingRow, "reading", brief=("high", "bubble", "slope", "angle", "phone"), first=True, group="Readings",
                     help="Three or more, on the body and not on the door. Turn the level end for end and read "
                     "again: its own error shows.",
                     example=[{"high": "left", "slope": 8}])  # fmt: skip

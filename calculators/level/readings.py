@@ -1,4 +1,4 @@
-"""What the level shows, turned to slopes along directions, from any of the four ways to give it."""
+"""What the level shows, turned to slopes along directions, from any of the ways to give it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ SIDES = {
     "none_across": (1.0, 0.0), "none_along": (0.0, 1.0),
 }  # fmt: skip
 LEVEL = ("none_across", "none_along")
-AMOUNTS = ("slope", "angle", "divisions")
+AMOUNTS = ("slope", "angle", "divisions", "phone")
+ANGLES = ("angle", "phone")
 
 
 class Lines(NamedTuple):
@@ -80,7 +81,7 @@ def _reading(inputs: Inputs, row: ReadingRow, legs: Sequence[Leg], lines: Lines 
 
 
 def kind(row: ReadingRow) -> str:
-    """Which of the four ways the reading is given in."""
+    """Which of the ways the reading is given in."""
     if row.bubble is not None:
         return "bubble"
     return str(row.shown_as)
@@ -105,14 +106,14 @@ def direction(high: str | None, legs: Sequence[Leg]) -> Plane | None:
 
 
 def amount(inputs: Inputs, row: ReadingRow, lines: Lines | None) -> Number:
-    """A reading's slope in mm/m, from any of the four ways to give it."""
+    """A reading's slope in mm/m, from any of the ways to give it."""
     how = kind(row)
     if how == "bubble":
         return None if lines is None else lines.slope(row.bubble)
     given: Number = getattr(row, how)
     if given is None or how == "slope":
         return given
-    if how == "angle":
+    if how in ANGLES:
         return maths.slope_of_angle(given)
     vial = vial_slope(inputs)
     return None if vial is None else given * vial
@@ -141,8 +142,8 @@ def _row_off(inputs: Inputs, row: ReadingRow, lines: Lines | None) -> float:
     how = kind(row)
     if how == "bubble" and lines is not None:
         return lines.off("middle" if row.high in LEVEL else row.bubble)
-    if how == "angle":
-        return maths.slope_of_angle(type(row).field("angle").tolerance)
+    if how in ANGLES:
+        return maths.slope_of_angle(type(row).field(how).tolerance)
     if how == "divisions":
         return float(type(row).field("divisions").tolerance * (vial_slope(inputs) or 0.0))
     return float(type(row).field("slope").tolerance)
@@ -173,7 +174,7 @@ def begun(inputs: Inputs, used: Sequence[int], legs: Sequence[Leg]) -> list[tupl
 def _most(inputs: Inputs, row: ReadingRow) -> float:
     """The most that a reading of its kind can show, mm/m; of a vial that is not known, anything."""
     most = type(row).field(row.shown_as).most or math.inf
-    if row.shown_as == "angle":
+    if row.shown_as in ANGLES:
         return maths.slope_of_angle(most)
     vial = vial_slope(inputs) if row.shown_as == "divisions" else 1.0
     return math.inf if vial is None else most * vial

@@ -69,8 +69,8 @@ def _reading(inputs: Inputs, work: Work, number: int, reading: maths.Reading) ->
         work.step(symbol, f"{label}; {BUBBLE[row.bubble].lower()}", _place(inputs, row.bubble), "tilt")
     elif row.bubble is not None:
         work.given(symbol, f"{label}; bubble in the middle", reading.slope, "tilt")
-    elif row.shown_as == "angle" and not level:
-        work.take(f"readings.{number}.angle", f"α_{n}", label)
+    elif row.shown_as in readings.ANGLES and not level:
+        work.take(f"readings.{number}.{row.shown_as}", f"α_{n}", label)
         work.step(symbol, "Its slope", f"u*tan(α_{n})", "tilt")
     elif row.shown_as == "divisions" and not level:
         work.take(f"readings.{number}.divisions", f"d_{n}", label)

@@ -75,7 +75,7 @@ class Inputs(Record):
 
     height = _length(
         "Height", "From its foot to its top, as it stands in the tray.", 10, 600, 205, symbol="H",
-        card=True, group="Product")  # fmt: skip
+        first=True, card=True, group="Product")  # fmt: skip
     foot_diameter = _length(
         "Foot diameter", "The ring it stands on: often narrower than the body.", 5, 300, 60,
         symbol="f", card=True, when=("shape", ("round",)), group="Product")  # fmt: skip

@@ -7,6 +7,8 @@ from typing import Any
 
 from tools.book.data import OperatorData
 
+from .sheet import VAN
+
 PATH = "assets/places.js"
 
 
@@ -22,12 +24,17 @@ def places(data: OperatorData) -> list[dict[str, Any]]:
     sites = [
         {"key": row.typed["key"], "name": row.typed.get("name", row.typed["key"]), "kind": "site",
          "machine": row.typed["machine"], "cabinet": cabinets[row.typed["machine"]],
-         "pages": [["Site sheet", f"sites/{row.typed['key']}.html"], _card(row.typed["machine"])]}
+         "pages": [*_sheet(row.typed["key"]), _card(row.typed["machine"])]}
         for row in data.tables["sites"]
     ]  # fmt: skip
     alone = [{"key": key, "name": name, "kind": "cabinet", "machine": key, "cabinet": name, "pages": [_card(key)]}
              for key, name in cabinets.items()]  # fmt: skip
     return [*sites, *alone]
+
+
+def _sheet(site: str) -> list[list[str]]:
+    """The sheet, and the part of it that one packs by."""
+    return [["Site sheet", f"sites/{site}.html"], ["What to take", f"sites/{site}.html#{VAN}"]]
 
 
 def _card(machine: str) -> list[str]:

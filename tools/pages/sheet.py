@@ -33,6 +33,7 @@ RECORD = (
     ("Level left–right / front–rear", "as read"), ("Coins loaded", "tube by tube"),
     ("Test sales", "coin, note, cashless: how many, all paid?"),
 )  # fmt: skip
+VAN = "van-list"
 VAN_VALUES = ("money", "mass")
 MENU, INDEX = ("Our sites",), "sites/index.md"
 LISTED = "Each sheet is worked out from our own data. Print it and take it along.\n\n::: sites\n:::"
@@ -125,7 +126,7 @@ def _van(data: OperatorData, sheet: Sheet) -> str:
         f"<div><h3>{name}</h3><ul class=\"hb-list\">{''.join(_tick(item) for item in items)}</ul></div>"
         for name, items in groups if items
     )
-    return f'<h2>Van list</h2><p>{escape(lanes.said(sheet.plan))}</p><div class="hb-van">{cells}</div>'
+    return f'<h2 id="{VAN}">Van list</h2><p>{escape(lanes.said(sheet.plan))}</p><div class="hb-van">{cells}</div>'
 
 
 def sheet_rolls(sheet: Sheet) -> list[str]:

@@ -555,6 +555,7 @@
     seen.observe(root);
     away.observe(root.querySelector(".hb-answer"));
     if (!comeBack(panel)) first(panel);
+    root.dispatchEvent(new CustomEvent("handbook-form", { bubbles: true }));
     return panel;
   }
 

@@ -147,7 +147,7 @@ def test_an_amount_that_is_missing_cannot_level_the_other_direction() -> None:
     assert least({"high": "rear", "slope": 2}, {"high": "left"})["outcome"] == "unknown"
 
 
-@pytest.mark.parametrize(("kind", "most"), [("slope", 60), ("angle", 59.41), ("divisions", 40)])
+@pytest.mark.parametrize(("kind", "most"), [("slope", 60), ("angle", 59.41), ("phone", 59.41), ("divisions", 40)])
 def test_an_amount_that_is_missing_goes_no_further_than_it_may(kind: str, most: float) -> None:
     """The middle of 200 mm/m to the left and as much to the right as can be read; without a vial, anything."""
     rows = [{"high": "left", "slope": 50}] * 4 + [{"high": "right", "shown_as": kind}, {"high": "none_along"}]
@@ -195,9 +195,9 @@ def test_a_layout_may_be_measured_from_anywhere() -> None:
     assert plane(1000) == pytest.approx([-2, (9 * math.hypot(900, 400) - 2 * 900) / 400], rel=1e-9)
 
 
-@pytest.mark.parametrize(("kind", "amount", "off"), [("angle", 0.4, 0.873), ("slope", 7, 0.5), ("divisions", 2, 0.5)])
+@pytest.mark.parametrize(("kind", "amount", "off"), [("angle", 0.4, 0.873), ("phone", 0.4, 1.745), ("slope", 7, 0.5), ("divisions", 2, 0.5)])
 def test_how_far_a_number_may_be_off(kind: str, amount: float, off: float) -> None:
-    """Half a tenth of a degree, half a millimeter in a meter, a quarter of a division of 2 mm/m; √2 of it for both ways."""
+    """Half a tenth of a degree, a whole one by phone, half a millimeter in a meter, a quarter of a division of 2 mm/m; √2 of it for both ways."""
     rows = [{"high": high, "shown_as": kind, kind: amount} for high in ("left", "rear")]
     shown = next(each for each in run({"vial": 2, "readings": rows})["values"] if each["key"] == "slope")["tolerance"]
     assert float(shown.removesuffix(" mm/m")) == pytest.approx(math.sqrt(2) * off, abs=0.1)
