@@ -144,6 +144,14 @@ def test_one_that_was_not_turned_or_laid_elsewhere_gives_nothing(page: Any) -> N
     assert reading(page)[1] != "phone"
 
 
+def test_one_that_cannot_tell_whether_it_was_turned_says_so(page: Any) -> None:
+    """Two equal readings look level, turned or not: the reader must know."""
+    begin(page)
+    for heading in (0.0, 180.0):
+        lay(page, [None, *angles(0.8, 0.5, heading, 0)[1:]])
+    assert "cannot tell which way it points" in page.inner_text(SAID)
+
+
 def test_without_a_sensor_it_says_so(page: Any) -> None:
     """A browser of a desk tells once, and tells nothing."""
     begin(page)

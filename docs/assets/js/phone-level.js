@@ -20,6 +20,7 @@
     hands: "Hands off. Reading …",
     unsteady: "It moved while it was read. Let it lie still, take your hand off, and read again.",
     unturned: "It does not look turned end for end, so nothing was worked out. Start over.",
+    unseen: "This phone cannot tell which way it points: if you did not turn it end for end, remove this reading and start over.",
     apart: "The two readings do not belong together: the phone’s own error would be more than 5°. Case off, the same place, the same side down. Start over.",
     upright: "It stands on end. Lay its long edge along the cabinet.",
     refused: "The browser was not allowed to read the sensor. Allow “motion and orientation” for this page and load it again, or type what a level shows.",
@@ -206,7 +207,8 @@
       const moved = Math.max(this.first.moved, second.moved).toFixed(2);
       this.choose(way === "across" ? "along" : "across");
       const what = WORDS.high[side] ?? WORDS.level[way].replace(/\.$/, "");
-      return this.say(`${WORDS.found(what, shown, Math.abs(own).toFixed(2), moved)} ${WORDS.next[way]}`);
+      const unseen = this.first.heading === null || second.heading === null ? ` ${WORDS.unseen}` : "";
+      return this.say(`${WORDS.found(what, shown, Math.abs(own).toFixed(2), moved)}${unseen} ${WORDS.next[way]}`);
     }
 
     /** Into a reading of the form, as if it had been typed. What nobody typed there, an example, gives way. */
