@@ -204,10 +204,10 @@
       const shown = Math.abs(slope).toFixed(2);
       const side = Number(shown) ? WAYS[way][slope > 0 ? 0 : 1] : `none_${way}`;
       if (!this.fill(side, shown)) return this.refuse(WORDS.full);
+      const unseen = this.first.heading === null || second.heading === null ? ` ${WORDS.unseen}` : "";
       const moved = Math.max(this.first.moved, second.moved).toFixed(2);
       this.choose(way === "across" ? "along" : "across");
       const what = WORDS.high[side] ?? WORDS.level[way].replace(/\.$/, "");
-      const unseen = this.first.heading === null || second.heading === null ? ` ${WORDS.unseen}` : "";
       return this.say(`${WORDS.found(what, shown, Math.abs(own).toFixed(2), moved)}${unseen} ${WORDS.next[way]}`);
     }
 
