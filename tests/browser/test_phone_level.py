@@ -51,7 +51,9 @@ def page(browser: Any, server: Server) -> Iterator[Any]:
     watched.wait(STANDS)
     watched.page.watched = watched
     yield watched.page
-    assert (watched.complaints, watched.violations()) == ([], [])
+    # The theme's own timers, which a test's clock runs after they were taken back.
+    complaints = [each for each in watched.complaints if "executing a cancelled action" not in each]
+    assert (complaints, watched.violations()) == ([], [])
     context.close()
 
 
