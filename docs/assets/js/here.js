@@ -1,5 +1,5 @@
 // Where the reader is, said once: a site, a cabinet, or nowhere yet. The header shows it; home, forms, checklists and
-// sheets follow it until it is changed: window.HandbookHere. Needs store.js before it.
+// sheets follow it until it is changed: window.HandbookHere. Needs parts.js and store.js before it.
 (() => {
   "use strict";
 
@@ -46,13 +46,7 @@
 
   /** @returns {Promise<object[]>} */
   function load() {
-    const script = document.createElement("script");
-    return new Promise((resolve, reject) => {
-      script.onload = () => (window.HandbookAssets?.places ? resolve(window.HandbookAssets.places) : reject(new Error("damaged")));
-      script.onerror = () => reject(new Error("missing"));
-      script.src = `${ROOT}assets/places.js`;
-      document.head.append(script);
-    });
+    return window.HandbookParts.load(`${ROOT}assets/places.js`, "places");
   }
 
   function put(place) {

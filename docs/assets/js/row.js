@@ -1,5 +1,5 @@
 // A calculator in the step of a procedure: a closed row that opens it over the page and takes its answer back, for the
-// row, the record and the paper. Plain script; it needs store.js and calculator.js before it. Without it the row is a
+// row, the record and the paper. Plain script; it needs parts.js, store.js and calculator.js before it. Without it the row is a
 // link to the calculator's own page.
 (() => {
   "use strict";
@@ -14,8 +14,6 @@
   };
 
   const shelf = window.HandbookStore.shelf(`answers ${PAGE}`, {}, usable);
-  /** @type {Map<string, Promise<string>>} the HTML of a calculator by its script's address */
-  const loading = new Map();
 
   function usable(value) {
     return typeof value === "object" && value !== null && !Array.isArray(value)
@@ -57,7 +55,7 @@
       sheet.setAttribute("aria-label", this.root.getAttribute("aria-label"));
       const back = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-back", textContent: `← ${WORDS.back}` });
       back.addEventListener("click", () => sheet.close());
-      sheet.append(back, ...parsed(await html(this.root.dataset.form, this.name)));
+      sheet.append(back, ...parsed((await window.HandbookParts.load(this.root.dataset.form, `form-${this.name}`)).html));
       const section = sheet.querySelector("[data-calculator]");
       if (section.dataset.presets) section.dataset.presets = this.root.dataset.form.replace(/assets\/.*/, "") + section.dataset.presets.replace(/^(\.\.\/)+/, "");
       section.id = `${this.root.id}-over`;
@@ -139,27 +137,6 @@
 
   function parsed(text) {
     return new DOMParser().parseFromString(text, "text/html").body.childNodes;
-  }
-
-  function html(address, name) {
-    if (!loading.has(address)) loading.set(address, fetched(address, name));
-    return loading.get(address);
-  }
-
-  /** A page opened as a file may load nothing but scripts. */
-  function fetched(address, name) {
-    const script = document.createElement("script");
-    return new Promise((resolve, reject) => {
-      script.onload = () => {
-        const found = window.HandbookAssets?.[`form-${name}`];
-        script.remove();
-        if (found) resolve(found.html);
-        else reject(new Error("damaged"));
-      };
-      script.onerror = () => reject(new Error("missing"));
-      script.src = address;
-      document.head.append(script);
-    });
   }
 
   // -- Back, as the phone has it ----------------------------------------------------------

@@ -1,0 +1,36 @@
+// Parts of the handbook that a page brings only when they are wanted, each once: window.HandbookParts.
+// A page opened as a file may load nothing but scripts, so a part is one: it puts itself into window.HandbookAssets.
+"use strict";
+
+(() => {
+  /** @type {Map<string, Promise<any>>} by address */
+  const loading = new Map();
+
+  /** @param {string} address of the script @param {string} name what the part is called in it
+   * @returns {Promise<any>} rejects where it is missing or damaged */
+  function load(address, name) {
+    if (!loading.has(address)) {
+      const coming = fetched(address, name);
+      loading.set(address, coming);
+      coming.catch(() => loading.delete(address)); // the next tap asks again
+    }
+    return loading.get(address);
+  }
+
+  function fetched(address, name) {
+    const script = document.createElement("script");
+    return new Promise((resolve, reject) => {
+      script.onload = () => {
+        const found = window.HandbookAssets?.[name];
+        script.remove();
+        if (found) resolve(found);
+        else reject(new Error("damaged"));
+      };
+      script.onerror = () => reject(new Error("missing"));
+      script.src = address;
+      document.head.append(script);
+    });
+  }
+
+  window.HandbookParts = { load };
+})();
