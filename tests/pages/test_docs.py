@@ -74,7 +74,7 @@ def test_a_calculator_beside_a_step_shows_our_own_cabinet(site: Path) -> None:
             link = each.select("a.hb-open")[0]["href"]
             assert (site / "procedures" / str(link)).resolve().is_file(), "without scripts it is a link"
             script = (site / "procedures" / str(each["data-form"])).read_text("utf-8")
-            assert f'data-calculator=\\"{each["data-calculator-row"]}\\"' in script
+            assert f'data-calculator="{each["data-calculator-row"]}"' in script
             seen += 1
     assert seen > 10
 

@@ -275,7 +275,6 @@ def test_all_of_a_booklet_is_among_what_its_keeping_rests_on(site: Path, monkeyp
     """The texts of each page, its form, its pack and the operator: whatever changes one of them changes the name."""
     names: list[Any] = []
     monkeypatch.setattr(Kept, "made", lambda self, rests_on, make: names.append(rests_on) or b"")
-    monkeypatch.setattr(make.paper, "fill", lambda path, parts: None)
     monkeypatch.setattr(Path, "write_bytes", lambda self, data: 0)
     make._make(make.Shop(site, [], FACTS, Kept()), INSTALL)
     short = next(each for each in names if each[-1][0] == packs.SHORT)
