@@ -268,14 +268,14 @@ def test_what_a_result_has_not_leaves_no_heading() -> None:
 def test_what_was_given_is_listed_for_paper() -> None:
     """Fields that mean nothing beside the others are left out, rows are numbered, choices are in words."""
     drawn = html.report(BOX, result())
-    given = dict(re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", drawn))
+    given = dict(re.findall(r"<dt[^>]*>([^<]*)</dt><dd[^>]*>([^<]*)</dd>", drawn))
     assert given["Cabinet width"] == "900 mm"
     assert given["Gear"] == "A jack"
     assert given["Leg 1"] == "width 800 mm, kind Doorway"
     assert "Jaw" not in given
     assert "Name" not in given
     with_jaw = html.report(BOX, {**result(), "inputs": {"usual": "jack", "jaw": "3 mm", "far": "", "sure": "no"}})
-    assert dict(re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", with_jaw)) == {"Gear": "A jack", "Jaw": "3 mm", "Sure": "No"}
+    assert dict(re.findall(r"<dt[^>]*>([^<]*)</dt><dd[^>]*>([^<]*)</dd>", with_jaw)) == {"Gear": "A jack", "Jaw": "3 mm", "Sure": "No"}
     other = html.report(BOX, {**result(), "inputs": {"usual": "none", "jaw": "3 mm"}})
     assert "Jaw" not in other
 
