@@ -138,11 +138,33 @@ def test_where_the_reader_is_fills_forms_heads_and_sheets(watched: Watched, site
     watched.wait(ANSWERED)
     page.click(".hb-back")
     watched.wait("document.querySelector('.hb-work').hasAttribute('data-answered')")
+    assert "(Library foyer, " in page.evaluate(RECORD)
+    page.click(".hb-here")
+    page.click(".hb-where-one:has-text('Swim hall gallery')")
+    assert page.inner_text(".hb-last") == "Not worked out here yet.", "an answer is about its own place"
     page.click(".hb-here")
     page.click(".hb-where-one:has-text('Nowhere yet')")
     assert page.inner_text(".hb-here") == "Where?"
     assert not watched.violations()
     assert not watched.complaints
+
+
+def test_what_was_typed_at_one_place_does_not_stand_under_another(watched: Watched, site: Path) -> None:
+    """In the open page, where Undo has it still, and in a page opened anew."""
+    page = watched.page
+    page.goto(f"{(site / 'calculators/clearance.html').as_uri()}?here=library-foyer")
+    chosen = "document.querySelector('.hb-presets select').selectedOptions[0].textContent"
+    watched.wait(f"{chosen} === 'Library foyer'")
+    page.fill("[name=rear_gap]", "9")
+    page.click(".hb-here")
+    page.click(".hb-where-one:has-text('Swim hall gallery')")
+    watched.wait(f"{chosen} === 'Swim hall gallery'")
+    assert page.input_value("[name=rear_gap]") != "9"
+    page.click("[data-do=undo]")
+    assert page.input_value("[name=rear_gap]") == "9"
+    page.goto(f"{(site / 'calculators/clearance.html').as_uri()}?here=hotel-landing")
+    watched.wait(f"{chosen} === 'Hotel landing'")
+    assert page.input_value("[name=rear_gap]") != "9"
 
 
 def test_an_address_names_a_place_of_ours_or_none(watched: Watched, site: Path) -> None:

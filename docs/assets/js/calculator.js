@@ -149,7 +149,7 @@
 
   /** All that is needed to bring the form back as it stands. */
   function snapshot(panel) {
-    return { units: panel.form.elements.units.value, inputs: read(panel.form), preset: panel.preset, from: panel.root.dataset.from };
+    return { units: panel.form.elements.units.value, inputs: read(panel.form), preset: panel.preset, from: panel.root.dataset.from, place: window.HandbookHere?.get()?.key ?? "" };
   }
 
   /** Keep what stands there before a step that changes more than one box. */
@@ -567,6 +567,14 @@
     if (at >= 0) fill(panel, "data", panel.facts.presets[at], String(at));
   }
 
+  /** The reader is somewhere else: what was typed for the last place must not stand under the name of this one. */
+  function moved(panel) {
+    if (presetFor(panel, window.HandbookHere.get()) < 0) return;
+    remember(panel);
+    panel.root.dataset.from = "data";
+    fillHere(panel);
+  }
+
   /** That of the site; else of its cabinet. */
   function presetFor(panel, { key, machine }) {
     const keys = panel.facts.presets.map((each) => each.key);
@@ -575,7 +583,7 @@
 
   function begin() {
     for (const root of document.querySelectorAll("[data-calculator]")) mount(root, fillHere);
-    document.addEventListener("handbook-here", () => panels.forEach(fillHere));
+    document.addEventListener("handbook-here", ({ detail }) => detail && panels.forEach(moved));
     if (panels.length) arrive(panels);
     for (const panel of panels) check(panel);
     addEventListener("hashchange", () => panels.length && arrive(panels));
@@ -594,7 +602,8 @@
   function comeBack(panel) {
     const left = Link.isOne(location.hash) ? null : Keep.read(panel.root.id);
     // What nobody typed is filled in anew: the data, or the place, may be another by now.
-    if (left?.from !== "reader" || isSame(left, panel)) return false;
+    // So is what was typed at another place than the header names.
+    if (left?.from !== "reader" || left.place !== (window.HandbookHere?.get()?.key ?? "") || isSame(left, panel)) return false;
     fill(panel, left.from, left, left.preset);
     panel.note(WORDS.kept);
     return true;

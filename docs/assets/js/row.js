@@ -67,7 +67,8 @@
     }
 
     fill(panel) {
-      const kept = shelf.read().value[this.key];
+      const last = shelf.read().value[this.key];
+      const kept = last && (last.place ?? "") === placeNow() ? last : undefined;
       const { units, inputs, preset, remark = "" } = kept ?? this.facts;
       panel.filledFrom = preset;
       window.HandbookCalculator.fill(panel, kept ? "reader" : "data", { units, inputs }, preset ? presetOf(panel, preset) : "");
@@ -86,7 +87,7 @@
       if (this.panel.root.dataset.from !== "reader") return;
       const { answer } = this;
       const made = answer && {
-        outcome: answer.outcome, sign: answer.sign, word: answer.word, brief: answer.brief, at: new Date().toISOString(),
+        outcome: answer.outcome, sign: answer.sign, word: answer.word, brief: answer.brief, at: new Date().toISOString(), place: placeNow(),
         units: this.panel.units, inputs: window.HandbookInputs.read(this.panel.form), preset: "",
       };
       this.keep(made);
@@ -107,11 +108,13 @@
       const problem = shelf.write(kept);
       this.show(made);
       if (problem) this.last.append(` ${problem}`);
-      const text = made ? `${made.word}. ${made.brief} (${when(made.at)})` : "";
+      const text = made ? `${made.word}. ${made.brief} (${[window.HandbookHere?.get()?.name, when(made.at)].filter(Boolean).join(", ")})` : "";
       this.root.dispatchEvent(new CustomEvent("handbook-row", { bubbles: true, detail: { name: this.name, text } }));
     }
 
-    show(made) {
+    /** An answer is about the place where it was worked out; at another one there is none. */
+    show(kept) {
+      const made = kept && (kept.place ?? "") === placeNow() ? kept : undefined;
       this.root.toggleAttribute("data-answered", Boolean(made));
       if (!made) {
         this.last.textContent = WORDS.none;
@@ -124,6 +127,10 @@
       const at = Object.assign(document.createElement("span"), { className: "hb-small", textContent: WORDS.at(when(made.at)) });
       this.last.replaceChildren(badge, ` ${made.brief} `, at);
     }
+  }
+
+  function placeNow() {
+    return window.HandbookHere?.get()?.key ?? "";
   }
 
   function when(text) {
@@ -175,6 +182,7 @@
       seen.set(root.dataset.calculatorRow, number + 1);
       return new Row(root, number);
     });
+    document.addEventListener("handbook-here", () => rows.forEach((row) => row.begin(shelf.read().value[row.key])));
     shelf.watch(() => rows.forEach((row) => row.show(shelf.read().value[row.key])));
     window.HandbookRows = {
       read: () => shelf.read().value,
