@@ -10,6 +10,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 import calculators
@@ -113,13 +114,45 @@ LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_
 GEAR_FACTS = ("mover", "gear_height", "gear_wide", "gear_long", "gear_face", "gear_mass", "gear_rating",
               "wheels_apart", "gear_grade")  # fmt: skip
 
+_YES_NO = {"yes": "Yes", "no": "No"}
+
+# What decides which steps a cabinet needs: the features of card.toml.
+FEATURES = {
+    "cooling": Choice("Cooling", {"chilled": "Chilled", "frozen": "Frozen", "ambient": "None, room temperature"},
+                      help="What the cabinet keeps cold"),
+    "takes_notes": Choice("Bill unit", _YES_NO, help="Whether it takes paper money"),
+    "card_reader": Choice("Card reader", _YES_NO, help="Whether it has one, or takes one"),
+    "two_motor": Choice("Two-motor lanes", _YES_NO, help="Whether two motors may turn one wide lane"),
+    "food_shutoff": Choice("Food-safety shutoff", _YES_NO, help="Whether it stops selling by itself when food is warm"),
+}
+
+# What pages ask of a site and no calculator needs: the key of a mark in a page → column.
+SITE_FACTS = {
+    "panel": Text("Panel and who owns it", key="panel", help="Where the breaker is, and who may open it"),
+    "breaker_number": Text("Breaker number", key="breaker_number", help="As the panel's own list has it"),
+    "keys": Text("Who has which keys", key="keys", help="By role: cabinet, cash box, door"),
+    "access": Text("Hours of access", key="access", help="When the crew may come, and when not"),
+    "electrician": Text("Electrician of the site", key="electrician", help="A role, not a private number"),
+    "technician": Text("Technician for this cabinet", key="technician", help="A role, not a private number"),
+    "anchors": Text("Anchors", key="anchors", help="Whether it is fixed down, by whom, where the paper is"),
+    "notes": Text("Bills taken", key="notes_taken", help="Which bills are taken here"),
+    "cord_reach": Text("Where the cord reaches", key="cord_reach", help="Which outlet, on which side, how it lies"),
+}
+
 TABLES = (
     Table("machines", _own(
         upright_hours=Count("Hours upright after a tilt", least=0, most=72,
                             help="From the cabinet's own plate or manual"),
         coil_end=Text("Where a coil's end points", help="The local way, as the manual has it"),
-        legs_range=Text("Legs' range", help="Least and most exposed thread")),
+        legs_range=Text("Legs' range", help="Least and most exposed thread"),
+        **FEATURES),
         ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS}),
+    Table("cards", _keyed(
+        machine=Text("Cabinet model", help="A key of machines.csv"),
+        item=Text("Item", help="A key of the card, such as power_switch"),
+        text=Note("What the card says", help="One or two short sentences, from the manual"),
+        picture=Text("Picture", help="A file of the folder pictures, or a drawing"), note=_NOTE),
+        key="", needed=("machine", "item"), links={"machine": "machines"}),
     Table("products", _own(
         price=Money("Price", least=1, most=100_000, help="What a buyer pays"),
         weekly_sales=Quantity("Sales a week", kind="ratio", least=0, most=5000,
@@ -153,7 +186,8 @@ TABLES = (
         contact=Text("Contact", help="A role, not a private number"),
         date=days.SpokenDay("Install day", help="As the sheet shows it"),
         address=Text("Where", help="How to find the door"),
-        gear=Text("Moving gear", help="A key of gear.csv")),
+        gear=Text("Moving gear", help="A key of gear.csv"),
+        **{str(each.key): each for each in SITE_FACTS.values()}),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
         links={"machine": "machines", "gear": "gear"}),
     Table("routes", {"site": Text("Site"), "note": _NOTE}, rows_of=("clearance.route",), key="",
@@ -173,6 +207,12 @@ TABLES = (
         used_for=Text("Used for", help="Install, loading, cash …")), needed=("key", "name"),
         some_of={"clearance": GEAR_FACTS}),
 )  # fmt: skip
+
+
+@cache
+def columns_of(name: str) -> dict[str, Field]:
+    """The columns that a table may have, by the table's name."""
+    return next(each for each in TABLES if each.name == name).columns()
 
 
 @dataclass
