@@ -78,7 +78,7 @@ def _walk(node: Node) -> Iterator[Node]:
 def _steps(block: Node) -> list[Step]:
     steps: list[Step] = []
     waiting: list[Node] = []
-    for each in block.body:
+    for each in _level(block):
         if isinstance(each, Node):
             waiting += [each] if each.name in SIGNALS else []
         elif found := _STEP.match(each[1]):
@@ -87,6 +87,15 @@ def _steps(block: Node) -> list[Step]:
         elif each[1].strip() and steps:
             steps[-1].why.append(each[1].strip())
     return steps
+
+
+def _level(block: Node) -> Iterator[tuple[int, str] | Node]:
+    """A list of steps with those for some cabinets in their places."""
+    for each in block.body:
+        if isinstance(each, Node) and each.name == "only":
+            yield from _level(each)
+        else:
+            yield each
 
 
 def page(path: Path) -> Page:
@@ -268,7 +277,9 @@ def _lines(node: Node) -> Iterator[tuple[str, str]]:
         yield "heading", _plain(node.argument)
     for each in node.body:
         if isinstance(each, Node):
-            if each.name in {*SIGNALS, "steps", "figure", "fault"}:
+            if each.name == "only":
+                yield from _lines(Node(node.name, "", each.line, each.body))
+            elif each.name in {*SIGNALS, "steps", "figure", "fault"}:
                 yield from _lines(each)
             continue
         if node.name == "fault":

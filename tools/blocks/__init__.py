@@ -19,7 +19,7 @@ from markdown.preprocessors import Preprocessor
 
 from tools.problems import nearest
 
-from . import calculator, caution, fault, figure, figures, lists, sites, steps, worksheet
+from . import calculator, caution, fault, figure, figures, lists, only, sites, steps, worksheet
 from .context import Context
 from .tree import Node, read
 from .values import fill
@@ -37,6 +37,7 @@ BLOCKS: dict[str, Draw] = {
     "caution": caution.draw,
     "notice": caution.draw,
     "steps": steps.draw,
+    "only": only.draw,
     "figure": figure.draw,
     "figures": figures.draw,
     "faults": fault.draw_grid,

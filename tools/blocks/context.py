@@ -10,6 +10,7 @@ from typing import Any, Protocol
 
 import calculators
 from calculators.core.rules import RuleSet
+from tools.book.tables import Row
 from tools.problems import Problem
 
 
@@ -17,6 +18,7 @@ class Data(Protocol):
     """The operator's data as the blocks see it."""
 
     units: str
+    tables: dict[str, list[Row]]
 
     def value(self, path: str) -> str:
         """A printed value such as ``company.name``; KeyError where there is none."""
@@ -52,6 +54,8 @@ class Context:
     marks: bool = True
     problems: list[Problem] = field(default_factory=list)
     figures_used: set[str] = field(default_factory=set)
+    # The items of a cabinet's card that pages ask for: item → pages.
+    items_used: dict[str, set[str]] = field(default_factory=dict)
     counter: int = 0
     presets: dict[str, Any] = field(default_factory=dict)
     # The page whose faults have a grid of buttons, that grid, and the caution for each of them.

@@ -1,11 +1,14 @@
 """``{{rule key}}`` and ``{{data path}}`` in prose: numbers that cannot drift.
 
-Beside them ``{{why}}…{{/why}}`` round sentences that only give a reason: the short form on paper leaves them out.
+Beside them ``{{why}}…{{/why}}`` round sentences that only give a reason: the short form on paper leaves them out;
+``{{card ITEM}}`` and ``{{site FACT}}`` (:mod:`.card`), and ``{{only FEATURE}}`` (:mod:`.only`).
 """
 
 from __future__ import annotations
 
+import functools
 import re
+from collections.abc import Callable
 
 from calculators.core import rules
 from calculators.core.own import stricter
@@ -14,6 +17,7 @@ from calculators.core.units import Units
 from tools.book import text as written
 from tools.problems import nearest
 
+from . import card, only
 from .context import Context
 
 # A limit that stands alone in another unit is rounded to where it is stricter.
@@ -24,21 +28,22 @@ REASON = {"why": '<span class="hb-reason">', "/why": "</span>"}
 
 def fill(text: str, line: int, context: Context) -> str:
     """The line with every mark replaced; mistakes are reported, the mark then stays."""
+    alone = bool(MARK.fullmatch(text.strip()))
 
     def put(found: re.Match[str]) -> str:
         word, _, rest = found.group(1).partition(" ")
         if found.group(1) in REASON:
             return REASON[word]
-        readers = {"rule": _rule, "data": _data}
+        readers: dict[str, Callable[[str, int, Context], str]] = {"rule": _rule, "data": _data, "site": card.site, "card": functools.partial(card.item, alone=alone)}
         if word not in readers:
             context.report(line, f"“{found.group()}” is neither a rule nor data.",
-                           "Write {{rule KEY}}, {{data PATH}} or {{why}}…{{/why}}.")  # fmt: skip
+                           "Write {{rule KEY}}, {{data PATH}}, {{card ITEM}}, {{site FACT}} or {{why}}…{{/why}}.")  # fmt: skip
             return found.group()
         return readers[word](rest.strip(), line, context) or found.group()
 
     if [word for word in MARK.findall(text) if word in REASON] != ["why", "/why"] * text.count("{{/why}}"):
         context.report(line, "A {{why}} and its {{/why}} do not stand in one line.", "Write {{why}}A reason.{{/why}}")
-    return MARK.sub(put, text)
+    return MARK.sub(put, only.fill(text, line, context))
 
 
 def _rule(key: str, line: int, context: Context) -> str:

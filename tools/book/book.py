@@ -39,11 +39,21 @@ def read(folder: Path, docs: Path, build_id: str = "", answers: Answers | None =
     found: list[Problem] = []
     data = _gathered(lambda: load(folder, answers), found)
     unwanted = data.company.get("leave_out", "").splitlines() if data else []
+    if data:
+        found += _lost_pictures(folder, data)
     pages = written.read(folder, docs, unwanted, found)
     wanted = _gathered(lambda: packs.load(folder, pages.pages), found)
     if data is None or wanted is None or found:
         raise Problems(found)
     return Book(docs, data, tuple(wanted), folder, pages, build_id)
+
+
+def _lost_pictures(folder: Path, data: OperatorData) -> list[Problem]:
+    """Pictures that a cabinet's card names and the folder does not hold."""
+    return [Problem(row.file, f"row {row.number}, column picture", f"There is no picture “{row.typed['picture']}”.",
+                    "Put it into the folder pictures, and write its name here.")
+            for row in data.tables["cards"]
+            if "picture" in row.typed and not (folder / "pictures" / row.typed["picture"]).is_file()]  # fmt: skip
 
 
 def _gathered(reading: Callable[[], Read], found: list[Problem]) -> Read | None:

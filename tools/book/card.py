@@ -11,15 +11,22 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from calculators.core.fields import Choice, Quantity
 from calculators.core.units import Units
 from tools.problems import Problem, nearest
 
 if TYPE_CHECKING:
-    from .data import OperatorData
     from .tables import Row
+
+
+class Tables(Protocol):
+    """An operator's data, as far as the cards need it."""
+
+    units: str
+    tables: dict[str, list[Row]]
+
 
 SCHEMA = Path(__file__).with_name("card.toml")
 
@@ -93,7 +100,7 @@ def may_have(machine: Row, feature: str) -> bool:
     return not feature or has(machine, feature) is not False
 
 
-def words(data: OperatorData, machine: Row, key: str) -> str:
+def words(data: Tables, machine: Row, key: str) -> str:
     """What a model's card says of an item, as plain text; empty where it says nothing."""
     item = items()[key]
     if item.column:
@@ -102,7 +109,7 @@ def words(data: OperatorData, machine: Row, key: str) -> str:
     return row.typed.get("text", "") if row else ""
 
 
-def _cell(data: OperatorData, machine: Row, column: str) -> str:
+def _cell(data: Tables, machine: Row, column: str) -> str:
     from .tables import columns_of  # the tables' columns name the items
 
     field, cell = columns_of("machines")[column], machine.typed.get(column, "")
@@ -113,25 +120,25 @@ def _cell(data: OperatorData, machine: Row, column: str) -> str:
     return cell
 
 
-def rows(data: OperatorData) -> dict[tuple[str, str], Row]:
+def rows(data: Tables) -> dict[tuple[str, str], Row]:
     """The rows of ``cards.csv`` by model and item."""
     return {(row.typed["machine"], row.typed["item"]): row for row in data.tables["cards"]
             if {"machine", "item"} <= row.typed.keys()}  # fmt: skip
 
 
-def gaps(data: OperatorData) -> dict[str, list[Gap]]:
+def gaps(data: Tables) -> dict[str, list[Gap]]:
     """What each model's card lacks, by the model's key; models with most gaps first."""
     found = {machine.typed["key"]: list(_gaps(data, machine)) for machine in data.tables["machines"]}
     return dict(sorted(found.items(), key=lambda each: -len(each[1])))
 
 
-def _gaps(data: OperatorData, machine: Row) -> Iterator[Gap]:
+def _gaps(data: Tables, machine: Row) -> Iterator[Gap]:
     for key, item in items().items():
         if may_have(machine, item.has) and not words(data, machine, key):
             yield Gap(machine.typed["key"], item)
 
 
-def notes(data: OperatorData) -> list[str]:
+def notes(data: Tables) -> list[str]:
     """What the cards lack, a line a model, for whoever builds or checks the handbook."""
     names = {row.typed["key"]: row.typed["name"] for row in data.tables["machines"]}
     return [_note(names[machine], found) for machine, found in gaps(data).items() if found]

@@ -59,7 +59,7 @@ def build_site(here: Place, *, force: bool) -> int:
     progress.step("Reading the pages, the rules and the data")
     kept = answers(here)
     book = read_book(here, python.build_id, kept)
-    for note in book.written.notes:
+    for note in notes(book):
         progress.note(note)
     work_out(book, progress)
     rendered = kept_pages(here)
@@ -142,6 +142,13 @@ def read_book(here: Place, build_id: str = "", kept: Answers | None = None) -> B
         return book.read(here.folder, DOCS, build_id, kept)
     except Problems as error:
         raise Trouble(f"{error}\n{UNTOUCHED}") from error
+
+
+def notes(book: Book) -> list[str]:
+    """What stops nothing and should be known: pages of ours that changed under the operator's, gaps of the cards."""
+    from tools.book import card
+
+    return [*book.written.notes, *card.notes(book.data)]
 
 
 def kept_pages(here: Place) -> Rendered:

@@ -6,12 +6,23 @@ from collections.abc import Callable, Iterable
 
 from tools.book.book import Book
 
-from . import cards, chart, datafiles, drills, fitbook, learn, licenses, rulebook, sheet
+from . import (
+    cards,
+    chart,
+    datafiles,
+    drills,
+    fitbook,
+    learn,
+    licenses,
+    machinecard,
+    rulebook,
+    sheet,
+)
 from .page import Page
 
 # Each kind of page: what it makes of a book. Their order is that of the menu within a heading.
 KINDS: tuple[Callable[[Book], Iterable[Page]], ...] = (
-    sheet.pages, cards.pages, chart.pages, fitbook.pages, rulebook.pages, datafiles.pages, learn.pages, drills.pages,
+    sheet.pages, cards.pages, machinecard.pages, chart.pages, fitbook.pages, rulebook.pages, datafiles.pages, learn.pages, drills.pages,
     licenses.pages,
 )  # fmt: skip
 

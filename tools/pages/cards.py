@@ -14,7 +14,7 @@ from tools.book import fits, text
 from tools.book.tables import TABLES
 from tools.results import coils, siteplan
 
-from . import chart
+from . import chart, machinecard
 from .page import Page
 
 if TYPE_CHECKING:
@@ -219,7 +219,8 @@ def machine_page(data: OperatorData, key: str) -> Page:
     sold = [(each.typed.get("tray", "–"), each.typed["name"], _taken(data, row, each))
             for each in data.sold_in("products", key)]  # fmt: skip
     tests = sorted(data.of("fits", "machine", key), key=lambda each: each.typed["date"], reverse=True)
-    body = [grid("What we know of it", ("What", "Value", "Meaning"), rows),
+    body = [machinecard.items(data, row),
+            "## Figures for the calculators", grid("What we know of it", ("What", "Value", "Meaning"), rows),
             "## What it sells", grid("What it sells", ("Tray", "Product", "Coil to take"), sorted(sold)),
             "## What was tried in it", _tests(tests, "product", data)]  # fmt: skip
     return Page(f"reference/cabinet-{key}.md", f"Cabinet {name}", "\n\n".join(body), ("Our sites",), order=20)

@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from tools.book.data import OperatorData
+from tools.book.tables import SITE_FACTS, Row
 
 from .sheet import VAN
 
@@ -24,12 +25,17 @@ def places(data: OperatorData) -> list[dict[str, Any]]:
     sites = [
         {"key": row.typed["key"], "name": row.typed.get("name", row.typed["key"]), "kind": "site",
          "machine": row.typed["machine"], "cabinet": cabinets[row.typed["machine"]],
-         "pages": [*_sheet(row.typed["key"]), _card(row.typed["machine"])]}
+         "pages": [*_sheet(row.typed["key"]), _card(row.typed["machine"])], "facts": _facts(row)}
         for row in data.tables["sites"]
     ]  # fmt: skip
     alone = [{"key": key, "name": name, "kind": "cabinet", "machine": key, "cabinet": name, "pages": [_card(key)]}
              for key, name in cabinets.items()]  # fmt: skip
     return [*sites, *alone]
+
+
+def _facts(row: Row) -> dict[str, str]:
+    """What the table says of the site, for the pages that ask for it."""
+    return {key: row.typed[str(each.key)] for key, each in SITE_FACTS.items() if str(each.key) in row.typed}
 
 
 def _sheet(site: str) -> list[list[str]]:
