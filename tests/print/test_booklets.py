@@ -12,6 +12,8 @@ from pypdf import PdfReader
 from tests.support.booklets import (
     DOCS,
     FACTS,
+    MODELS,
+    PACKS,
     WRITTEN,
     chapters,
     each_form,
@@ -47,6 +49,7 @@ MISTAKES = {
     "pages = [\"safety/emergency\"]\n[Day_One]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "cannot be used in a link",
     "pages = [": "It cannot be read",
     "pages = [\"safety/emergency\"]\nforms = [\"long\"]": "“forms” names no form",
+    "pages = [\"safety/emergency\"]\nby_model = \"yes\"": "“by_model” is neither true nor false",
     "pages = [\"safety/emergency\"]\nforms = []": "“forms” names no form",
     "pages = [\"safety/emergency\"]\nforms = \"short\"": "“forms” names no form",
     "pages = [\"safety/emergency\"]\n[day-short]\ntitle = \"x\"\nsummary = \"y\"\npages = []": "There is a booklet “day-short” already",
@@ -103,6 +106,15 @@ def test_an_operator_may_leave_a_form_out(tmp_path: Path) -> None:
     (tmp_path / packs.FILE).write_text(GOOD + 'forms = ["short"]\n', encoding="utf-8")
     (pack,) = packs.load(tmp_path, WRITTEN)
     assert [packs.file_of(pack.key, form) for form in pack.forms] == ["day-one-short.pdf"]
+
+
+def test_a_pack_by_model_has_a_short_form_for_each(tmp_path: Path) -> None:
+    """In place of its own; the questions stay with the study form. Of one model nothing is parted."""
+    (tmp_path / packs.FILE).write_text(GOOD + "by_model = true\n" + QUESTION, encoding="utf-8")
+    found = packs.expanded(packs.load(tmp_path, WRITTEN), {"one": "One", "two": "Two"})
+    assert [(each.key, each.machine, each.of, each.forms, len(each.questions)) for each in found] == [
+        ("day-one", "", "", ("study",), 1), ("day-one-one", "one", "day-one", ("short",), 0), ("day-one-two", "two", "day-one", ("short",), 0)]  # fmt: skip
+    assert packs.expanded(packs.load(tmp_path, WRITTEN), {"one": "One"}) == packs.load(tmp_path, WRITTEN)
 
 
 def test_an_unknown_element_stops_the_build() -> None:
@@ -173,11 +185,13 @@ def test_how_many_sheets_a_booklet_has_is_told_where_it_is_offered(pack: packs.P
     """On the list of packs and on the pack's own page, as many as the file has; both forms and the answers."""
     for name in ("packs", f"pack-{pack.key}"):
         page = BeautifulSoup((site / "learn" / f"{name}.html").read_text("utf-8"), "html.parser")
-        for ending in ("-short", "", "-answers"):
-            link = page.select_one(f'a[href="../packs/{pack.key}{ending}.pdf"]')
-            count = len(PdfReader(site / "packs" / f"{pack.key}{ending}.pdf").pages)
+        theirs = [packs.file_of(each.key, form) for each in PACKS if pack.key in (each.key, each.of) for form in each.forms]
+        for file in (*theirs, f"{pack.key}-answers.pdf"):
+            link = page.select_one(f'a[href="../packs/{file}"]')
+            count = len(PdfReader(site / "packs" / file).pages)
             assert link
             assert re.search(rf"\(PDF, {count} sheets?\)", link.get_text()), link
+        assert len(theirs) == (1 + len(MODELS) if pack.by_model else 2)
 
 
 @each_pack

@@ -38,7 +38,7 @@ ADDED = re.compile(r"^\d+[.)]? ?|^[A-F] |\s*\(page *(?:\d+\))?")
 # are; test_no_heading_is_empty asks the same of us.
 GIVES_UP = {"UA-14-001"}
 BOOKLETS = [packs.file_of(pack.key, form)[:-4] for pack, form in FORMS]
-SHEETS = [*BOOKLETS, *(f"{pack.key}-answers" for pack in PACKS), "drills", "drills-answers"]
+SHEETS = [*BOOKLETS, *(f"{pack.key}-answers" for pack in PACKS if pack.questions), "drills", "drills-answers"]
 
 
 @each_form

@@ -12,14 +12,18 @@ from pypdf import PdfReader
 from pypdf._text_extraction._layout_mode import text_show_operations
 from pypdf.generic import ContentStream, IndirectObject
 
-from tools.book import packs
+from tools.book import data, packs
 from tools.print import booklets as make
-from tools.print import reader
 
 DOCS = Path(__file__).parents[2] / "docs"
 WRITTEN = [path.relative_to(DOCS).as_posix() for path in DOCS.rglob("*.md")]
-PACKS = packs.load(DOCS / "data", WRITTEN)
-each_pack = pytest.mark.parametrize("pack", PACKS, ids=[pack.key for pack in PACKS])
+MODELS = {row.typed["key"]: row.typed["name"] for row in data.load(DOCS / "data").tables["machines"]}
+PACKS = packs.expanded(packs.load(DOCS / "data", WRITTEN), MODELS)
+# What a reader chooses from; a short form for one cabinet model belongs to one of these.
+CHOSEN = [pack for pack in PACKS if not pack.of]
+SHORTS = [pack for pack in PACKS if packs.SHORT in pack.forms]
+each_pack = pytest.mark.parametrize("pack", CHOSEN, ids=[pack.key for pack in CHOSEN])
+each_short = pytest.mark.parametrize("pack", SHORTS, ids=[pack.key for pack in SHORTS])
 FORMS = [(pack, form) for pack in PACKS for form in pack.forms]
 each_form = pytest.mark.parametrize(("pack", "form"), FORMS, ids=[packs.file_of(pack.key, form)[:-4] for pack, form in FORMS])
 FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4", "sheets": 2}
@@ -28,7 +32,7 @@ NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "b
 
 def pages(site: Path, pack: packs.Pack) -> list[tuple[str, str]]:
     """The pages of a booklet: place and HTML."""
-    return [(place, reader.own_part((site / f"{place}.html").read_text("utf-8"))) for place in make.places(pack, site)]
+    return make.held(pack, site)
 
 
 def chapters(site: Path, pack: packs.Pack, form: str = packs.STUDY) -> list[dict[str, Any]]:

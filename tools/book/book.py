@@ -45,7 +45,8 @@ def read(folder: Path, docs: Path, build_id: str = "", answers: Answers | None =
     wanted = _gathered(lambda: packs.load(folder, pages.pages), found)
     if data is None or wanted is None or found:
         raise Problems(found)
-    return Book(docs, data, tuple(wanted), folder, pages, build_id)
+    models = {row.typed["key"]: row.typed["name"] for row in data.tables["machines"]}
+    return Book(docs, data, tuple(packs.expanded(wanted, models)), folder, pages, build_id)
 
 
 def _lost_pictures(folder: Path, data: OperatorData) -> list[Problem]:

@@ -33,7 +33,10 @@ SCHEMA = Path(__file__).with_name("card.toml")
 
 @dataclass(frozen=True)
 class Item:
-    """One thing a card holds. ``stop``: a page must not go on without it; ``has``: the feature that brings it."""
+    """One thing a card holds.
+
+    ``stop``: a page must not go on without it; ``has``: the feature that brings it; ``unit`` follows a bare count.
+    """
 
     key: str
     group: str
@@ -43,6 +46,7 @@ class Item:
     stop: bool = False
     has: str = ""
     column: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,7 +108,7 @@ def words(data: Tables, machine: Row, key: str) -> str:
     """What a model's card says of an item, as plain text; empty where it says nothing."""
     item = items()[key]
     if item.column:
-        return _cell(data, machine, item.column)
+        return f"{_cell(data, machine, item.column)} {item.unit}".strip() if item.column in machine.typed else ""
     row = rows(data).get((machine.typed["key"], key))
     return row.typed.get("text", "") if row else ""
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +20,8 @@ SHORT, STUDY = "short", "study"
 FORMS = (SHORT, STUDY)
 # Names of files beside the booklets: the drill sheets, each booklet's answers and its short form.
 TAKEN, ENDINGS = "drills", ("-answers", f"-{SHORT}")
-PARTS = {"title": str, "summary": str, "pages": list, "questions": list, "forms": list}
-OPTIONAL = ("questions", "forms")
+PARTS = {"title": str, "summary": str, "pages": list, "questions": list, "forms": list, "by_model": bool}
+OPTIONAL = ("questions", "forms", "by_model")
 QUESTION_PARTS = ("ask", "answers", "right", "why", "page")
 
 
@@ -51,6 +51,22 @@ class Pack:
     pages: tuple[str, ...]
     questions: tuple[Question, ...] = field(default=())
     forms: tuple[str, ...] = FORMS
+    by_model: bool = False
+    machine: str = ""  # the cabinet model whose card it quotes; of every model's where that is blank
+    of: str = ""  # the pack whose short form this is, for that model
+
+
+def expanded(packs: Iterable[Pack], machines: Mapping[str, str]) -> list[Pack]:
+    """The packs, and for each that asks for it a short form for every cabinet model (key → name) in place of its own."""
+    found = []
+    for pack in packs:
+        if not pack.by_model or len(machines) < 2 or SHORT not in pack.forms:
+            found.append(pack)
+            continue
+        found.append(replace(pack, forms=tuple(form for form in pack.forms if form != SHORT)))
+        found += [replace(pack, key=f"{pack.key}-{machine}", title=f"{pack.title}: {name}", questions=(), forms=(SHORT,),
+                          machine=machine, of=pack.key) for machine, name in machines.items()]  # fmt: skip
+    return found
 
 
 def file_of(key: str, form: str) -> str:
@@ -101,7 +117,14 @@ def _pack(key: str, facts: Any, known: list[str], problems: list[Problem]) -> Pa
         asked = []
     questions = tuple(_question(each, pages, wrong) for each in asked)
     return Pack(key, facts["title"], facts["summary"], pages,
-                tuple(each for each in questions if each), _forms(facts.get("forms", list(FORMS)), wrong))  # fmt: skip
+                tuple(each for each in questions if each), _forms(facts.get("forms", list(FORMS)), wrong),
+                _by_model(facts.get("by_model", False), wrong))  # fmt: skip
+
+
+def _by_model(told: Any, wrong: Any) -> bool:
+    if not isinstance(told, bool):
+        wrong("“by_model” is neither true nor false.", "Write by_model = true for a short form for each cabinet model.")
+    return told is True
 
 
 def _forms(told: Any, wrong: Any) -> tuple[str, ...]:

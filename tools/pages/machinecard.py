@@ -38,7 +38,7 @@ def _lacking(found: list[Item]) -> str:
     stops = [item.label for item in found if item.stop]
     more = f" <strong>Work stops without these:</strong> {escape('; '.join(stops))}." if stops else ""
     return (f'<p class="hb-before"><strong>{len(found)} items are {LACKS}.</strong>{more} '
-            "The [form](card-form.md) asks for them in the order of a walk round the cabinet.</p>")  # fmt: skip
+            'The <a href="card-form.html">form</a> asks for them in the order of a walk round the cabinet.</p>')  # fmt: skip
 
 
 def _parts(data: OperatorData, machine: Row) -> Iterator[str]:
@@ -51,7 +51,7 @@ def _parts(data: OperatorData, machine: Row) -> Iterator[str]:
 
 def _item(data: OperatorData, machine: Row, item: Item) -> str:
     said = card.words(data, machine, item.key)
-    words = escape(said) if said else f'<span class="hb-blank">{LACKS}</span>'
+    words = escape(said) if said else f'<span class="hb-lacks">{LACKS}</span>'
     row = card.rows(data).get((machine.typed["key"], item.key))
     cell = row.typed.get("picture", "") if row else ""
     picture = f'<img src="../{PICTURES}/{escape(cell)}" alt="{escape(item.label)}">' if cell else ""

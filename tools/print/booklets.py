@@ -24,6 +24,7 @@ from tools.results import drills as found
 
 from . import drills, forms, glyphs
 from .kept import Kept, hash_of
+from .models import for_model
 from .packing import packed
 from .reader import UnknownElement, own_part, plain, read
 
@@ -79,7 +80,7 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
         name = "-".join(filter(None, ("drills", part)))
         words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
         shop.put(f"{name}.pdf", "drills.typ", words, lambda words=words: words)  # type: ignore[misc]
-    for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs)) if book.packs else ():
+    for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs if not pack.of)) if book.packs else ():
         tell_sizes(site / "learn" / f"{page}.html", site / "packs")
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
@@ -95,8 +96,7 @@ def _tried(shop: Shop, pack: Pack) -> Problem | None:
 
 
 def _make(shop: Shop, pack: Pack) -> None:
-    pages = [(place, own_part((shop.site / f"{place}.html").read_text(encoding="utf-8")))
-             for place in places(pack, shop.site)]  # fmt: skip
+    pages = held(pack, shop.site)
     wanted = dataclasses.asdict(pack)
     for form in pack.forms:
         shop.put(file_of(pack.key, form), "house.typ", [form, wanted, pages],
@@ -104,6 +104,12 @@ def _make(shop: Shop, pack: Pack) -> None:
     if pack.questions:
         shop.put(f"{pack.key}-answers.pdf", "answers.typ", [wanted, pages],
                  functools.partial(said, pack, "", pages, shop.told))  # fmt: skip
+
+
+def held(pack: Pack, site: Path) -> list[Page]:
+    """The pages of a booklet, with the words of its own cabinet model alone where it is for one."""
+    parts = [(place, own_part((site / f"{place}.html").read_text(encoding="utf-8"))) for place in places(pack, site)]
+    return [(place, for_model(html, pack.machine)) for place, html in parts] if pack.machine else parts
 
 
 def places(pack: Pack, site: Path) -> list[str]:

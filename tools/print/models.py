@@ -1,0 +1,31 @@
+"""A page's part for one cabinet model: its own card's words, and no steps for what it does not have."""
+
+from __future__ import annotations
+
+from bs4 import BeautifulSoup, Tag
+
+
+def for_model(html: str, machine: str) -> str:
+    """What :file:`card.js` leaves on a screen where the reader has chosen this model."""
+    page = BeautifulSoup(html, "html.parser")
+    for each in page.select("[data-for]"):
+        if not each.decomposed and machine not in str(each["data-for"]).split():
+            _take_out(each)
+    for each in page.select(".hb-whose"):
+        if not each.decomposed:
+            each.decompose()
+    for item in page.select("li"):
+        if not item.decomposed and not item.get_text(strip=True):
+            item.decompose()
+    return str(page)
+
+
+def _take_out(each: Tag) -> None:
+    """A run of steps keeps the line that says which are left out."""
+    head = each.find(class_="hb-only-head", recursive=False) if each.name == "li" else None
+    if not isinstance(head, Tag):
+        each.decompose()
+        return
+    for child in list(each.children):
+        if child is not head:
+            child.extract()
