@@ -48,10 +48,11 @@ def _in_line(item: Item, said: list[tuple[str, list[Row]]]) -> str:
     if not said:
         return "(none of our cabinets has this)"
     several = len(said) > 1
-    parts = [f'<span data-for="{_keys(models)}">{text.markdown(words).rstrip(".")}'
+    parts = [f'<span data-for="{_keys(models)}">{text.markdown(words.rstrip("."))}'
              f'{f"""<span class="hb-whose"> ({_names(models)})</span>""" if several else ""}</span>'
              for words, models in said]  # fmt: skip
-    return f'<span class="hb-incard">{"<span class=hb-whose>, </span>".join(parts)}</span>'
+    between = '<span class="hb-whose">, </span>'
+    return f'<span class="hb-incard">{between.join(parts)}</span>'
 
 
 def _inset(item: Item, said: list[tuple[str, list[Row]]], context: Context) -> str:

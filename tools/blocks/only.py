@@ -65,6 +65,7 @@ def fill(text: str, line: int, context: Context) -> str:
     filled = _IN_LINE.sub(put, text)
     for stray in _LEFT.findall(filled):
         context.report(line, f"“{stray}” stands alone in its line.", "Write {{only FEATURE}}…{{/only}} in one line.")
+    filled = _LEFT.sub("", filled)
     return "" if filled != text and _BARE.match(filled) else filled
 
 
