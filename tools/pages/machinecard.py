@@ -5,11 +5,12 @@ The form is for two sheets of paper, or for the page itself, which hands what wa
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
 from html import escape
 from typing import TYPE_CHECKING
 
-from tools.book import card, text
+from tools.book import card, front, text
 from tools.book.folder import PICTURES
 from tools.book.tables import Note
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 FORM = "reference/card-form.md"
 SCRIPTS = ["rows.js", "cardform.js"]
 LACKS = "not on the card yet"
+# How a page asks for an item.
+ASKED = re.compile(r"\{\{\s*card\s+(\w+)\s*\}\}")
 
 
 def items(data: OperatorData, machine: Row) -> str:
@@ -64,17 +67,28 @@ def _item(data: OperatorData, machine: Row, item: Item) -> str:
 
 def pages(book: Book) -> Iterator[Page]:
     """The one form for every model."""
-    yield Page(FORM, "Fill in a cabinet’s card", _form(book.data), ("Our sites",), label="Card to fill in", order=25,
+    yield Page(FORM, "Fill in a cabinet’s card", _form(book.data, asked_by(book)), ("Our sites",), label="Card to fill in", order=25,
                meta={"hide": ["toc"], "scripts": SCRIPTS,
                      "said": ["fill in a card, blank card, new cabinet model, new machine, manual, missing item"]})  # fmt: skip
 
 
-def _form(data: OperatorData) -> str:
+def asked_by(book: Book) -> dict[str, list[str]]:
+    """The titles of the pages that ask for each item."""
+    found: dict[str, list[str]] = {}
+    for place in sorted(book.written.pages):
+        text = book.written.pages[place].read_text(encoding="utf-8-sig")
+        title = str(front.read(book.written.pages[place]).get("title") or place)
+        for key in dict.fromkeys(ASKED.findall(text)):
+            found.setdefault(key, []).append(title)
+    return found
+
+
+def _form(data: OperatorData, asked: Mapping[str, list[str]]) -> str:
     facts = {"have": {machine.typed["key"]: _have(machine) for machine in data.tables["machines"]},
              "said": {machine.typed["key"]: _said(data, machine) for machine in data.tables["machines"]}}  # fmt: skip
     options = "".join(f'<option value="{escape(row.typed["key"])}">{escape(row.typed["name"])}</option>'
                       for row in data.tables["machines"])  # fmt: skip
-    groups = "".join(_group(key, title) for key, title in card.groups().items())
+    groups = "".join(_group(key, title, asked) for key, title in card.groups().items())
     return (
         "Walk round the cabinet with its manual. Write what it says in one or two short sentences. "
         "Where it does not have a thing, leave the line blank.\n\n"
@@ -101,14 +115,15 @@ def _said(data: OperatorData, machine: Row) -> dict[str, str]:
             if not item.column and (said := card.words(data, machine, key))}  # fmt: skip
 
 
-def _group(key: str, title: str) -> str:
-    asked = "".join(_asked(item) for item in card.items().values() if item.group == key and not item.column)
+def _group(key: str, title: str, pages: Mapping[str, list[str]]) -> str:
+    asked = "".join(_asked(item, pages.get(item.key, [])) for item in card.items().values() if item.group == key and not item.column)
     return f'<h2 id="form-{key}">{escape(title)}</h2>{asked}' if asked else ""
 
 
-def _asked(item: Item) -> str:
+def _asked(item: Item, pages: list[str]) -> str:
     """One line to fill in. What the example shows is how short an answer may be."""
+    needed = f" Asked for by: {escape('; '.join(pages))}." if pages else ""
     mark = ' <strong class="hb-needed">work stops without it</strong>' if item.stop else ""
     return (f'<div class="hb-card-line" data-item="{item.key}"><label for="card-{item.key}">{escape(item.label)}{mark}'
-            f'</label><p class="hb-hint">{escape(item.help)}. <span class="hb-screen-only">For example: {escape(item.example)}</span></p>'
+            f'</label><p class="hb-hint">{escape(item.help)}. <span class="hb-screen-only">For example: {escape(item.example)}{needed}</span></p>'
             f'<textarea id="card-{item.key}" rows="2" maxlength="{Note.longest}"></textarea></div>')  # fmt: skip

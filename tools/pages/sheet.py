@@ -7,33 +7,40 @@ from html import escape
 
 import calculators
 from calculators.core.html import badge
+from tools.book import card
 from tools.book.book import Book
 from tools.book.data import OperatorData
+from tools.book.tables import SITE_FACTS
 from tools.results.sites import Sheet, outcome, work_out
 
 from . import lanes
 from .page import Page
 
+# What is done on the day, and what is written, each with the feature of the cabinet that it is for.
 CHECKLIST = (
-    "Walk the route with a tape before the cabinet leaves the van.",
-    "Look the cabinet over and write damage on the receipt before you sign.",
-    "Two people or more, gloves and boots on, nobody in the fall line.",
-    "Set the spot: air behind, door swing free, exits and panels clear.",
-    "Level on the body both ways; every leg bears; rock test done.",
-    "Outlet proven and written down before the plug goes in.",
-    "Cabinet stands upright for the card’s time, then runs empty until cold.",
-    "Coils fitted as planned; three packs lifted in each lane.",
-    "Coins loaded as planned; one note and one coin sale tested.",
-    "Chilled goods loaded last and cold; dates and allergens read.",
-    "Customer shown the contact label; keys counted; photographs taken.",
+    ("Walk the route with a tape before the cabinet leaves the truck.", ""),
+    ("Look the cabinet over and write damage on the receipt before you sign.", ""),
+    ("The crew that the card names, gloves and safety shoes on, nobody in the tip zone.", ""),
+    ("Set the spot: air behind, door swing free, exits and panels clear, the cord reaches.", ""),
+    ("Level on the body both ways; every leg bears; rock test done.", ""),
+    ("Outlet proven and written down before the plug goes in.", ""),
+    ("Cabinet stands upright for the card’s time before the plug goes in.", ""),
+    ("Cabinet runs empty until its warmest part is cold for the card’s time.", "cold"),
+    ("Coils fitted as planned; three packs lifted in each lane.", ""),
+    ("Coins loaded as planned; a sale with exact coins tested.", ""),
+    ("A sale with a bill tested, its change counted.", "notes"),
+    ("A sale by card tested.", "cards"),
+    ("Chilled goods loaded last and cold; dates and allergens read.", "cold"),
+    ("Customer shown the contact label; keys counted; photographs taken.", ""),
 )
 RECORD = (
-    ("Serial number", "from the plate"), ("Outlet reading, no load / running", "volts"),
-    ("Warmest part after the card’s time", "°F or °C, and the time"),
-    ("Level left–right / front–rear", "as read"), ("Coins loaded", "tube by tube"),
-    ("Test sales", "coin, note, cashless: how many, all paid?"),
+    ("Serial number", "from the plate", ""), ("Outlet reading, no load / running", "volts", ""),
+    ("Warmest part after the card’s time", "degrees, and the time", "cold"),
+    ("Level left–right / front–rear", "as read", ""), ("Coins loaded", "tube by tube", ""),
+    ("Test sales", "coin, bill, card: how many, all paid?", ""),
 )  # fmt: skip
 VAN = "van-list"
+WRITE = f'<span class="hb-write">{"_" * 30}</span>'
 VAN_VALUES = ("money", "mass")
 MENU, INDEX = ("Our sites",), "sites/index.md"
 LISTED = "Each sheet is worked out from our own data. Print it and take it along.\n\n::: sites\n:::"
@@ -52,18 +59,18 @@ def pages(book: Book) -> Iterator[Page]:
 def page(data: OperatorData, key: str) -> Page:
     """A site's sheet."""
     site = data.row("sites", key).typed
-    machine = data.row("machines", site["machine"]).typed
+    model = data.row("machines", site["machine"])
     sheet = work_out(data, key)
     parts = [
         # Who and where can be searched; what stands on every sheet alike would only crowd the search.
-        f'<div class="hb-sheet">{_head(site, machine)}<div {UNSEARCHED}>{_summary(sheet)}{_actions(sheet)}'
-        f"{_figures(sheet)}{_van(data, sheet)}</div></div>",
+        f'<div class="hb-sheet">{_head(site, model.typed)}<div {UNSEARCHED}>{_summary(sheet)}{_actions(sheet)}'
+        f"{_facts(site)}{_figures(sheet)}{_van(data, sheet)}</div></div>",
         f"## Lane by lane {{ {UNSEARCHED} }}",
         lanes.part(data, sheet.plan),
         f"## Checklist of the day {{ {UNSEARCHED} }}",
-        f'<ul class="hb-list">{"".join(_tick(line) for line in CHECKLIST)}</ul>',
+        f'<ul class="hb-list">{"".join(_tick(line) for line, feature in CHECKLIST if card.may_have(model, feature))}</ul>',
         f"## Commissioning record {{ {UNSEARCHED} }}",
-        "::: record\n" + "\n".join(f"{what} | {how}" for what, how in RECORD) + "\n:::",
+        "::: record\n" + "\n".join(f"{what} | {how}" for what, how, feature in RECORD if card.may_have(model, feature)) + "\n:::",
         "::: signoff\n" + "\n".join(SIGNATURES) + "\n:::",
     ]
     return Page(f"sites/{key}.md", f"{site['name']} – site sheet", "\n\n".join(parts), MENU, site["name"], 10,
@@ -76,6 +83,13 @@ def _head(site: dict[str, str], machine: dict[str, str]) -> str:
              ("Mind", site.get("note", ""))]  # fmt: skip
     rows = "".join(f"<dt>{name}</dt><dd>{escape(value)}</dd>" for name, value in facts if value)
     return f'<dl class="hb-facts">{rows}</dl>'
+
+
+def _facts(site: dict[str, str]) -> str:
+    """What pages ask of the site; what the table does not say is a line to write on."""
+    rows = "".join(f"<dt>{escape(each.label)}</dt><dd>{escape(site.get(str(each.key), '')) or WRITE}</dd>"
+                   for each in SITE_FACTS.values())  # fmt: skip
+    return f'<h2>What to know of the site</h2><dl class="hb-facts">{rows}</dl>'
 
 
 def _summary(sheet: Sheet) -> str:
