@@ -9,7 +9,7 @@ import pytest
 
 from calculators.core import rules
 from tools.book.data import OperatorData
-from tools.book.tables import Row
+from tools.book.tables import SITE_FACTS, Row
 from tools.pages import sheet
 from tools.results import sites
 from tools.results.siteplan import Lane, Plan
@@ -164,10 +164,16 @@ def test_coins_that_are_not_known_are_left_out_and_so_are_rolls_that_nobody_bear
 
 
 def test_the_head_says_what_is_known_of_the_site(page: Any) -> None:
-    facts = re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", page())
+    facts = re.findall(r"<dt>([^<]*)</dt><dd>([^<]*)</dd>", page().partition("<h2>")[0])
     assert facts == [("Cabinet", "Tall forty"), ("Install day", "2026-05-04"), ("Where", "North door"),
                      ("Contact", "Office"), ("Mind", "Dog")]  # fmt: skip
-    assert re.findall(r"<dt>([^<]*)</dt>", page(key="bare")) == ["Cabinet"]
+    assert re.findall(r"<dt>([^<]*)</dt>", page(key="bare").partition("<h2>")[0]) == ["Cabinet"]
+
+
+def test_what_pages_ask_of_the_site_is_said_or_a_line_to_write_on(page: Any) -> None:
+    text = page().partition("What to know of the site")[2].partition("</dl>")[0]
+    assert re.findall(r"<dt>([^<]*)</dt>", text) == [each.label for each in SITE_FACTS.values()]
+    assert text.count("hb-write") == len(SITE_FACTS)
 
 
 def test_one_figure_of_each_calculator_that_draws(page: Any) -> None:
@@ -176,11 +182,19 @@ def test_one_figure_of_each_calculator_that_draws(page: Any) -> None:
 
 def test_lists_for_paper_are_whole(page: Any) -> None:
     text = page()
-    for line in sheet.CHECKLIST:
+    for line, _ in sheet.CHECKLIST:
         assert text.count(f"<span>{line}</span>") == 1
-    for what, how in sheet.RECORD:
+    for what, how, _ in sheet.RECORD:
         assert f"\n{what} | {how}\n" in text
     assert f"::: signoff\n{chr(10).join(sheet.SIGNATURES)}\n:::" in text
+
+
+def test_a_cabinet_without_cooling_is_not_asked_to_be_cold(page: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only where the table says so: a cell left open keeps the lines."""
+    monkeypatch.setattr(sheet.card, "may_have", lambda _, feature: feature != "cold")
+    text = page()
+    assert [line for line, feature in sheet.CHECKLIST if feature == "cold" and line in text] == []
+    assert [what for what, _, feature in sheet.RECORD if feature == "cold" and f"{what} |" in text] == []
 
 
 def test_every_site_is_listed_with_its_day_and_outcome(monkeypatch: pytest.MonkeyPatch) -> None:
