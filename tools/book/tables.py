@@ -143,7 +143,6 @@ TABLES = (
     Table("machines", _own(
         upright_hours=Count("Hours upright after a tilt", least=0, most=72,
                             help="From the cabinet's own plate or manual"),
-        coil_end=Text("Where a coil's end points", help="The local way, as the manual has it"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
         ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS}),

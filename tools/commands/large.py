@@ -51,7 +51,7 @@ def spread(old: Mapping[str, list[Row]], size: Size) -> dict[str, list[Row]]:
              for row, number in _copies(old["products"], size.products)]  # fmt: skip
     sites = list(_copies(old["sites"], size.sites))
     found = {"machines": models, "products": goods, "sites": _placed(sites, kept)}
-    for name in ("tubes", "trays"):
+    for name in ("tubes", "trays", "cards"):
         found[name] = [{**row, "machine": named(row["machine"], number)}
                        for row in old[name] for number in range(kept[row["machine"]])]  # fmt: skip
     for name in ("routes", "loads"):
