@@ -23,7 +23,7 @@ from ..sketch import THIN, Sketch, rounded
 
 def gear_under() -> Sketch:
     """Forks under both strong parts, heavy side at the handles, and where the crew stands."""
-    s = Sketch("gear-under", "The gear under the cabinet", "From the front: the forks of the gear reach right through under both rails of the frame, step 5, from the heavy side. One strap lies above the middle, step 7, one low around cabinet and gear, step 8. The feet are a finger's width off the floor, step 9. From above: the leader holds the handles, one helper stands at each corner of that end, and nobody along the forks or ahead.", 458)  # fmt: skip
+    s = Sketch("gear-under", "The gear under the cabinet", "From the front: the forks of the gear reach right through under both rails of the frame, step 6, from the heavy side. One strap lies above the middle, step 8, one low around cabinet and gear, step 9. The feet are a finger's width off the floor, step 10.", 276)  # fmt: skip
     floor(s, 230)
     s.box(96, 211, 152, 8, 1, 0.6, THIN).disc(116, 223, 6.5, 0.6, THIN).disc(252, 216, 13, 0.5, 1.8)
     for x in (84, 192):
@@ -38,24 +38,31 @@ def gear_under() -> Sketch:
     s.limb([(254, 196), (292, 116)], 6, 0.5)
     s.text(112, 172, "heavy side").line([(82, 186), (148, 186)], 2, arrow="end")
     s.line([(40, 222), (40, 230)], 1.4).line([(30, 222), (92, 222)], 1, "3 3")
-    s.call(5, 160, 250, (160, 218)).call(7, 30, 60, (70, 78)).call(8, 30, 128, (70, 141)).call(9, 24, 252, (40, 227))
-    s.text(180, 284, "From above", bold=True, size=14)
-    s.box(96, 330, 108, 72, 3, 0.12)
-    for y in (340, 382):
+    s.call(6, 160, 252, (160, 218)).call(8, 30, 60, (70, 78)).call(9, 30, 128, (70, 141)).call(10, 24, 254, (40, 227))
+    return s
+
+
+def crew_places() -> Sketch:
+    """Where the crew walks beside gear that lifts."""
+    s = Sketch("crew-places", "Where the crew walks", "From above: the forks lie under the cabinet, the leader holds the handles, and one helper walks at each corner of that end, step 13. Nobody is along the long sides of the forks, or ahead.", 172)  # fmt: skip
+    s.box(96, 50, 108, 72, 3, 0.12)
+    for y in (60, 102):
         s.box(104, y, 124, 10, 2, 0.5, THIN)
-    s.box(224, 340, 12, 52, 2, 0.6, THIN).limb([(236, 366), (270, 366)], 5, 0.5)
-    for zone in (box(60, 294, 204, 328), box(60, 404, 204, 438), box(60, 332, 94, 400)):
-        s.hatch(zone.difference(box(102, 302, 162, 321)).difference(box(102, 412, 162, 431)), 8)
-    for x, y in ((290, 366), (252, 314), (252, 418)):
+    s.box(224, 60, 12, 52, 2, 0.6, THIN).limb([(236, 86), (270, 86)], 5, 0.5)
+    for zone in (box(60, 14, 204, 48), box(60, 124, 204, 158), box(60, 52, 94, 120)):
+        s.hatch(zone.difference(box(102, 22, 162, 41)).difference(box(102, 132, 162, 151)), 8)
+    for x, y in ((290, 86), (252, 34), (252, 138)):
         person_above(s, x, y, -90)
-    s.text(132, 316, "nobody").text(132, 426, "nobody").text(150, 371, "front below", clear=True)
-    s.text(290, 340, "leader").text(302, 304, "helper").text(302, 436, "helper")
+    s.text(132, 36, "nobody").text(132, 146, "nobody").text(150, 91, "front below", clear=True)
+    s.text(322, 91, "leader").text(300, 24, "helper").text(300, 156, "helper")
+    s.line([(54, 86), (14, 86)], 1.8, arrow="end")
+    s.call(13, 34, 62)
     return s
 
 
 def tilt_hands() -> Sketch:
     """Gear that tilts: two at the handles, the balance, and wheels that hold it before that."""
-    s = Sketch("tilt-hands", "Tilting with gear", "From the side: a cabinet strapped to gear with four wheels leans back toward two people at the handles, step 10. Its middle of mass is marked. The weight falls between the wheels, so the gear holds it by itself. Leaned so far that it falls past the wheels at the handles, it would come at the people. The greatest tilt stops before that.", 322)  # fmt: skip
+    s = Sketch("tilt-hands", "Tilting with gear", "From the side: a cabinet strapped to gear with four wheels leans back toward two people at the handles, step 11. Its middle of mass is marked. The weight falls between the wheels, so the gear holds it by itself. Leaned so far that it falls past the wheels at the handles, it would come at the people. The greatest tilt stops before that.", 322)  # fmt: skip
     floor(s, 276)
     about, turn = (150, 254), -14
     s.line([(150, 254), (150, 40)], 1.2, "5 4")
@@ -74,13 +81,13 @@ def tilt_hands() -> Sketch:
     s.text(262, 176, "weight falls", anchor="start").text(262, 192, "between the", anchor="start").text(262, 208, "wheels: held", anchor="start")
     s.line([(258, 192), (182, 224)], 1)
     s.text(150, 306, "past this wheel it comes at you").line([(150, 293), (151, 280)], 1)
-    s.call(10, 28, 92, (96, 90))
+    s.call(11, 28, 92, (96, 90))
     return s
 
 
 def move_ramp() -> Sketch:
     """Up a ramp: hands on the high side's gear, nobody below."""
-    s = Sketch("move-ramp", "A cabinet on a ramp", "From the side: the cabinet stands strapped on its gear on a ramp. People hold it from the uphill side, step 15. The ground below it is shaded: nobody stands there.", 250)  # fmt: skip
+    s = Sketch("move-ramp", "A cabinet on a ramp", "From the side: the cabinet stands strapped on its gear on a ramp. People hold it from the uphill side, step 16. The ground below it is shaded: nobody stands there.", 250)  # fmt: skip
     s.shape(ramp(10, 350, 232, 62), 0.08)
     turn, foot = -10.3, (150, 206)
     s.shape(tilted(rounded(150, 72, 66, 126, 3), turn, foot), 0.14)
@@ -95,13 +102,13 @@ def move_ramp() -> Sketch:
     s.hazard(70, 168)
     s.text(70, 122, "nobody below")
     s.line([(226, 50), (284, 40)], 1.8, arrow="end").text(250, 32, "up, straight")
-    s.call(15, 312, 100, (226, 127))
+    s.call(16, 312, 100, (226, 127))
     return s
 
 
 def base_off() -> Sketch:
     """The base comes off with the whole cabinet on blocks and gear."""
-    s = Sketch("base-off", "Taking off the shipping base", "The foot of a cabinet from the front. The gear has raised both sides under the frame, step 19. Solid blocks stand from floor to frame, step 20; the forks stay under it, just touching. The base hangs free, a gap above the floor. A wrench loosens its bolts from outside, step 22, and a hook draws its parts out, step 23. The straps stay on.", 300)  # fmt: skip
+    s = Sketch("base-off", "Taking off the shipping base", "The foot of a cabinet from the front. The gear has raised both sides under the frame, step 20. Solid blocks stand from floor to frame, step 21; the forks stay under it, just touching. The base hangs free, a gap above the floor. A wrench loosens its bolts from outside, step 23, and a hook draws its parts out, step 24. The straps stay on.", 300)  # fmt: skip
     floor(s, 246)
     s.box(92, 16, 176, 132, 3, 0.1)
     s.box(86, 52, 188, 9, 1, 0.8, 1)
@@ -116,7 +123,7 @@ def base_off() -> Sketch:
     s.limb([(88, 236), (16, 224)], 6, 0.3)
     s.line([(6, 194), (62, 194), (62, 206), (70, 206)], 2.6)
     s.text(180, 40, "straps stay on").text(300, 268, "free")
-    s.call(19, 290, 110, (280, 162)).call(20, 124, 274, (124, 240)).call(22, 24, 262, (44, 231)).call(23, 26, 158, (30, 192))
+    s.call(20, 290, 110, (280, 162)).call(21, 124, 274, (124, 240)).call(23, 24, 262, (44, 231)).call(24, 26, 158, (30, 192))
     s.text(142, 279, "block", anchor="start")
     return s
 
@@ -187,4 +194,4 @@ def move_out() -> Sketch:
     return s
 
 
-ALL = (gear_under, tilt_hands, move_ramp, base_off, open_band, key_control, move_out)
+ALL = (gear_under, crew_places, tilt_hands, move_ramp, base_off, open_band, key_control, move_out)
