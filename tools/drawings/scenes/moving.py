@@ -11,6 +11,7 @@ from ..parts import (
     key,
     padlock,
     person,
+    person_above,
     plug,
     puddle,
     ramp,
@@ -20,36 +21,73 @@ from ..parts import (
 from ..sketch import THIN, Sketch, rounded
 
 
-def move_strap() -> Sketch:
-    """A strapped cabinet on its gear, tilted within the card's range."""
-    s = Sketch("move-strap", "A cabinet on its moving gear", "From the side: a strap runs around cabinet and gear above the middle, step 4. The cabinet leans back a little, no further than the machine card allows, step 7. Seen from above: one helper stands at each side, step 8, the leader alone behind, and nobody in front.", 400)  # fmt: skip
-    floor(s, 236)
-    about = (128, 230)
-    s.shape(tilted(rounded(134, 66, 74, 158, 3), -14, about), 0.14)
-    s.shape(tilted(box(126, 48, 133, 230), -14, about), 0.5, 1.6)
-    s.shape(tilted(box(126, 223, 190, 230), -14, about), 0.5, 1.6)
-    s.disc(134, 225, 10, 0.6)
-    s.shape(tilted(box(124, 112, 210, 121), -14, about), 0.7, 1.2)
-    s.text(158, 176, "heavy", clear=True).text(158, 192, "side low", clear=True)
-    s.arc(128, 230, 184, -90, -106, 1.6, "5 4", arrow="end")
-    s.line([(128, 220), (128, 58)], 1.2, "5 4")
-    s.call(7, 60, 92, (104, 50)).text(52, 120, "card’s tilt")
-    s.call(4, 262, 100, (180, 104)).text(278, 105, "strap", anchor="start")
-    s.text(180, 268, "From above", bold=True, size=14)
-    s.box(148, 300, 64, 58, 3, 0.16)
-    s.box(148, 356, 64, 7, 1, 0.5, THIN)
-    for x, turn in ((112, 90), (248, -90)):
-        s.shape(tilted(rounded(x - 19, 321, 38, 17, 8), turn, (x, 330)), 0.1, 1.6).disc(x, 330, 7.5, 0.75, 1.6)
-    s.hatch(box(148, 282, 212, 297), 7)
-    s.shape(rounded(161, 372, 38, 17, 8), 0.1, 1.6).disc(180, 380, 7.5, 0.75, 1.6)
-    s.text(226, 294, "nobody", anchor="start").text(226, 386, "leader", anchor="start")
-    s.call(8, 60, 330, (96, 330)).good(300, 330)
+def gear_under() -> Sketch:
+    """Forks under both strong parts, heavy side at the handles, and where the crew stands."""
+    s = Sketch("gear-under", "The gear under the cabinet", "From the front: the forks of the gear reach right through under both rails of the frame, step 6, from the heavy side. One strap lies above the middle, step 8, one low around cabinet and gear, step 9. The feet are a finger's width off the floor, step 10.", 276)  # fmt: skip
+    floor(s, 230)
+    s.box(96, 211, 152, 8, 1, 0.6, THIN).disc(116, 223, 6.5, 0.6, THIN).disc(252, 216, 13, 0.5, 1.8)
+    for x in (84, 192):
+        s.line([(x + 12, 206), (x + 12, 222)], 4)
+    s.box(72, 20, 148, 186, 3, 0.1)
+    s.box(84, 32, 88, 104, 2, 0.03, THIN).box(184, 52, 24, 54, 2, 0.2, THIN)
+    s.box(154, 150, 60, 48, 2, 0.5, THIN)
+    s.box(78, 206, 30, 5, 0, 0.85, 1).box(184, 206, 30, 5, 0, 0.85, 1)
+    s.box(67, 74, 158, 8, 1, 0.8, 1).box(67, 138, 190, 7, 1, 0.8, 1)
+    s.shape(box(244, 134, 257, 206), 0.4, 1.6)
+    person(s, 326, 230, 144, -1, hand=(290, 118))
+    s.limb([(254, 196), (292, 116)], 6, 0.5)
+    s.text(112, 172, "heavy side").line([(82, 186), (148, 186)], 2, arrow="end")
+    s.line([(40, 222), (40, 230)], 1.4).line([(30, 222), (92, 222)], 1, "3 3")
+    s.call(6, 160, 252, (160, 218)).call(8, 30, 60, (70, 78)).call(9, 30, 128, (70, 141)).call(10, 24, 254, (40, 227))
+    return s
+
+
+def crew_places() -> Sketch:
+    """Where the crew walks beside gear that lifts."""
+    s = Sketch("crew-places", "Where the crew walks", "From above: the forks lie under the cabinet, the leader holds the handles, and one helper walks at each corner of that end, step 13. Nobody is along the long sides of the forks, or ahead.", 172)  # fmt: skip
+    s.box(96, 50, 108, 72, 3, 0.12)
+    for y in (60, 102):
+        s.box(104, y, 124, 10, 2, 0.5, THIN)
+    s.box(224, 60, 12, 52, 2, 0.6, THIN).limb([(236, 86), (270, 86)], 5, 0.5)
+    for zone in (box(60, 14, 204, 48), box(60, 124, 204, 158), box(60, 52, 94, 120)):
+        s.hatch(zone.difference(box(102, 22, 162, 41)).difference(box(102, 132, 162, 151)), 8)
+    for x, y in ((290, 86), (252, 34), (252, 138)):
+        person_above(s, x, y, -90)
+    s.text(132, 36, "nobody").text(132, 146, "nobody").text(150, 91, "front below", clear=True)
+    s.text(322, 91, "leader").text(300, 24, "helper").text(300, 156, "helper")
+    s.line([(54, 86), (14, 86)], 1.8, arrow="end")
+    s.call(13, 34, 62)
+    return s
+
+
+def tilt_hands() -> Sketch:
+    """Gear that tilts: two at the handles, the balance, and wheels that hold it before that."""
+    s = Sketch("tilt-hands", "Tilting with gear", "From the side: a cabinet strapped to gear with four wheels leans back toward two people at the handles, step 11. Its middle of mass is marked. The weight falls between the wheels, so the gear holds it by itself. Leaned so far that it falls past the wheels at the handles, it would come at the people. The greatest tilt stops before that.", 322)  # fmt: skip
+    floor(s, 276)
+    about, turn = (150, 254), -14
+    s.line([(150, 254), (150, 40)], 1.2, "5 4")
+    s.shape(tilted(rounded(157, 58, 82, 190, 3), turn, about), 0.14)
+    s.shape(tilted(box(149, 42, 156, 254), turn, about), 0.5, 1.6).shape(tilted(box(149, 248, 236, 254), turn, about), 0.5, 1.6)
+    s.shape(tilted(box(146, 104, 242, 112), turn, about), 0.8, 1).shape(tilted(box(146, 206, 242, 213), turn, about), 0.8, 1)
+    s.box(142, 254, 104, 7, 1, 0.5, 1.6).box(218, 236, 7, 18, 1, 0.3, 1.4)
+    s.disc(152, 268, 8, 0.7, 1.6).disc(236, 268, 8, 0.7, 1.6)
+    middle = (178, 158)
+    s.disc(*middle, 9, 0.02, 1.8).line([(169, 158), (187, 158)], 1.4).line([(178, 149), (178, 167)], 1.4)
+    s.line([middle, (178, 274)], 1.6, arrow="end")
+    person(s, 64, 276, 150, 1, hand=(100, 98))
+    person(s, 36, 276, 150, 1, hand=(98, 86))
+    s.arc(150, 254, 204, -90, -104, 1.8, arrow="end")
+    s.text(206, 30, "greatest tilt", anchor="start").line([(202, 27), (138, 50)], 1)
+    s.text(262, 176, "weight falls", anchor="start").text(262, 192, "between the", anchor="start").text(262, 208, "wheels: held", anchor="start")
+    s.line([(258, 192), (182, 224)], 1)
+    s.text(150, 306, "past this wheel it comes at you").line([(150, 293), (151, 280)], 1)
+    s.call(11, 28, 92, (96, 90))
     return s
 
 
 def move_ramp() -> Sketch:
     """Up a ramp: hands on the high side's gear, nobody below."""
-    s = Sketch("move-ramp", "A cabinet on a ramp", "From the side: the cabinet stands strapped on its gear on a ramp. People hold it from the uphill side, step 11. The ground below it is shaded: nobody stands there.", 250)  # fmt: skip
+    s = Sketch("move-ramp", "A cabinet on a ramp", "From the side: the cabinet stands strapped on its gear on a ramp. People hold it from the uphill side, step 16. The ground below it is shaded: nobody stands there.", 250)  # fmt: skip
     s.shape(ramp(10, 350, 232, 62), 0.08)
     turn, foot = -10.3, (150, 206)
     s.shape(tilted(rounded(150, 72, 66, 126, 3), turn, foot), 0.14)
@@ -64,29 +102,29 @@ def move_ramp() -> Sketch:
     s.hazard(70, 168)
     s.text(70, 122, "nobody below")
     s.line([(226, 50), (284, 40)], 1.8, arrow="end").text(250, 32, "up, straight")
-    s.call(11, 312, 100, (226, 127))
+    s.call(16, 312, 100, (226, 127))
     return s
 
 
 def base_off() -> Sketch:
-    """Taking the shipping base off one side at a time."""
-    s = Sketch("base-off", "Taking off the shipping base", "Front view of the foot of a cabinet. One side of the base is raised by a finger's width, step 15. A solid block stands under the frame, step 16. Only then is the bolt on that side loosened with a wrench from outside, step 17. The strap stays on.", 290)  # fmt: skip
+    """The base comes off with the whole cabinet on blocks and gear."""
+    s = Sketch("base-off", "Taking off the shipping base", "The foot of a cabinet from the front. The gear has raised both sides under the frame, step 20. Solid blocks stand from floor to frame, step 21; the forks stay under it, just touching. The base hangs free, a gap above the floor. A wrench loosens its bolts from outside, step 23, and a hook draws its parts out, step 24. The straps stay on.", 300)  # fmt: skip
     floor(s, 246)
-    s.shape(tilted(rounded(78, 20, 204, 142, 3), -1.6, (78, 230)), 0.12)
-    s.shape(tilted(box(74, 62, 286, 76), -1.6, (78, 230)), 0.7, 1.2)
-    s.shape(tilted(box(84, 162, 276, 176), -1.6, (78, 230)), 0.3)
-    for x in (70, 160, 250):
-        s.shape(tilted(box(x, 182, x + 40, 224), -1.6, (78, 230)), 0.18, 1.8)
-    s.shape(tilted(box(60, 224, 300, 236), -1.6, (78, 230)), 0.18, 1.8)
-    s.shape(tilted(box(60, 176, 300, 184), -1.6, (78, 230)), 0.18, 1.8)
-    s.shape(box(212, 172, 242, 246), 0.55)
-    s.line([(212, 209), (242, 209)], 1)
-    s.box(262, 150, 12, 40, 2, 0.8, 1.4)
-    s.limb([(274, 164), (322, 152)], 8, 0.3)
-    s.line([(326, 246), (326, 226)], 1.8, arrow="end")
-    s.text(180, 48, "strap stays on")
-    s.call(15, 340, 206, (326, 232)).call(16, 190, 272, (226, 240)).call(17, 332, 122, (276, 160))
-    s.text(204, 277, "solid block", anchor="start")
+    s.box(92, 16, 176, 132, 3, 0.1)
+    s.box(86, 52, 188, 9, 1, 0.8, 1)
+    s.box(98, 148, 164, 12, 1, 0.35)
+    for x in (66, 250):
+        s.line([(x + 20, 156), (x + 20, 230)], 3).box(x, 204, 40, 22, 1, 0.15).box(x + 16, 226, 8, 6, 1, 0.9, 1)
+    s.box(104, 160, 206, 10, 1, 0.6, THIN).disc(160, 238, 7, 0.6, THIN).shape([(152, 170), (168, 170), (165, 234), (155, 234)], 0.5, THIN)
+    s.box(308, 116, 12, 100, 2, 0.5, THIN).disc(316, 229, 16, 0.5, 1.8).limb([(314, 120), (338, 34)], 7, 0.5)
+    for x in (110, 212):
+        s.box(x, 160, 30, 86, 1, 0.5).line([(x, 203), (x + 30, 203)], 1)
+    s.line([(296, 226), (296, 246)], 1.2, arrow="both")
+    s.limb([(88, 236), (16, 224)], 6, 0.3)
+    s.line([(6, 194), (62, 194), (62, 206), (70, 206)], 2.6)
+    s.text(180, 40, "straps stay on").text(300, 268, "free")
+    s.call(20, 290, 110, (280, 162)).call(21, 124, 274, (124, 240)).call(23, 24, 262, (44, 231)).call(24, 26, 158, (30, 192))
+    s.text(142, 279, "block", anchor="start")
     return s
 
 
@@ -134,23 +172,26 @@ def key_control() -> Sketch:
 
 
 def move_out() -> Sketch:
-    """A cabinet thawing, tied up and ready to leave."""
-    s = Sketch("move-out", "Ready to leave", "Left: the cabinet is strapped, its door stands open by a hand's width to thaw, step 8, and a tray catches the water, step 10. Right: trays and door are tied, step 12, the cord is tied up off the floor, step 13, and the cabinet stands upright, step 17.", 292)  # fmt: skip
+    """A cabinet thawing, and one tied up and ready to leave."""
+    s = Sketch("move-out", "Thawed, then ready to leave", "Left: the cabinet stands level and empty with no strap. A block holds its door open by a hand's width and a chain keeps it from opening further, step 8; a tray catches the water, step 10. Right: trays and door are tied, step 12, the cord is tied up off the floor, step 13, and the cabinet stands upright, step 18.", 292)  # fmt: skip
     floor(s, 236)
     cabinet_side(s, 36, 60, 74, 176)
-    s.shape([(112, 64), (122, 61), (146, 224), (136, 228)], 0.1)
-    s.box(30, 104, 84, 8, 1, 0.7, 1)
-    puddle(s, 84, 232, 70)
-    s.line([(114, 200), (114, 214)], 1.6, "2 5").line([(104, 190), (104, 206)], 1.6, "2 5")
+    s.shape([(124, 64), (134, 64), (134, 226), (124, 226)], 0.1)
+    s.box(108, 132, 17, 16, 1, 0.7, 1.4)
+    s.line([(96, 116), (104, 122), (114, 116), (124, 122), (134, 116)], 2.4, "3 2")
+    padlock(s, 96, 116, 0.6)
+    s.box(44, 228, 60, 6, 1, 0.3, THIN)
+    puddle(s, 74, 226, 40)
+    s.line([(74, 196), (74, 214)], 1.6, "2 5").line([(62, 188), (62, 206)], 1.6, "2 5")
     cabinet_front(s, 218, 60, 104, 176)
     s.box(212, 100, 116, 8, 1, 0.7, 1).box(212, 176, 116, 8, 1, 0.7, 1)
     s.arc(344, 152, 10, 0, 320, 3).arc(344, 152, 5, 0, 300, 3)
     plug(s, 350, 190, 1, 0.4)
     s.line([(206, 236), (206, 66)], 1.2, "5 4", "end")
-    s.text(76, 40, "thaw", bold=True, size=14).text(270, 40, "tie up", bold=True, size=14)
-    s.call(8, 164, 96, (128, 104)).call(10, 150, 262, (102, 234)).call(12, 180, 130, (216, 104))
-    s.call(13, 336, 118, (344, 140)).call(17, 180, 204, (206, 190))
+    s.text(76, 40, "ajar, no strap", bold=True, size=14).text(270, 40, "tie up", bold=True, size=14)
+    s.call(8, 164, 96, (128, 119), (120, 138)).call(10, 150, 262, (92, 231)).call(12, 180, 130, (216, 104))
+    s.call(13, 336, 118, (344, 140)).call(18, 180, 204, (206, 190))
     return s
 
 
-ALL = (move_strap, move_ramp, base_off, open_band, key_control, move_out)
+ALL = (gear_under, crew_places, tilt_hands, move_ramp, base_off, open_band, key_control, move_out)

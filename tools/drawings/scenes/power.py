@@ -10,26 +10,26 @@ from ..sketch import THIN, Sketch
 
 def outlet_test() -> Sketch:
     """The sensor at three openings, and the plug-in tester."""
-    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor speaks at one slot only and stays silent at the other slot and at the ground hole, step 6. Right: a plug-in tester sits in the outlet, step 7; its lights are compared with its printed key, step 8; its button tests the GFCI, step 9.", 300)  # fmt: skip
+    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor beeps at the short slot only and stays silent at the long slot and at the ground hole, step 8. Right: a plug-in tester sits in the outlet, step 9; its lights are compared with its printed key, step 10. The outlet's own two buttons test its protection, step 11.", 300)  # fmt: skip
     spots = outlet(s, 92, 96, 104)
-    s.text(52, 20, "silent").text(150, 22, "speaks", bold=True)
+    s.box(56, 139, 24, 13, 2, 0.4, THIN).box(104, 139, 24, 13, 2, 0.1, THIN)
+    s.text(48, 20, "long: silent").text(142, 22, "short: beeps", bold=True)
     s.line([(56, 26), (spots["neutral"][0] - 5, spots["neutral"][1] - 8)], THIN)
     s.line([(142, 28), (spots["hot"][0] + 5, spots["hot"][1] - 10)], THIN)
     s.limb([(96, 226), (92, 128)], 11, 0.2)
     s.limb([(96, 226), (100, 262)], 17, 0.35)
     s.text(128, 196, "ground hole:", anchor="start").text(128, 212, "silent", anchor="start", bold=True)
-    s.call(6, 40, 204, (90, 180))
+    s.call(8, 40, 214, (92, 186)).call(11, 22, 172, (58, 148))
     s.box(228, 52, 96, 110, 8, 0.08)
     for i, tone in enumerate((0.02, 0.7, 0.7)):
         s.disc(250 + 26 * i, 82, 9, tone, 1.8)
-    s.box(262, 112, 28, 22, 4, 0.5)
     s.line([(276, 162), (276, 176)], 5)
     s.box(226, 190, 102, 62, 2, 0.02, 1.6)
     for i in range(3):
         for j in range(3):
             s.disc(240 + 13 * j, 204 + 17 * i, 4, 0.7 if (i + j) % 2 else 0.02, 1.1)
         s.line([(282, 204 + 17 * i), (318, 204 + 17 * i)], 1.2)
-    s.call(7, 206, 34, (232, 60)).call(9, 208, 134, (262, 124)).call(8, 342, 214, (318, 214))
+    s.call(9, 206, 34, (232, 60)).call(10, 342, 214, (318, 214))
     s.text(276, 272, "its own key")
     return s
 

@@ -22,7 +22,7 @@ from ..sketch import THIN, Sketch
 
 def survey_sketch() -> Sketch:
     """A plan as a surveyor would draw it."""
-    s = Sketch("survey-sketch", "The sketch of a survey", "A floor plan: the way in from the truck through a door and around a corner with each width written, step 4; the spot with its size and free floor, step 8; the outlet, step 13; the exit and the electrical panel, step 11.", 340)  # fmt: skip
+    s = Sketch("survey-sketch", "The sketch of a survey", "A floor plan: the way in from the truck through a door and around a corner with each width written, step 4; the spot with its size and free floor, step 8; the outlet, step 13; the cord's way from the cabinet to it, step 14; the exit and the electrical panel, step 11.", 340)  # fmt: skip
     for wall in (box(20, 40, 340, 50), box(330, 40, 340, 300), box(20, 290, 250, 300), box(300, 290, 340, 300),
                  box(20, 40, 30, 150), box(20, 206, 30, 300), box(30, 200, 176, 206), box(170, 110, 176, 200)):  # fmt: skip
         s.shape(wall, 0.06, THIN).hatch(wall, 5)
@@ -32,12 +32,12 @@ def survey_sketch() -> Sketch:
     s.line([(42, 154), (42, 198)], THIN, arrow="both").line([(178, 104), (178, 54)], THIN, arrow="both")
     s.box(252, 54, 60, 48, 2, 0.2).text(282, 83, "spot")
     s.box(250, 104, 64, 44, 1, 0.05, 1.6, dash="3 4").text(282, 130, "free")
-    s.disc(232, 62, 6, 0.7, 1.4)
+    s.disc(206, 56, 6, 0.7, 1.4).line([(252, 60), (214, 57)], 2.4, "4 3")
     s.box(318, 196, 12, 44, 1, 0.5, THIN)
     s.text(312, 222, "panel", anchor="end").text(275, 322, "EXIT", bold=True)
     s.line([(275, 266), (275, 306)], 2, arrow="end")
     s.call(4, 70, 130, (46, 170)).call(4, 150, 66, (172, 80)).call(8, 224, 134, (254, 122))
-    s.call(13, 206, 26, (230, 58)).call(11, 236, 252, (270, 280), (316, 232))
+    s.call(13, 178, 26, (204, 52)).call(14, 238, 24, (234, 56)).call(11, 236, 252, (270, 280), (316, 232))
     return s
 
 
@@ -115,20 +115,46 @@ def handover_tour() -> Sketch:
 
 
 def air_guard() -> Sketch:
-    """The guard behind a cabinet, right and wrong."""
-    s = Sketch("air-guard", "Which way the air guard points", "Two cabinets from the side, each with its back to a wall. On the left the guard sends the warm air up and away, step 10. On the right it stands the wrong way: the warm air turns round and goes back in below.", 290)  # fmt: skip
-    floor(s, 246)
-    for x, right in ((70, True), (250, False)):
-        s.box(x - 52, 30, 9, 216, 0, 0.3, THIN)
-        cabinet_side(s, x, 60, 72, 186)
-        s.line([(x, 170), (x - 18, 150 if right else 190)], 4)
-        fan(s, x + 18, 186, 13)
-        end = [(x - 22, 150), (x - 24, 60)] if right else [(x - 28, 206), (x - 4, 222), (x + 10, 206)]
-        s.line([(x + 2, 186), (x - 14, 182), *end], 2, "7 4", "end")
-    s.good(106, 268).wrong(286, 268)
-    s.text(70, 40, "up and away", anchor="start").text(250, 40, "back in", anchor="start")
-    s.call(10, 160, 130, (58, 158))
+    """The guard behind a cabinet, indoors and outdoors."""
+    s = Sketch("air-guard", "The air guard, indoors and outdoors", "Two cabinets from the side, each with its back to a wall. Indoors the guard stands open side up and sends the warm air up behind the cabinet. Outdoors it is turned over, open side down: the rain runs off it and the air goes out below. Both are step 15.", 300)  # fmt: skip
+    floor(s, 250)
+    for x, inside in ((66, True), (252, False)):
+        s.box(x - 54, 34, 9, 216, 0, 0.3, THIN)
+        cabinet_side(s, x, 64, 74, 186)
+        fan(s, x + 18, 178, 13)
+        if inside:
+            s.line([(x, 200), (x - 22, 200), (x - 30, 176)], 4)
+            s.line([(x + 4, 178), (x - 12, 176), (x - 22, 150), (x - 24, 66)], 2, "7 4", "end")
+        else:
+            s.line([(x, 156), (x - 22, 156), (x - 30, 180)], 4)
+            s.line([(x + 4, 180), (x - 12, 184), (x - 20, 204), (x - 21, 240)], 2, "7 4", "end")
+            for dx, y in ((-36, 92), (-22, 78), (-14, 106), (-30, 122)):
+                s.line([(x + dx, y), (x + dx - 3, y + 14)], 1.4)
+    s.text(82, 24, "indoors", bold=True, size=14).text(270, 24, "outdoors", bold=True, size=14)
+    s.text(78, 280, "warm air up").text(262, 280, "rain runs off")
+    s.call(15, 178, 184, (44, 200), (228, 166))
     return s
 
 
-ALL = (air_guard, survey_sketch, survey_photos, who_calls_whom, van_load, handover_tour)
+def spacers() -> Sketch:
+    """The back of a cabinet from above: spacers to the wall, the cord out at the side."""
+    s = Sketch("spacers", "Spacers and cord", "From above: two spacers sit in the back of the cabinet and touch the wall, so that the gap stays free, step 14. The cord comes out beside the cabinet on the outlet's side, step 16. A hand reaches the plug past the corner.", 250)  # fmt: skip
+    wall = box(10, 20, 350, 36)
+    s.shape(wall, 0.1, THIN).hatch(wall, 6)
+    s.box(50, 76, 170, 124, 3, 0.14)
+    s.text(135, 190, "front")
+    for x in (80, 178):
+        s.box(x, 36, 12, 44, 1, 0.7, 1.4)
+    s.line([(135, 38), (135, 74)], 1.4, arrow="both").text(150, 60, "gap", anchor="start")
+    s.box(284, 36, 34, 10, 1, 0.3, THIN)
+    s.text(300, 14, "outlet")
+    s.limb([(206, 74), (206, 62), (240, 56), (301, 72)], 6, 0.5)
+    s.box(290, 46, 22, 26, 3, 0.35, 1.6)
+    s.limb([(262, 168), (276, 122), (296, 86)], 13, 0.1)
+    s.disc(297, 80, 8, 0.1, 1.6)
+    s.text(296, 190, "a hand reaches", anchor="middle").text(296, 206, "the plug", anchor="middle")
+    s.call(14, 40, 58, (82, 58)).call(16, 246, 104, (240, 59))
+    return s
+
+
+ALL = (air_guard, spacers, survey_sketch, survey_photos, who_calls_whom, van_load, handover_tour)
