@@ -145,8 +145,8 @@ def money_flow() -> Sketch:
 
 
 def cash_compare() -> Sketch:
-    """A balance of what should be there and what was counted."""
-    s = Sketch("cash-compare", "What should be in the bag, and what is", "A balance: on the left what should be in the bag, step 17, put together from cash in, less cash paid out, less what the tubes gained, plus what we filled in; on the right what was counted twice, step 16. Below, the difference with its sign, step 18.", 316)  # fmt: skip
+    """A balance of what must be there and what was counted."""
+    s = Sketch("cash-compare", "What must be in the bag, and what is", "A balance: on the left what must be in the bag, step 17, put together from cash in, less cash paid out, less what the tubes gained, plus what we filled in; on the right what was counted twice, step 16. Below, the difference with its sign, step 18.", 316)  # fmt: skip
     s.line([(180, 46), (180, 262)], 4).line([(140, 264), (220, 264)], 4).line([(84, 52), (284, 42)], 3)
     s.disc(180, 46, 6, 0.8)
     for x, y, pan in ((84, 52, 66), (284, 42, 48)):
@@ -160,7 +160,7 @@ def cash_compare() -> Sketch:
     for i in range(3):
         coin(s, 262 + 22 * i, 125, 10)
     bill(s, 250, 90, 68, 24)
-    s.text(284, 160, "counted twice").text(84, 220, "should be there")
+    s.text(284, 160, "counted twice").text(84, 220, "must be there")
     s.text(180, 296, "difference: + more, − less", bold=True)
     s.call(17, 22, 30, (78, 52)).call(16, 338, 24, (290, 42)).call(18, 60, 254, (92, 284))
     return s

@@ -121,9 +121,9 @@ def see_turns() -> Sketch:
     return s
 
 
-def see_soldout() -> Sketch:
+def see_sold() -> Sketch:
     """A full lane that is not sold."""
-    s = _sketch("soldout", "Sold out, but full", "A lane full of packs, and below it a display with a bar through it.")
+    s = _sketch("sold", "Sold out, but full", "A lane full of packs, and below it a display with a bar through it.")
     for x in (16, 40, 64):
         bag(s, x, 34, 26, 0.2)
     s.line([(4, 36), (76, 36)], 3)
@@ -221,4 +221,4 @@ def see_paid() -> Sketch:
 
 
 ALL = (see_dead, see_trips, see_warm, see_cold, see_ice, see_note, see_coin, see_change, see_short, see_fall, see_turns,
-       see_soldout, see_keypad, see_door, see_lean, see_water, see_light, see_noise, see_cards, see_paid)  # fmt: skip
+       see_sold, see_keypad, see_door, see_lean, see_water, see_light, see_noise, see_cards, see_paid)  # fmt: skip
