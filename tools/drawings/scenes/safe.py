@@ -8,14 +8,18 @@ from ..parts import (
     bag,
     cabinet_side,
     case,
+    coin,
     flame,
     floor,
     hand,
+    key,
     person,
     person_above,
+    phone,
     sheet,
     spark,
     thermometer,
+    tilted,
 )
 from ..sketch import THIN, Sketch
 
@@ -155,4 +159,42 @@ def teach_four() -> Sketch:
     return s
 
 
-ALL = (lift_zones, shock_path, hand_hazards, gas_mark, food_four, robber_way_out, teach_four)
+def break_in() -> Sketch:
+    """A forced cabinet, and how far to stay from it."""
+    s = Sketch("break-in", "A cabinet that was forced", "A cabinet leans a little, its door bent open and its glass cracked; a flash and a hazard mark show what can still harm, step 7. A dashed line keeps people away from it, step 5. A person stands outside that line and photographs it, step 6.", 270)  # fmt: skip
+    floor(s, 236)
+    about = (110, 236)
+    s.shape(tilted(box(44, 70, 128, 232), 4, about), 0.14).shape(tilted(box(54, 84, 98, 180), 4, about), 0.02, THIN)
+    s.shape([(142, 74), (178, 96), (170, 214), (133, 234)], 0.3)
+    s.line([(66, 92), (84, 122), (72, 138), (92, 170)], 1.8).line([(84, 122), (100, 112)], 1.8).line([(72, 138), (58, 150)], 1.8)
+    spark(s, 28, 206, 38)
+    s.hazard(100, 46, 30)
+    s.line([(206, 60), (206, 236)], 2.4, "9 7")
+    person(s, 312, 236, 150, -1, hand=(270, 126))
+    phone(s, 258, 106, 28)
+    s.line([(252, 118), (214, 112)], 1.4, "3 4").line([(252, 122), (214, 132)], 1.4, "3 4")
+    s.call(5, 206, 40, (206, 66)).call(6, 268, 74, (266, 106)).call(7, 26, 30, (86, 46))
+    return s
+
+
+def key_opens() -> Sketch:
+    """One key and all that it opens."""
+    s = Sketch("key-opens", "What one key opens", "A key with a number, step 2. Lines lead from it, by the key book, step 5, to two cabinets with their cash and to the door of a building. The cabinet with most cash bears the number of step 7.", 268)  # fmt: skip
+    key(s, 32, 132, 1.3)
+    s.box(98, 104, 60, 66, 3, 0.04)
+    for y in (120, 134, 148):
+        s.line([(106, y), (150, y)], 1.4)
+    s.text(128, 190, "key book")
+    for y in (56, 134, 212):
+        s.line([(158, 137), (206, y)], 2, arrow="end")
+    for y, coins in ((10, 4), (94, 1)):
+        cabinet_side(s, 214, y, 42, 74)
+        for i in range(coins):
+            coin(s, 280 + 19 * (i % 2), y + 60 - 22 * (i // 2), 9)
+    s.box(214, 180, 44, 72, 1, 0.1).box(222, 190, 28, 62, 1, 0.3).disc(244, 222, 2.4, 0.9, 1)
+    s.text(268, 224, "building", anchor="start")
+    s.call(2, 44, 92, (38, 124)).call(5, 128, 78, (128, 104)).call(7, 338, 40, (310, 56))
+    return s
+
+
+ALL = (lift_zones, shock_path, hand_hazards, gas_mark, food_four, robber_way_out, teach_four, break_in, key_opens)  # fmt: skip

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from shapely import LineString
 from shapely.affinity import rotate
 
@@ -9,6 +11,8 @@ from ..parts import bag, bill, coil, coin, floor, plug, puddle, spark, thermomet
 from ..sketch import THIN, Sketch, rounded
 
 WIDE, HIGH = 80, 64
+# The corners of a ring that is drawn with dashes.
+OCTAGON = tuple((math.cos(math.radians(45 * i)), math.sin(math.radians(45 * i))) for i in range(9))
 # One ray of a star of ice, upward from the middle.
 RAY = tuple(LineString(list(spots)) for spots in (((40, 32), (40, 6)), ((40, 14), (34, 8)), ((40, 14), (46, 8))))
 
@@ -48,9 +52,18 @@ def see_warm() -> Sketch:
     return s
 
 
+def see_cold() -> Sketch:
+    """A low reading beside a crystal."""
+    s = _sketch("cold", "It is too cold", "A thermometer with a low column, and a burst can.")
+    thermometer(s, 20, 4, 54, 0.12)
+    s.box(44, 16, 26, 44, 4, 0.14)
+    s.shape([(40, 32), (50, 30), (47, 38), (58, 34), (56, 42), (66, 38), (74, 44), (72, 36), (62, 30), (58, 22), (54, 29)], 0.6, 1.4)
+    return s
+
+
 def see_note() -> Sketch:
-    """A note half in its slot."""
-    s = _sketch("note", "A note sticks", "A paper note, crumpled, half in its slot.")
+    """A bill half in its slot."""
+    s = _sketch("note", "A bill sticks", "A paper bill, crumpled, half in its slot.")
     bill(s, 22, 26, 36, 34, 0)
     s.box(8, 6, 64, 24, 4, 0.14).box(17, 19, 46, 6, 2, 0.8, 1)
     s.line([(22, 44), (29, 41), (34, 46), (42, 41), (48, 46), (58, 42)], 1.8)
@@ -77,6 +90,16 @@ def see_change() -> Sketch:
     return s
 
 
+def see_short() -> Sketch:
+    """One coin of three is missing."""
+    s = _sketch("short", "Short change", "Two coins lie in the return cup; the place of a third is empty.")
+    for x in (18, 40):
+        coin(s, x, 20, 10)
+    s.disc(62, 20, 10, 0, 0).line([(62 + 10 * dx, 20 + 10 * dy) for dx, dy in OCTAGON], 1.8, "3 3")
+    s.shape([(8, 40), (72, 40), (62, 60), (18, 60)], 0.1)
+    return s
+
+
 def see_fall() -> Sketch:
     """A pack hangs on its coil."""
     s = _sketch("fall", "A pack hangs", "A bag hangs askew from the end of a coil.")
@@ -95,6 +118,38 @@ def see_turns() -> Sketch:
     s.line([(2, 37), (52, 37)], 3)
     s.arc(62, 20, 11, -150, 90, 2.2, arrow="end")
     s.box(16, 46, 46, 14, 3, 0.02)
+    return s
+
+
+def see_sold() -> Sketch:
+    """A full lane that is not sold."""
+    s = _sketch("sold", "Sold out, but full", "A lane full of packs, and below it a display with a bar through it.")
+    for x in (16, 40, 64):
+        bag(s, x, 34, 26, 0.2)
+    s.line([(4, 36), (76, 36)], 3)
+    s.box(24, 44, 32, 17, 2, 0.7)
+    s.disc(66, 52, 8, 0.02).line([(61, 57), (71, 47)], 2.6)
+    return s
+
+
+def see_keypad() -> Sketch:
+    """Keys, one of them dead."""
+    s = _sketch("keypad", "Keypad", "A keypad of nine keys, one of them crossed out.")
+    s.box(14, 3, 52, 58, 4, 0.1)
+    for row in range(3):
+        for column in range(3):
+            s.box(20 + 14 * column, 9 + 17 * row, 11, 12, 2, 0.5, 1)
+    s.disc(40, 32, 12, 0.02).wrong(40, 32)
+    return s
+
+
+def see_door() -> Sketch:
+    """A door that stands ajar."""
+    s = _sketch("door", "The door", "A cabinet whose door stands a hand's width open.")
+    floor(s, 61, 4, 76)
+    s.box(14, 6, 36, 50, 2, 0.5).shape([(50, 6), (66, 12), (66, 60), (50, 56)], 0.1)
+    s.line([(60, 32), (60, 40)], 3)
+    s.arc(50, 34, 24, -28, 28, 1.6, "3 3", arrow="end")
     return s
 
 
@@ -165,5 +220,5 @@ def see_paid() -> Sketch:
     return s
 
 
-ALL = (see_dead, see_trips, see_warm, see_note, see_coin, see_change, see_fall, see_turns, see_lean, see_water, see_ice,
-       see_light, see_noise, see_cards, see_paid)  # fmt: skip
+ALL = (see_dead, see_trips, see_warm, see_cold, see_ice, see_note, see_coin, see_change, see_short, see_fall, see_turns,
+       see_sold, see_keypad, see_door, see_lean, see_water, see_light, see_noise, see_cards, see_paid)  # fmt: skip
