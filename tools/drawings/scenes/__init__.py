@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ..sketch import Sketch
-from . import cash, goods, keep, moving, power, safe, see, site
+from . import cash, food, goods, keep, moving, power, safe, see, site
 
 SCENES: dict[str, Callable[[], Sketch]] = {
     scene.__name__.replace("_", "-"): scene
-    for module in (site, moving, power, cash, goods, keep, safe, see)
+    for module in (site, moving, power, cash, goods, food, keep, safe, see)
     for scene in module.ALL
 }

@@ -6,31 +6,39 @@ import math
 
 from shapely import box
 
-from ..parts import bag, bottle, case, coil, padlock, sheet, van
+from ..parts import bag, bottle, case, coil, padlock, sheet, tilted, van
 from ..sketch import THIN, Sketch
 
 
 def coil_end() -> Sketch:
-    """The coil's back end in its holder; its front end as the card shows."""
-    s = Sketch("coil-end", "A coil in its place", "From the side: the back end of the coil sits in its holder at the motor, step 11. From the front: the coil's end points where the machine card shows, step 12, and the coil stays clear of its neighbor all the way round, step 14.", 330)  # fmt: skip
-    s.text(180, 24, "From the side", bold=True, size=14)
-    s.box(20, 52, 40, 66, 3, 0.3).text(40, 136, "motor")
-    s.box(58, 76, 20, 18, 2, 0.6, 1.6)
-    coil(s, 78, 85, 216, 62, 6)
-    s.box(62, 118, 262, 7, 1, 0.5, THIN).box(318, 104, 7, 14, 1, 0.5, THIN)
-    s.line([(294, 54), (294, 38)], 2.6)
-    s.text(180, 176, "From the front", bold=True, size=14)
-    for x in (112, 248):
-        s.arc(x, 238, 44, -60, 270, 2.6)
-        s.disc(x, 238, 5, 0.6, 1.4)
-    s.line([(112, 194), (112, 182)], 2.6).line([(248, 194), (248, 182)], 2.6)
-    s.box(56, 284, 248, 6, 1, 0.5, THIN).box(177, 206, 6, 78, 1, 0.3, THIN)
-    for turn in range(0, 360, 30):
-        a = math.radians(turn)
-        s.line([(112 + 54 * math.cos(a), 238 + 54 * math.sin(a)), (112 + 57 * math.cos(a), 238 + 57 * math.sin(a))], 1.2)
-    s.text(180, 316, "the card says where the end points")
-    s.call(11, 96, 40, (70, 78)).call(12, 40, 196, (110, 188)).call(12, 330, 60, (296, 44)).call(14, 180, 196, (168, 222))
+    """The coil's back end in its holder; the hour of the front end for left, right and pair."""
+    s = Sketch("coil-end", "A coil in its place", "From the side: the back end of the coil sits in its holder at the motor, step 11. From the front, each coil is read like a clock, step 12: here a left-wound coil and a right-wound coil end at six, and of a pair the left one ends at three and the right one at nine. Arrows show which way each turns to sell. The coil stays clear of its neighbor all the way round, step 14.", 330)  # fmt: skip
+    s.text(180, 22, "From the side", bold=True, size=14)
+    s.box(20, 46, 40, 62, 3, 0.3).text(40, 126, "motor")
+    s.box(58, 68, 20, 18, 2, 0.6, 1.6)
+    coil(s, 78, 77, 216, 56, 6)
+    s.box(62, 108, 262, 6, 1, 0.5, THIN).box(318, 96, 6, 12, 1, 0.5, THIN)
+    s.text(336, 126, "front", anchor="end").call(11, 96, 36, (70, 70))
+    s.text(180, 158, "From the front, like a clock", bold=True, size=14)
+    for x, hour, way in ((50, 6, -1), (142, 6, 1), (232, 3, -1), (314, 9, 1)):
+        _face(s, x, 224, hour, way)
+    s.box(10, 274, 340, 5, 1, 0.5, THIN).box(185, 186, 5, 88, 1, 0.3, THIN)
+    s.text(50, 300, "left-wound").text(142, 300, "right-wound").text(273, 300, "a pair")
+    s.text(180, 322, "arrow: the way that sells")
+    s.call(12, 96, 254, (50, 262), (142, 262)).call(12, 273, 196, (269, 224), (277, 224)).call(14, 188, 172, (180, 214))
     return s
+
+
+def _face(s: Sketch, x: float, y: float, hour: int, way: int) -> None:
+    """A coil from the front as a clock; ``way`` is 1 where the wire goes back clockwise: right-wound."""
+    r, at = 32, 30 * hour - 90
+    s.arc(x, y, r, at, at + way * 325, 2.6)
+    s.arc(x, y, r + 9, -90 - way * 32, -90 + way * 32, 1.6, arrow="end")
+    for named in (12, 3, 6, 9):
+        a = math.radians(30 * named - 90)
+        s.text(x + 20 * math.cos(a), y + 20 * math.sin(a) + 4.6, str(named), bold=named == hour)
+    a = math.radians(at)
+    s.disc(x + r * math.cos(a), y + r * math.sin(a), 4.4, 0.9, 1)
 
 
 def two_motor() -> Sketch:
@@ -51,27 +59,25 @@ def two_motor() -> Sketch:
 
 
 def riser_pusher() -> Sketch:
-    """Too low and lifted; a pusher on the end."""
-    s = Sketch("riser-pusher", "A riser and a pusher", "Left: packs lie too low in the coil and fall back. Middle: a riser under the packs lifts them so that the coil pushes near their middle, step 7. Right: a pusher on the front end of the coil shoves a thin pack off, step 11.", 250)  # fmt: skip
-    for x, lift in ((12, 0), (130, 16)):
-        coil(s, x, 120, 96, 56, 3, 2)
-        for i in range(2):
-            px = x + 34 + 32 * i
-            if lift:
-                s.box(px - 8, 84, 16, 60, 2, 0.3, 1.6)
-            else:
-                s.shape([(px - 18, 148), (px - 4, 108), (px + 8, 112), (px - 6, 152)], 0.3, 1.6)
-        s.box(x, 154, 96, 6, 1, 0.5, THIN)
-    s.box(134, 144, 88, 9, 1, 0.7, 1.4)
-    s.wrong(60, 196).good(178, 196)
-    s.text(60, 228, "too low").text(178, 228, "riser")
-    coil(s, 250, 120, 70, 56, 2, 2)
-    s.box(320, 92, 6, 56, 1, 0.7, 1.6)
-    s.box(332, 84, 7, 70, 1, 0.2, 1.6)
-    s.box(250, 154, 84, 6, 1, 0.5, THIN)
-    s.line([(300, 184), (344, 184)], 2, arrow="end")
-    s.text(300, 228, "pusher")
-    s.call(7, 178, 44, (160, 147)).call(11, 296, 52, (322, 98))
+    """The same packs too low and lifted; a pusher on the end."""
+    s = Sketch("riser-pusher", "A riser and a pusher", "From the side, front to the right. Left: short packs lie too low, the wire meets them near the top and they lean. Middle: a riser under the same packs lifts them, so that the coil pushes a little below their middle, step 7. Right: a pusher on the front end of the coil shoves a thin pack off the edge, step 11.", 236)  # fmt: skip
+    for x, lift in ((10, 0), (130, 22)):
+        for i in range(3):
+            left, foot = x + 10 + 33 * i, 152 - lift
+            pack = box(left, foot - 40, left + 15, foot)
+            s.shape(pack if lift else tilted(pack, -22, (left, foot)), 0.25, 1.6)
+        coil(s, x, 118, 100, 60, 3, 2.2)
+        s.box(x, 152, 104, 6, 1, 0.5, THIN)
+    s.box(132, 131, 98, 20, 1, 0.55, 1.4)
+    s.line([(4, 118), (236, 118)], 1, "4 4").text(120, 76, "middle of the coil").line([(120, 82), (120, 114)], 1)
+    s.wrong(60, 184).good(180, 184).good(302, 184)
+    coil(s, 252, 118, 66, 60, 2, 2.2)
+    s.box(316, 92, 7, 50, 1, 0.7, 1.6)
+    s.shape(tilted(box(328, 86, 334, 142), 12, (331, 142)), 0.25, 1.6)
+    s.box(250, 152, 80, 6, 1, 0.5, THIN)
+    s.text(60, 220, "too low").text(180, 220, "riser").text(302, 220, "pusher")
+    s.line([(250, 52), (340, 52)], 2, arrow="end").text(294, 42, "front")
+    s.call(7, 206, 46, (206, 140)).call(11, 282, 78, (319, 98))
     return s
 
 

@@ -19,7 +19,7 @@ from ..sketch import THIN, Sketch
 
 def visit_round() -> Sketch:
     """A visit in one round."""
-    s = Sketch("visit-round", "One round in one order", "A person stands before a cabinet. Numbers lead round it: look from outside, step 1; read the temperature, step 4; the goods, step 10; the coins, step 16; and look back, step 21.", 300)  # fmt: skip
+    s = Sketch("visit-round", "One round in one order", "A person stands before a cabinet. Numbers lead round it: look from outside, step 1; measure the food, step 8; the goods, step 12; the coins, step 19; and the last check, step 25.", 300)  # fmt: skip
     floor(s, 262)
     cabinet_front(s, 140, 44, 132, 218)
     thermometer(s, 164, 62, 44, 0.3)
@@ -28,14 +28,14 @@ def visit_round() -> Sketch:
     tube(s, 244, 104, 12, 46, 0.6)
     person(s, 58, 262, 156, 1)
     s.arc(206, 150, 132, 205, 335, 1.8, "6 5", arrow="end").arc(206, 150, 132, 25, 75, 1.8, "6 5", arrow="end")
-    s.call(1, 100, 76, (74, 112)).call(4, 160, 26, (164, 64)).call(10, 236, 26, (204, 104))
-    s.call(16, 318, 100, (256, 120)).call(21, 318, 224, (272, 250))
+    s.call(1, 100, 76, (74, 112)).call(8, 160, 26, (164, 64)).call(12, 236, 26, (204, 104))
+    s.call(19, 318, 100, (256, 120)).call(25, 318, 224, (272, 250))
     return s
 
 
 def clean_order() -> Sketch:
     """From top to bottom, floor last."""
-    s = Sketch("clean-order", "The order of cleaning", "A cabinet cut open from the side. An arrow leads from the top, step 9, to the bottom, step 13. The drain at the bottom is free, step 12. A vacuum nozzle cleans the air slots from outside, step 4.", 294)  # fmt: skip
+    s = Sketch("clean-order", "The order of cleaning", "A cabinet cut open from the side. An arrow leads from the top, step 7, to the bottom, step 20. The drain at the bottom is free, step 18. A vacuum nozzle cleans the air slots from outside, step 5.", 294)  # fmt: skip
     floor(s, 256)
     cabinet_open(s, 110, 36, 130, 220)
     s.line([(262, 44), (262, 236)], 2.4, arrow="end")
@@ -48,7 +48,7 @@ def clean_order() -> Sketch:
     s.box(126, 236, 50, 6, 1, 0.4, 1.2)
     s.shape([(186, 46), (224, 42), (228, 64), (192, 70)], 0.15, 1.8)
     hand(s, 214, 84, 0, 0.7)
-    s.call(9, 308, 56, (228, 56)).call(13, 308, 232, (226, 240)).call(12, 150, 280, (150, 252)).call(4, 46, 250, (86, 232))
+    s.call(7, 308, 56, (228, 56)).call(20, 308, 232, (226, 240)).call(18, 150, 280, (150, 252)).call(5, 46, 250, (86, 232))
     return s
 
 
@@ -74,7 +74,7 @@ def warm_probe() -> Sketch:
 
 def check_points() -> Sketch:
     """Where the safety test looks."""
-    s = Sketch("check-points", "Points of the check", "A cabinet from the front and from the side with the points of the check: its stand, step 1; the gap behind, step 2; cord and outlet, step 4; the test button, step 5; door and lock, step 12; the labels, step 14.", 300)  # fmt: skip
+    s = Sketch("check-points", "Points of the check", "A cabinet from the front and from the side with the points of the check: its stand, step 1; the gap behind, step 2; cord and outlet, step 4; the test button, step 5; door and lock, step 14; the labels, step 16.", 300)  # fmt: skip
     floor(s, 250)
     cabinet_front(s, 56, 40, 116, 210)
     s.box(146, 176, 22, 16, 1, 0.02, 1.2).line([(149, 184), (165, 184)], 1)
@@ -86,7 +86,7 @@ def check_points() -> Sketch:
     s.box(330, 150, 8, 26, 1, 0.6, THIN)
     s.box(312, 184, 10, 14, 2, 0.8, 1)
     s.call(1, 114, 280, (72, 250), (156, 250)).call(2, 318, 24, (318, 64)).call(4, 344, 206, (325, 172))
-    s.call(5, 272, 226, (316, 192)).call(12, 30, 120, (152, 156)).call(14, 196, 152, (164, 180))
+    s.call(5, 272, 226, (316, 192)).call(14, 30, 120, (152, 156)).call(16, 196, 152, (164, 180))
     return s
 
 

@@ -99,7 +99,7 @@ def van_load() -> Sketch:
 
 def handover_tour() -> Sketch:
     """What the customer is shown."""
-    s = Sketch("handover-tour", "What the customer is shown", "Front view: the label with the number to call, step 19; the plug and its breaker, step 20; the ground that stays free, step 21; and a sign that nobody rocks the cabinet, step 22. A customer stands beside it.", 300)  # fmt: skip
+    s = Sketch("handover-tour", "What the customer is shown", "Front view: the label with the number to call, step 23; the plug and its breaker, step 24; the ground that stays free, step 25; and a sign that nobody rocks the cabinet, step 26. A customer stands beside it.", 300)  # fmt: skip
     floor(s, 250)
     cabinet_front(s, 112, 40, 112, 210)
     s.box(196, 152, 24, 16, 1, 0.02, 1.2).line([(199, 157), (217, 157)], 1).line([(199, 163), (212, 163)], 1)
@@ -110,7 +110,7 @@ def handover_tour() -> Sketch:
     s.hatch(box(100, 252, 236, 272), 7)
     s.box(122, 172, 44, 44, 3, 0.02, 1.6)
     s.shape(tilted(box(136, 180, 150, 208), 14, (143, 208)), 0.4, 1.4).wrong(144, 194)
-    s.call(19, 258, 108, (210, 156)).call(20, 36, 142, (48, 174)).call(21, 262, 278, (222, 264)).call(22, 84, 110, (124, 186))
+    s.call(23, 258, 108, (210, 156)).call(24, 36, 142, (48, 174)).call(25, 262, 278, (222, 264)).call(26, 84, 110, (124, 186))
     return s
 
 
