@@ -105,7 +105,7 @@ class Running:
     def _say(self, answer: dict[str, Any]) -> dict[str, Any]:
         """The answer in the words of the rule set that was asked for."""
         rules = self._asked.get("rules")
-        if rules == words.BASE or rules not in RULE_SETS:
+        if not isinstance(rules, str) or rules == words.BASE or rules not in RULE_SETS:
             return answer
         said: dict[str, Any] = words.of(rules, self._asked).answer(answer)
         return said

@@ -40,7 +40,7 @@ class Words:
         self.said.update({_key(each): each for each in kept})
         longest = sorted(self.said, key=lambda word: (-len(word), word))
         choice = "|".join(re.escape(word) for word in longest)
-        self._seen = re.compile(rf"(?<![\w-])(?:(an?) )?({choice})(?![\w-])", re.IGNORECASE) if said else None
+        self._seen = re.compile(rf"(?<![\w.-])(?:(an?) )?({choice})(?![\w-])", re.IGNORECASE) if said else None
 
     def say(self, text: str) -> str:
         """A text in this country's words."""

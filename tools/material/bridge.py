@@ -250,7 +250,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         meta = front.read(written) if written else {key: unprinted(value) for key, value in page.meta.items()}
         if own and "said" not in meta and (self.book.docs / place).is_file():
             meta["said"] = front.read(self.book.docs / place).get("said", [])
-        if said := meta.get("said"):
+        if isinstance(said := meta.get("said"), list):
             meta["said"] = [*said, *(told for each in said if (told := self.words.say(str(each))) != each)]
         line = self.places.get(place)
         rank = found.rank(meta, line.headings if line else (), bool(line and line.listed))

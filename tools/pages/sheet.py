@@ -23,7 +23,7 @@ CHECKLIST = (
     "Outlet proven and written down before the plug goes in.",
     "Cabinet stands upright for the card’s time, then runs empty until cold.",
     "Coils fitted as planned; three packs lifted in each lane.",
-    "Coins loaded as planned; one note and one coin sale tested.",
+    "Coins loaded as planned; one bill and one coin sale tested.",
     "Chilled goods loaded last and cold; dates and allergens read.",
     "Customer shown the contact label; keys counted; photographs taken.",
 )
@@ -31,7 +31,7 @@ RECORD = (
     ("Serial number", "from the plate"), ("Outlet reading, no load / running", "volts"),
     ("Warmest part after the card’s time", "°F or °C, and the time"),
     ("Level left–right / front–rear", "as read"), ("Coins loaded", "tube by tube"),
-    ("Test sales", "coin, note, cashless: how many, all paid?"),
+    ("Test sales", "coin, bill, cashless: how many, all paid?"),
 )  # fmt: skip
 VAN = "van-list"
 VAN_VALUES = ("money", "mass")
