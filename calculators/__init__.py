@@ -11,10 +11,11 @@ from dataclasses import asdict
 from typing import Any
 
 from . import door
-from .core import html
+from .core import html, words
 from .core.calculator import REQUEST_KEYS, Calculator
 from .core.errors import CalculatorError, UnknownCalculator
 from .core.progress import Steps, finish
+from .core.rules import RULE_SETS
 from .core.units import KINDS, Units
 
 __all__ = ["NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
@@ -69,14 +70,15 @@ class Running:
     """A calculation under way; :meth:`advance` until its answer comes."""
 
     def __init__(self, name: str, text: str) -> None:
-        self._steps = _asked(name, text)
+        self._asked: dict[str, Any] = {}
+        self._steps = self._run(name, text)
         self._begun = self._stop = False
         self._answer = ""
 
     def advance(self) -> str:
         """A little further: ``{"progress": {"text": …, "share": …}}``, or the answer at the end."""
         if not self._answer:
-            self._answer = door.guarded(self._next)
+            self._answer = door.guarded(self._next, self._say)
         text = self._answer
         if text.startswith(PROGRESS):
             self._answer = ""
@@ -96,9 +98,17 @@ class Running:
         """Ask for the best answer so far; it comes after a step or two."""
         self._stop = True
 
+    def _run(self, name: str, text: str) -> Steps[dict[str, Any]]:
+        self._asked = _request(door.read(text))
+        return (yield from _steps(name, self._asked))
 
-def _asked(name: str, text: str) -> Steps[dict[str, Any]]:
-    return (yield from _steps(name, _request(door.read(text))))
+    def _say(self, answer: dict[str, Any]) -> dict[str, Any]:
+        """The answer in the words of the rule set that was asked for."""
+        rules = self._asked.get("rules")
+        if not isinstance(rules, str) or rules == words.BASE or rules not in RULE_SETS:
+            return answer
+        said: dict[str, Any] = words.of(rules, self._asked).answer(answer)
+        return said
 
 
 def _request(raw: dict[str, Any]) -> dict[str, Any]:

@@ -80,14 +80,14 @@ def check_shape(request: Mapping[str, Any]) -> None:
         raise InputErrors(errors)
 
 
-def guarded(answer: Callable[[], dict[str, Any]]) -> str:
-    """The answer as text; an error of the program's own becomes an answer too."""
+def guarded(answer: Callable[[], dict[str, Any]], say: Callable[[dict[str, Any]], dict[str, Any]]) -> str:
+    """The answer as text, as ``say`` puts it; an error of the program's own becomes an answer too."""
     try:
-        return write(answer())
+        return write(say(answer()))
     except InputErrors as error:
-        return write({"errors": [each.to_dict() for each in error.errors]})
+        return write(say({"errors": [each.to_dict() for each in error.errors]}))
     except CalculatorError as error:
-        return write(_refusal("Request", str(error)))
+        return write(say(_refusal("Request", str(error))))
     except Exception as error:  # noqa: BLE001 - the last door: a page must not hang on it
         return write(fault(error))
 

@@ -40,7 +40,7 @@ def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
     fixed = inputs.sales == "fixed"
     work.step("n", "Sales until the visit" if fixed else "Sales until the visit, to a tenth", SALES[inputs.sales], "average")
     parts = (None,) * 3 if split is None else (split.notes, split.exact, split.over)
-    for symbol, label, part in zip("abo", ("with notes", "with exact coins", "with coins over the price"),
+    for symbol, label, part in zip("abo", ("with bills", "with exact coins", "with coins over the price"),
                                    parts, strict=True):  # fmt: skip
         work.given(symbol, f"Sales paid {label}", part, "percent")
     total = None if split is None else split.total or 100.0
@@ -61,7 +61,7 @@ def check_boxes(work: Work, setup: Setup | None, part: Known, deviations: Known)
     ``part`` and ``deviations`` are f and z of :func:`working_sales`.
     """
     notes = _moments(setup, lambda sale: sale.notes)
-    _check_box(work, "note_box", "Note box", "Notes in a cash sale", notes, ("N", "u", "v"), (part, deviations))
+    _check_box(work, "note_box", "Bill box", "Bills in a cash sale", notes, ("N", "u", "v"), (part, deviations))
     coins = _moments(setup, lambda sale: sale.pieces)
     _check_box(work, "coin_box", "Coin box", "Coins in a cash sale", coins, ("B", "g", "j"), (part, deviations))
 
@@ -95,7 +95,7 @@ def _check_box(work: Work, key: str, title: str, label: str, moments: tuple[Know
 def _note(key: str) -> str:
     if key == "coin_box":
         return "As if no coin stayed in the tubes. Or empty the box more often, or fit a larger one."
-    return "A full box takes no more notes. Or empty it more often, or fit a larger one."
+    return "A full box takes no more bills. Or empty it more often, or fit a larger one."
 
 
 def _box_mend(work: Work, key: str, numbers: tuple[Any, ...], value: Any) -> Mend | None:

@@ -33,7 +33,7 @@ ACCEPTS = {
 SALES = {"poisson": "By chance around that number", "fixed": "Always that number"}
 REFUSED = {"leaves": "Leaves without buying", "cashless": "Pays cashless instead"}
 MINOR = 100  # cents or pence in the whole of every money that a rule set has
-PAY, MACHINE, SALE = "How people pay", "The coin and note units", "Sales and runs"
+PAY, MACHINE, SALE = "How people pay", "The coin and bill units", "Sales and runs"
 
 
 class Tube(Record):
@@ -52,10 +52,10 @@ class Tube(Record):
         help="Count them, or read the unit. Leave all blank to plan from empty tubes.")  # fmt: skip
     low = Count(
         "Low mark", least=0, most=1000, example=8,
-        help="Notes are switched off while this tube holds fewer coins. Blank: no mark.")  # fmt: skip
+        help="Bills are switched off while this tube holds fewer coins. Blank: no mark.")  # fmt: skip
     back = Count(
         "Switch-back level", least=0, most=1000, example=12,
-        help="Notes come back on at this many coins. Blank: at the low mark.")  # fmt: skip
+        help="Bills come back on at this many coins. Blank: at the low mark.")  # fmt: skip
 
 
 class Price(Record):
@@ -82,14 +82,14 @@ def _percent(label: str, text: str, example: float, **more: Any) -> Quantity:
 
 
 def _having(note: int, text: str, usual: float) -> Quantity:
-    """The part of the note buyers with one note, where the rule set has that note."""
-    return _percent(f"Note buyers with notes of {note}", text, usual, default=usual, group=PAY,
+    """The part of the bill buyers with one bill, where the rule set has that bill."""
+    return _percent(f"Bill buyers with bills of {note}", text, usual, default=usual, group=PAY,
                     card=True, rule="coins.notes", rule_item=note * MINOR)  # fmt: skip
 
 
 def _takes(note: int, text: str, *, usual: bool) -> Flag:
-    """Whether a note is taken, where the rule set has that note."""
-    return Flag(f"Notes of {note} taken", default=usual, group=MACHINE, card=True, help=text,
+    """Whether a bill is taken, where the rule set has that bill."""
+    return Flag(f"Bills of {note} taken", default=usual, group=MACHINE, card=True, help=text,
                 rule="coins.notes", rule_item=note * MINOR)  # fmt: skip
 
 
@@ -106,7 +106,7 @@ class Inputs(Record):
                            help="All sales, however paid: pieces sold in a week over 7.")  # fmt: skip
     days = Quantity("Days to the next visit", symbol="d", kind="days", least=0.1, most=45,
                     example=4, first=True, help="From this visit to the next.")  # fmt: skip
-    share_notes = _percent("Sales paid with notes", "Of all sales. The counter or card report tells.",
+    share_notes = _percent("Sales paid with bills", "Of all sales. The counter or card report tells.",
                           25, symbol="a", first=True)  # fmt: skip
     wanted = Quantity("Wanted chance that nobody is turned away", symbol="W", kind="chance",
                       least=50, most=99.9, example=95, default=95.0, first=True,
@@ -128,36 +128,36 @@ class Inputs(Record):
                     help="Left empty: everybody uses the fewest coins.")  # fmt: skip
     share_1 = _having(1, "Only the ratio of these shares counts.", 80.0)
     share_5 = _having(5, "They put in as many as the price needs.", 20.0)
-    share_10 = _having(10, "Counts only if the note is taken.", 0.0)
-    share_20 = _having(20, "Counts only if the note is taken.", 0.0)
+    share_10 = _having(10, "Counts only if the bill is taken.", 0.0)
+    share_20 = _having(20, "Counts only if the bill is taken.", 0.0)
     rounding = Choice("Cash prices are rounded", PLACES, always=("usual", "none"), default="usual",
                       rule="coins.rounding", group=PAY, card=True,
                       help="Where the smallest coins are gone. Cashless prices stay as they are.")
     refused = Choice("A refused buyer", REFUSED, default="leaves", group=PAY,
                      help="A buyer who leaves is a lost sale.")
 
-    takes_1 = _takes(1, "As the note unit is set.", usual=True)
+    takes_1 = _takes(1, "As the bill unit is set.", usual=True)
     takes_5 = _takes(5, "Each one may cost a whole stack of coins in change.", usual=True)
-    takes_10 = _takes(10, "As the note unit is set.", usual=False)
-    takes_20 = _takes(20, "As the note unit is set.", usual=False)
-    note_box = Count("Notes the note box holds", symbol="N", least=0, most=5000, example=400,
+    takes_10 = _takes(10, "As the bill unit is set.", usual=False)
+    takes_20 = _takes(20, "As the bill unit is set.", usual=False)
+    note_box = Count("Bills the bill box holds", symbol="N", least=0, most=5000, example=400,
                      group=MACHINE, card=True,
-                     help="From the unit's plate; a full box takes no more notes.")  # fmt: skip
+                     help="From the unit's plate; a full box takes no more bills.")  # fmt: skip
     coin_box = Count("Coins the coin box holds", symbol="B", least=0, most=50_000, example=2000,
                      group=MACHINE, card=True,
                      help="Coins that the tubes cannot hold fall into it; full, coins are refused.")
     payout = Choice("How change is chosen", PAYOUTS, default="largest", group=MACHINE, card=True,
                     help="Most units pay the largest coin first.")
-    accept = Choice("When a note is taken", ACCEPTS, default="every", group=MACHINE, card=True,
+    accept = Choice("When a bill is taken", ACCEPTS, default="every", group=MACHINE, card=True,
                     help="The unit decides before the buyer has chosen.")
     own_coins = Flag("A sale's own coins can be its change", default=True, group=MACHINE, card=True,
                      help="Yes where coins drop into the tubes at once.")
     low_value = Money("Low mark on the money in the tubes", least=0, most=100_000, example=500,
                       group=MACHINE, card=True,
-                      help="Notes are switched off while the tubes hold less. Blank: no mark.")
+                      help="Bills are switched off while the tubes hold less. Blank: no mark.")
     low_value_back = Money("Switch-back level on the money", least=0, most=100_000, example=800,
                            group=MACHINE, card=True,
-                           help="Notes come back on at this much. Blank: at the low mark.")
+                           help="Bills come back on at this much. Blank: at the low mark.")
 
     sales = Choice("Number of sales", SALES, default="poisson", group=SALE,
                    help="Real sales come by chance, some days more and some less.")

@@ -24,7 +24,7 @@ from .setup import Setup, Shares, build
 from .simulate import Tally
 
 NO_WAY = (
-    "No load of whole rolls and no earlier visit does it. Take fewer kinds of notes, fit larger "
+    "No load of whole rolls and no earlier visit does it. Take fewer kinds of bills, fit larger "
     "tubes, or set prices that need less change."
 )
 

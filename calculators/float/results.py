@@ -18,7 +18,7 @@ from .simulate import Tally, Z
 VALUES = ("chance", "error", "short", "loaded", "money", "mass", "rolls", "refused", "lost", "notes_off",
           "sure", "left", "bring", "coin_bank", "note_bank", "notes")  # fmt: skip
 REASONS = {
-    "change": "no change for it", "low mark": "notes off at a low mark", "note box": "note box full",
+    "change": "no change for it", "low mark": "bills off at a low mark", "note box": "bill box full",
     "coin box": "coin box full", "price": "the price cannot be paid so",
 }  # fmt: skip
 ONE_IN_TWENTY = 0.05  # the share of visits that a “worst” leaves below it
@@ -120,9 +120,9 @@ def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
     rank = math.floor(ONE_IN_TWENTY * tally.runs)
     if len(tally.notes_off) <= rank or not part:
         return None
-    work.section("Until notes are refused")
+    work.section("Until bills are refused")
     work.given("f", "Part of sales paid in cash", part, "ratio")
-    work.given("p", "Cash sales before the first refused note, one visit in twenty",
+    work.given("p", "Cash sales before the first refused bill, one visit in twenty",
                sorted(tally.notes_off)[rank], "count")  # fmt: skip
     return work.step("Q", "All sales until then", "floor(p / f + 0.000001)", "count")
 

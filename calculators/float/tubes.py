@@ -90,7 +90,7 @@ def _laid(case: Case | None) -> dict[int, int]:
 
 def _mark_note(planning: bool) -> str:
     start = "With the planned load." if planning else "As the tubes stand now."
-    return f"{start} Below the mark notes are refused from the first sale on."
+    return f"{start} Below the mark bills are refused from the first sale on."
 
 
 def _check_money(work: Work, case: Case | None) -> None:
@@ -103,4 +103,4 @@ def _check_money(work: Work, case: Case | None) -> None:
     needs = [f"tubes.{number}.count" for number in range(len(inputs.tubes))]
     mend = None if money is None else work.mend("low_value", int(money), how="Lower the mark.")
     work.check("low_value", money, inputs.low_value, mend=mend, needs=("tubes", *needs),
-               note="Or load coins: below the mark notes are refused from the first sale on.")  # fmt: skip
+               note="Or load coins: below the mark bills are refused from the first sale on.")  # fmt: skip

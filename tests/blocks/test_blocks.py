@@ -126,7 +126,7 @@ def test_a_figure_that_only_our_rule_set_lacks_is_told_to_the_reader(tmp_path: P
     """It is in another set, so the page is right and the gap is ours: the build goes on."""
     context = Context(rules.load("eu"), FakeData(), (tmp_path,), page="page.md")
     made = markdown.Markdown(extensions=[HandbookBlocks(context)])
-    html = made.convert("Within {{rule delivery.concealed_notice_days}}.\n\n::: figures delivery.concealed_notice_days\n:::")
+    html = made.convert("Within {{rule circuit.single_receptacle}}.\n\n::: figures circuit.single_receptacle\n:::")
     assert "Within (no figure in our rules, European Union: ask the authority)." in html
     assert "No figure in our rules, European Union." in html
     assert context.problems == []

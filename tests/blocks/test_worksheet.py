@@ -93,7 +93,7 @@ def test_a_calculator_s_page_is_worked_out_in_the_site_s_rule_set(
     assert facts["example"]["units"] == "us"
     assert facts["example"]["inputs"]["tubes"][0]["coin"] == "10p"
     assert "£" in html.split('class="hb-result"')[1]
-    for strange in ("Quarter", "quarter", "Notes of 1 taken", "Finland", "€"):
+    for strange in ("Quarter", "quarter", "Bills of 1 taken", "Finland", "€"):
         assert strange not in html
     context.rules = rules.load("us")
     assert "Quarter" in render("::: calculator float\n:::")

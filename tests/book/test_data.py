@@ -151,7 +151,7 @@ def test_a_note_that_the_country_has_not_is_told(folder: Path) -> None:
         if wrong:
             told = mistakes(folder)
             assert len(told) == len(text) - 1
-            assert all("column takes_1" in line and "no such note" in line for line in told)
+            assert all("column takes_1" in line and "no such bill" in line for line in told)
         else:
             load(folder)
 

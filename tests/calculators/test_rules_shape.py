@@ -50,7 +50,7 @@ def test_every_file_is_read() -> None:
     """A file under another name would be silently left out."""
     assert {path.parent.name for path in FILES} == set(figures.SETS)
     assert {path.stem for path in FILES} <= set(rules.SUBJECTS)
-    assert {path.name for path in FOLDER.glob("*.toml")} == {"stricter.toml"}
+    assert {path.name for path in FOLDER.glob("*.toml")} == {"stricter.toml", "words.toml"}
 
 
 @each_file

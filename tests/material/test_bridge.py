@@ -9,6 +9,7 @@ from typing import Any
 import jinja2
 import pytest
 
+from calculators.core import words
 from tests.support.hostile import TEXTS
 from tools.book.book import Book
 from tools.book.data import load
@@ -17,6 +18,7 @@ from tools.material import bridge, scripts
 
 DOCS = Path(__file__).parents[2] / "docs"
 BOOK = Book(DOCS, load(DOCS / "data"), ())
+SAID = words.of("us")
 
 
 @pytest.mark.parametrize("text", TEXTS)
@@ -36,7 +38,7 @@ def test_what_is_no_text_stays() -> None:
 
 def test_a_menu_s_labels_are_printed_and_its_paths_are_not() -> None:
     menu = [{"Home": "index.md"}, {"A & B": [{"<i>": "a&b.md"}]}]
-    assert bridge._labelled(menu) == [{"Home": "index.md"}, {"A &amp; B": [{"&lt;i&gt;": "a&b.md"}]}]
+    assert bridge._labelled(menu, SAID) == [{"Home": "index.md"}, {"A &amp; B": [{"&lt;i&gt;": "a&b.md"}]}]
 
 
 @pytest.mark.parametrize(("name", "good"), [("store.js", True), ("../x.js", False), ("lost.js", False), ('"><script>', False)])
@@ -63,7 +65,7 @@ def test_a_link_s_place_is_the_heading_as_it_reads() -> None:
     """The menu's headings are escaped already."""
     part = SimpleNamespace(title=bridge.printed("A & <b>"))
     file = SimpleNamespace(url="b.html", page=SimpleNamespace(parent=part))
-    page: Any = SimpleNamespace(meta={"kind": "procedure"}, url="a.html")
+    page: Any = SimpleNamespace(meta={"kind": "procedure"}, url="a.html", file=SimpleNamespace(src_uri="a.md"), toc=[])
     made = bridge.Bridge(BOOK).on_page_content('<a href="b.html">x</a>', page, None, [file])
     assert made == '<a data-place="A &amp; &lt;b&gt;" href="b.html">x</a>'
 
@@ -100,6 +102,6 @@ def test_words_that_are_no_list_stop_the_build(tmp_path: Path) -> None:
 
 
 def test_the_search_reads_two_cells_as_two_words() -> None:
-    page: Any = SimpleNamespace(meta={}, url="a.html")
+    page: Any = SimpleNamespace(meta={}, url="a.html", file=SimpleNamespace(src_uri="a.md"), toc=[])
     made = bridge.Bridge(BOOK).on_page_content("<tr><td>One</td><td>Two</td></tr>", page, None, [])
     assert made == "<tr><td>One</td> <td>Two</td> </tr>"

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from tools.blocks import country
 from tools.blocks.steps import SIGNALS
 from tools.blocks.tree import Node, read
 from tools.pages import chart, fitbook
@@ -99,8 +100,8 @@ def _level(block: Node) -> Iterator[tuple[int, str] | Node]:
 
 
 def page(path: Path) -> Page:
-    """A page of the handbook."""
-    return Page(path.stem, path.read_text(encoding="utf-8"))
+    """A page of the handbook, as the United States read it."""
+    return Page(path.stem, country.text(path.read_text(encoding="utf-8"), "us"))
 
 
 def _plain(text: str) -> str:

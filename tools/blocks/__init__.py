@@ -19,9 +19,21 @@ from markdown.preprocessors import Preprocessor
 
 from tools.problems import nearest
 
-from . import calculator, caution, fault, figure, figures, lists, only, sites, steps, worksheet
+from . import (
+    calculator,
+    caution,
+    country,
+    fault,
+    figure,
+    figures,
+    lists,
+    only,
+    sites,
+    steps,
+    worksheet,
+)
 from .context import Context
-from .tree import Node, read
+from .tree import Node, numbered
 from .values import fill
 
 _PLACE = "\u0002block:{}\u0003"
@@ -96,9 +108,11 @@ class _Reader(Preprocessor):
     def run(self, lines: list[str]) -> list[str]:
         """Replace every top-level block by a place that the processor finds again."""
         context = self.context
-        filled = [fill(text, number, context) if context.marks else text
-                  for number, text in enumerate(lines, context.first)]  # fmt: skip
-        root = read(filled, context.first, context.report)
+        read = list(enumerate(lines, context.first))
+        if context.marks:
+            read = [(number, fill(text, number, context))
+                    for number, text in country.kept(read, context.rules.name, context.report)]  # fmt: skip
+        root = numbered(read, context.first, context.report)
         self._check_names(root)
         self.nodes.clear()
         out: list[str] = []

@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 import calculators
-from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms
+from calculators.core import Calculator, InputErrors, Rows, UnknownCalculator, forms, words
 from calculators.core import html as fragments
 from calculators.core.units import KINDS, SYSTEMS, Units
 from tools.book import text
@@ -120,7 +120,7 @@ def section(found: Calculator, typed: dict[str, Any], system: str, preset: str,
     facts = {
         "example": {"units": own, "inputs": found.example_for(result["rules"], own)},
         "presets": stock.carried,
-        "local": context.rules.local(), "plain": result["plain"], "rules": result["rules"],
+        "local": context.rules.local(), "plain": words.of(result["rules"]).say(result["plain"]), "rules": result["rules"],
         "unit_names": {each: unit_names(each) for each in SYSTEMS},
     }  # fmt: skip
     data = text.island(facts)

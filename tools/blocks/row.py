@@ -7,7 +7,7 @@ from html import escape
 from typing import Any
 
 import calculators
-from calculators.core import Calculator
+from calculators.core import Calculator, words
 from tools.book import text
 
 from .context import Context
@@ -41,7 +41,7 @@ def scripts(context: Context) -> Iterator[tuple[str, str]]:
 
     context.page = "calculators/"
     for name in calculators.NAMES:
-        drawn = literal(unfilled(calculators.get(name), context))
+        drawn = literal(words.of(context.rules.name).markup(unfilled(calculators.get(name), context)))
         yield path(name), f'(self.HandbookAssets ??= {{}})["form-{name}"] = {{"html": {drawn}}};\n'
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 OPEN = re.compile(r"^ {0,3}:::\s*([A-Za-z][\w-]*)\s*(.*?)\s*$")
@@ -34,10 +34,15 @@ class Node:
 
 def read(lines: list[str], first: int, report: Report) -> Node:
     """The page as a root node; ``report(line, what, mend)`` is told of every mistake."""
+    return numbered(enumerate(lines, first), first, report)
+
+
+def numbered(lines: Iterable[tuple[int, str]], first: int, report: Report) -> Node:
+    """The same of lines that bring their numbers, where some were left out."""
     root = Node("page", "", first)
     stack = [root]
     fence = ""
-    for number, text in enumerate(lines, first):
+    for number, text in lines:
         fence = _fence(text, fence)
         opened = None if fence else OPEN.match(text)
         if opened:

@@ -145,7 +145,7 @@ def _shares(rows: list[Row]) -> Iterator[Question]:
         notes, cashless = row.values.get("share_notes"), row.values.get("share_cashless")
         if notes is not None and cashless is not None and notes + cashless > 100:
             yield Question(row, "share_cashless", f"“{row.cell('share_cashless')}” cashless and “{row.cell('share_notes')}”"
-                           " with notes are more than all sales.", "Shares of all sales come to more than 100.")  # fmt: skip
+                           " with bills are more than all sales.", "Shares of all sales come to more than 100.")  # fmt: skip
 
 
 def _unlike(table: str, field: Field, name: str, rows: list[Row], settings: Settings) -> Iterator[Question]:

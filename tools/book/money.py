@@ -35,5 +35,5 @@ def _row(row: Row, columns: Mapping[str, Field], rules: RuleSet) -> Iterator[Pro
                 yield Problem(row.file, place, f"There is no “{row.typed[key]}” in the money of: {rules.title}.",
                               f"It must be one of: {', '.join(known)}. Or name other rules in handbook.toml.")  # fmt: skip
         elif value and not each.offered(rules):
-            yield Problem(row.file, place, f"{each.label}: there is no such note in: {rules.title}.",
+            yield Problem(row.file, place, f"{each.label}: there is no such bill in: {rules.title}.",
                           "Write no, or leave the cell empty.")  # fmt: skip

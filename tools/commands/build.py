@@ -155,7 +155,7 @@ def kept_pages(here: Place) -> Rendered:
     """The pages that earlier builds of this handbook read."""
     from tools.material.rendered import Rendered
 
-    code = fingerprint([ROOT / "mkdocs.yml", ROOT / "calculators" / "core",
+    code = fingerprint([ROOT / "mkdocs.yml", ROOT / "calculators" / "core", ROOT / "calculators" / "rules" / "words.toml",
                         *(ROOT / "tools" / name for name in ("blocks", "book", "material", "pages"))])  # fmt: skip
     return Rendered(here.work / "rendered", code)
 

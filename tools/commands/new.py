@@ -11,6 +11,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from calculators.core import words as language
+
 from . import house
 from .house import ROOT
 from .place import SETTINGS
@@ -22,6 +24,8 @@ UNITS = ("us", "si")
 EMPTY = ("pages", "drawings", "pictures")
 CHOICE = re.compile(r"\[([^\[\]|\n]*)\|([^\[\]|\n]*)\]")
 MARK = re.compile(r"\{(\w+)\}")
+# What a person reads: a cell in quotes, a comment. Names of columns and of choices are never quoted.
+READ = re.compile(r'"[^"\n]*"|^#.*$', re.MULTILINE)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -80,6 +84,7 @@ def write(folder: Path, told: Mapping[str, str], units: str) -> None:
 
 def filled(text: str, told: Mapping[str, str], units: str) -> str:
     """A file of the starter: the half of each choice that fits the units, and each mark's own words."""
+    text = READ.sub(lambda found: language.of(told["rules"]).say(found[0]), text)
     chosen = CHOICE.sub(lambda found: found[1] if units == "us" else found[2], text)
     # A name may hold quotes: what JSON makes of it, TOML reads as the same text.
     return MARK.sub(lambda found: json.dumps(told[found[1]], ensure_ascii=False)[1:-1], chosen)

@@ -6,7 +6,7 @@ import html
 import logging
 import posixpath
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -21,10 +21,12 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink
 
+from calculators.core import words
 from tools import licenses, pages
 from tools.blocks import HandbookBlocks
-from tools.book import front, keys, text
+from tools.book import country, front, keys, text
 from tools.book.book import Book
 from tools.book.facts import facts
 from tools.book.folder import pictures
@@ -85,10 +87,17 @@ def _ident(heading: str, separator: str) -> str:
     return made.strip("_")
 
 
-def _labelled(menu: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """A menu with its labels as they are printed; the paths stay."""
-    return [{printed(label): under if isinstance(under, str) else _labelled(under)}
+def _labelled(menu: list[dict[str, Any]], said: words.Words) -> list[dict[str, Any]]:
+    """A menu with its labels as they are printed, in the words of the country; the paths stay."""
+    return [{printed(said.say(label)): under if isinstance(under, str) else _labelled(under, said)}
             for line in menu for label, under in line.items()]  # fmt: skip
+
+
+def _worded(links: Iterable[AnchorLink], said: words.Words) -> None:
+    """A page's contents in the words of the country; its ids stay."""
+    for link in links:
+        link.title = said.markup(link.title)
+        _worded(link.children, said)
 
 
 class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it untyped
@@ -105,6 +114,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
         self.places: dict[str, menu.Line] = {}
+        self.words = country.of(book)
+        self.mark = country.mark(self.words)
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""
@@ -130,8 +141,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
                               config.use_directory_urls))  # fmt: skip
         for picture in pictures(book):
             files.append(File(picture, str(book.folder), config.site_dir, config.use_directory_urls))
-        for place, words in licenses.texts().items():
-            files.append(File.generated(config, place, content=words))
+        for place, notice in licenses.texts().items():
+            files.append(File.generated(config, place, content=notice))
         files.append(File.generated(config, look.PATH, content=look.css(book.data.company.get("accent", look.OURS))))
         lines = list(self.lines())
         files.append(File.generated(config, SHEETS, content=procedures.sheets(self._procedures(lines))))
@@ -149,7 +160,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.context.problems += [Problem(path, "", what, mend) for path, what, mend in keys.unfit(paths)]
         self.apart = menu.apart(lines)
         self.places = {line.path: line for line in lines}
-        config.nav = _labelled(menu.navigation(lines, HOME))
+        config.nav = _labelled(menu.navigation(lines, HOME), self.words)
         return files
 
     def on_nav(self, nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
@@ -165,7 +176,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         labels = {line.path: line.label for line in lines}
         for place, path in self.book.written.pages.items():
             if front.read(path).get("kind") == "procedure":
-                yield place, labels.get(place, place)
+                yield place, self.words.say(labels.get(place, place))
 
     def lines(self) -> Iterator[menu.Line]:
         """The menu's lines of the pages that people wrote."""
@@ -187,7 +198,10 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.context.first = _first_line(page)
         self.context.marks = page.file.src_uri not in self.made
         # Always with a title: without one, the theme would take the tags out of a name and print what is left.
-        page.meta = printed({"title": page.title, **page.meta})
+        page.meta = {"title": page.title, **page.meta}
+        if place not in self.book.written.own:
+            page.meta = self._said(page.meta)
+        page.meta = printed(page.meta)
         self._check_scripts(page)
         if page.meta.get("kind") == "procedure":
             page.meta["sheet"] = procedures.sheet_of(page.file.src_uri)
@@ -201,10 +215,18 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
         content = CELLS.sub(r"\1 ", content)
+        if page.file.src_uri not in self.book.written.own:
+            content = self.words.markup(content)
+            _worded(page.toc, self.words)
         if page.meta.get("kind") != "procedure":
             return content
         parts = {file.url: html.unescape(file.page.parent.title) for file in files if file.page and file.page.parent}
         return places.mark(content, posixpath.dirname(page.url), parts)
+
+    def _said(self, meta: Mapping[str, Any]) -> dict[str, Any]:
+        """A page's front matter in the words of the country; what is kept of a page hangs on them."""
+        return {**meta, "words": self.mark,
+                **{key: self.words.say(str(meta[key])) for key in ("title", "summary") if key in meta}}  # fmt: skip
 
     def _check_scripts(self, page: Page) -> None:
         """A page asks for scripts of ours by name, and for no other file."""
@@ -228,6 +250,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         meta = front.read(written) if written else {key: unprinted(value) for key, value in page.meta.items()}
         if own and "said" not in meta and (self.book.docs / place).is_file():
             meta["said"] = front.read(self.book.docs / place).get("said", [])
+        if isinstance(said := meta.get("said"), list):
+            meta["said"] = [*said, *(told for each in said if (told := self.words.say(str(each))) != each)]
         line = self.places.get(place)
         rank = found.rank(meta, line.headings if line else (), bool(line and line.listed))
         try:

@@ -16,7 +16,7 @@ from .page import Page
 
 SUBJECT_TITLES = {
     "space": "Space and reach", "floor": "Floors", "circuit": "Circuits", "conductors": "Wire",
-    "coins": "Coins and notes", "handling": "Lifting and pushing", "delivery": "Delivery",
+    "coins": "Coins and bills", "handling": "Lifting and pushing", "delivery": "Delivery",
     "goods": "Goods", "food": "Cold food",
 }  # fmt: skip
 

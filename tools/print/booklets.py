@@ -16,6 +16,8 @@ from typing import TYPE_CHECKING, Any
 import pikepdf
 import typst
 
+from calculators.core.words import BASE, Words, of
+from tools.book import country
 from tools.book.facts import facts
 from tools.book.folder import drawings
 from tools.book.packs import FILE, SHORT, Pack, file_of
@@ -38,6 +40,8 @@ EMERGENCY = "safety/emergency"
 NO_RECORD = "The record of an accident is on the page Emergency of the handbook. Print it there, or ask the office for it."
 SIZE = re.compile(r'<span data-booklet="([^"<>]+)"></span>')
 
+ENGLISH = of(BASE)
+
 Chapter = dict[str, Any]
 Page = tuple[str, str]  # its place in the site, and its HTML
 
@@ -50,6 +54,7 @@ class Shop:
     drawn: Sequence[Path]
     told: Mapping[str, Any]
     kept: Kept
+    words: Words
 
     @functools.cached_property
     def lines(self) -> str:
@@ -58,8 +63,8 @@ class Shop:
 
     def put(self, name: str, layout: str, rests_on: Any, say: Callable[[], Mapping[str, Any]]) -> None:
         """Write a PDF, which is set only where something that it rests on has changed."""
-        everything = [layout, self.lines, dict(self.told), rests_on]
-        made = self.kept.made(everything, lambda: pdf(layout, say(), self.drawn))
+        everything = [layout, self.lines, dict(self.told), country.mark(self.words), rests_on]
+        made = self.kept.made(everything, lambda: pdf(layout, say(), self.drawn, self.words))
         (self.site / "packs" / name).write_bytes(made)
 
 
@@ -68,18 +73,19 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
 
     ``kept`` are booklets of earlier builds. Raises :class:`Problems`.
     """
-    sheets = drills.told(found.of(book.data))
+    words = country.of(book)
+    sheets = drills.told(found.of(book.data), words)
     told = {**facts(book.data), "paper": PAPERS[book.data.units], "sheets": len(sheets)}
     (site / "packs").mkdir(exist_ok=True)
-    shop = Shop(site, list(drawings(book)), told, kept or Kept())
+    shop = Shop(site, list(drawings(book)), told, kept or Kept(), words)
     with ThreadPoolExecutor() as pool:  # the typesetter lets other threads run beside it
         problems = [each for each in pool.map(functools.partial(_tried, shop), book.packs) if each]
     if problems:
         raise Problems(problems)
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
-        words = {**told, "operator": told["name"], "part": part, "sheets": sheets}
-        shop.put(f"{name}.pdf", "drills.typ", words, lambda words=words: words)  # type: ignore[misc]
+        sheet = {**told, "operator": told["name"], "part": part, "sheets": sheets}
+        shop.put(f"{name}.pdf", "drills.typ", sheet, lambda sheet=sheet: sheet)  # type: ignore[misc]
     for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs if not pack.of)) if book.packs else ():
         tell_sizes(site / "learn" / f"{page}.html", site / "packs")
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
@@ -159,7 +165,7 @@ def _questions(pack: Pack, titles: Mapping[str, str]) -> list[dict[str, Any]]:
              "page": titles[each.page]} for each in pack.questions]  # fmt: skip
 
 
-def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path]) -> bytes:
+def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path], words: Words = ENGLISH) -> bytes:
     """Lay out one booklet; the same bytes for the same words. Raises ``typst.TypstError``."""
     with tempfile.TemporaryDirectory() as work:
         folder = Path(work)
@@ -168,9 +174,18 @@ def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path]) -> bytes:
         for each in drawn:  # a later folder stands over an earlier one
             if each.is_dir():
                 shutil.copytree(each, folder / "drawings", dirs_exist_ok=True)
+        _word(folder / "drawings", words)
         told = glyphs.printable(told)
         (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
         return packed(glyphs.typeset(folder, layout))
+
+
+def _word(drawings: Path, words: Words) -> None:
+    """The letters of drawings in the words of the country."""
+    for each in drawings.glob("*.svg"):
+        drawn = each.read_text(encoding="utf-8")
+        if (told := words.markup(drawn)) != drawn:
+            each.write_text(told, encoding="utf-8")
 
 
 def tell_sizes(page: Path, folder: Path) -> None:

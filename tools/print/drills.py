@@ -7,6 +7,7 @@ from typing import Any
 
 import calculators
 from calculators.core.report import OUTCOME_WORDS
+from calculators.core.words import Words
 from tools.results.drills import Drill
 
 SHEET = 8
@@ -17,9 +18,14 @@ def sheets(drills: Sequence[Drill]) -> list[Sequence[Drill]]:
     return [drills[start : start + SHEET] for start in range(0, len(drills), SHEET)]
 
 
-def told(drills: Sequence[Drill]) -> list[list[dict[str, Any]]]:
-    """The same for paper, as plain data, sheet by sheet."""
-    return [[plain(drill) for drill in sheet] for sheet in sheets(drills)]
+def told(drills: Sequence[Drill], words: Words) -> list[list[dict[str, Any]]]:
+    """The same for paper, as plain data in a country's words, sheet by sheet."""
+    return [[_said(plain(drill), words) for drill in sheet] for sheet in sheets(drills)]
+
+
+def _said(drill: dict[str, Any], words: Words) -> dict[str, Any]:
+    return {key: [words.say(each) for each in value] if isinstance(value, list)
+            else words.say(value) if isinstance(value, str) else value for key, value in drill.items()}  # fmt: skip
 
 
 def plain(drill: Drill) -> dict[str, Any]:

@@ -276,7 +276,7 @@ def test_a_full_note_box_turns_note_buyers_away() -> None:
     result = run(note_box=3)
     assert check(result, "note_box")["outcome"] == "caution"
     assert value(result, "chance") < 20
-    assert "note box full" in dict(table(result, "Buyers refused until the visit, on average"))
+    assert "bill box full" in dict(table(result, "Buyers refused until the visit, on average"))
 
 
 def test_refused_buyers_who_pay_cashless_are_no_lost_sales() -> None:
