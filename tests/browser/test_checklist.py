@@ -154,6 +154,77 @@ def test_a_site_sheet_remembers_too(watched: Any, site: Path) -> None:
     assert page.evaluate(TICKED) == 1
 
 
+def at(page: Any, name: str) -> None:
+    """Say where one is."""
+    page.click(".hb-here")
+    page.click(f".hb-where-one:has-text('{name}')")
+
+
+def test_each_place_has_a_list_of_its_own(watched: Any, site: Path) -> None:
+    """Ticks, record and job; the reader is told which list stands there and which others are kept."""
+    page = opened(watched, site)
+    at(page, "Ferry pier waiting hall")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    page.check(".hb-step:nth-child(3) .hb-tick")
+    page.fill(".hb-record textarea >> nth=0", "by the east wall")
+    assert count(page).endswith("ticked at Ferry pier waiting hall")
+    at(page, "Library foyer")
+    assert page.evaluate(TICKED) == 0
+    assert count(page).startswith("0 of")
+    assert page.input_value(".hb-record textarea >> nth=0") == ""
+    assert page.input_value(".hb-checklist-job input") == "Library foyer"
+    assert page.inner_text(".hb-checklist-apart") == "Kept apart on this page: Ferry pier waiting hall, 2 ticked."
+    page.check(".hb-step:nth-child(2) .hb-tick")
+    page.click("button:has-text('Start anew')")
+    at(page, "Ferry pier waiting hall")
+    page.reload()
+    page.wait_for_selector(".hb-done")
+    assert page.evaluate(TICKED) == 2
+    assert page.input_value(".hb-record textarea >> nth=0") == "by the east wall"
+    assert page.inner_text(".hb-checklist-apart") == ""
+
+
+def test_what_was_ticked_before_the_place_was_said_can_be_brought_to_it(watched: Any, site: Path) -> None:
+    """It is never there by itself, and never lost."""
+    page = opened(watched, site)
+    page.check(".hb-step:nth-child(2) .hb-tick")
+    at(page, "Library foyer")
+    assert page.evaluate(TICKED) == 0
+    page.click("text=Bring what was ticked with no place said to Library foyer")
+    assert page.evaluate(TICKED) == 1
+    assert page.inner_text(".hb-checklist-apart") == ""
+    at(page, "Nowhere yet")
+    assert page.evaluate(TICKED) == 0
+    assert page.inner_text(".hb-checklist-apart") == "Kept apart on this page: Library foyer, 1 ticked."
+
+
+def test_a_site_s_sheet_is_that_site_s_wherever_the_reader_is(watched: Any, site: Path) -> None:
+    page = opened(watched, site, "sites/ferry-pier.html")
+    page.check(".hb-list .hb-tick >> nth=0")
+    at(page, "Library foyer")
+    assert page.evaluate(TICKED) == 1
+    assert page.input_value(".hb-checklist-job input") == ""
+
+
+def test_a_list_saved_at_one_place_is_not_opened_at_another(watched: Any, site: Path, tmp_path: Path) -> None:
+    page = opened(watched, site)
+    at(page, "Ferry pier waiting hall")
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    with page.expect_download() as download:
+        page.click("text=Save as a file")
+    saved = tmp_path / "saved.json"
+    download.value.save_as(saved)
+    page.click("button:has-text('Start anew')")
+    at(page, "Library foyer")
+    page.set_input_files(".hb-checklist input[type=file]", saved)
+    page.wait_for_selector(".hb-said:has-text('was saved at “Ferry pier waiting hall”')")
+    assert page.evaluate(TICKED) == 0
+    at(page, "Ferry pier waiting hall")
+    page.set_input_files(".hb-checklist input[type=file]", saved)
+    page.wait_for_selector(".hb-done")
+    assert page.evaluate(TICKED) == 1
+
+
 FULL = """localStorage.setItem("left", "from others"); Storage.prototype.setItem = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
 BLOCKED = """Object.defineProperty(window, "localStorage", { get() { throw new DOMException("no", "SecurityError"); } });"""
 

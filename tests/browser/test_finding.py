@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+from unicodedata import normalize
 
 import pytest
 from playwright.sync_api import Browser, Page
+from pypdf import PdfReader
 
 from tests.browser.conftest import Watched
 from tests.browser.test_accessibility import axe, faults, settle
+from tests.support.booklets import squeezed
 
 __all__ = ["axe"]
 pytestmark = pytest.mark.browser
@@ -159,7 +163,7 @@ def test_a_caution_stands_before_the_first_question(screen: Watched, site: Path)
 
 
 def test_without_scripts_and_on_paper_the_whole_tree_stands(browser: Browser, site: Path) -> None:
-    """The buttons lead to the trees; on paper each tree begins a page, and the buttons are left out."""
+    """The buttons lead to the trees; on paper the buttons are left out."""
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((site / FAULT).as_uri())
@@ -170,9 +174,31 @@ def test_without_scripts_and_on_paper_the_whole_tree_stands(browser: Browser, si
     page.emulate_media(media="print")
     assert page.locator(".hb-fault .hb-ask:visible").count() == page.locator(".hb-ask").count()
     assert page.locator(".hb-symptoms:visible, .hb-finder:visible").count() == 0
-    breaks = "[...document.querySelectorAll('.hb-fault')].map((tree) => getComputedStyle(tree).breakBefore)"
-    assert set(page.evaluate(breaks)) == {"page"}
     page.close()
+
+
+# Paper less its margins (print.css: 14 mm at the sides, 14 above and 16 below) at 96 pixels to the inch.
+PAPER = {"A4": (182, 267), "Letter": (188, 249)}
+
+
+@pytest.mark.parametrize("paper", PAPER)
+def test_on_paper_no_tree_is_parted_and_no_sheet_of_them_half_empty(paper: str, browser: Browser, site: Path) -> None:
+    """Short ones share a sheet where they fill it whole."""
+    wide, high = (round(length / 25.4 * 96) for length in PAPER[paper])
+    page = browser.new_page(viewport={"width": wide, "height": 1000})
+    page.goto((site / FAULT).as_uri())
+    page.emulate_media(media="print")
+    trees = page.evaluate("""() => [...document.querySelectorAll(".hb-fault")].map((tree) => [tree.getBoundingClientRect().height,
+      tree.querySelector("h3").firstChild.textContent, [...tree.querySelectorAll(".hb-ask-text")].map((each) => each.textContent)])""")
+    leaves = [squeezed(normalize("NFKC", leaf.extract_text())) for leaf in PdfReader(BytesIO(page.pdf(format=paper))).pages]
+    page.close()
+    full: dict[int, float] = {}
+    for tall, title, asked in trees:
+        held = [at for at, leaf in enumerate(leaves) if all(squeezed(each) in leaf for each in (title, *asked))]
+        assert len(held) == 1, title
+        full[held[0]] = full.get(held[0], 0) + tall / high
+    assert len(full) < len(trees), "two of them are short"
+    assert all(share >= 0.5 for share in full.values()), full
 
 
 def test_a_fault_is_found_with_the_keyboard_alone(watched: Watched, site: Path) -> None:

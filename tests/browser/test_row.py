@@ -142,6 +142,11 @@ def test_where_the_reader_is_fills_forms_heads_and_sheets(watched: Watched, site
     page.click(".hb-here")
     page.click(".hb-where-one:has-text('Swim hall gallery')")
     assert page.inner_text(".hb-last") == "Not worked out here yet.", "an answer is about its own place"
+    assert page.evaluate(RECORD) == ""
+    page.click(".hb-here")
+    page.click(".hb-where-one:has-text('Library foyer')")
+    assert page.inner_text(".hb-last") != "Not worked out here yet.", "and stands there again"
+    assert "(Library foyer, " in page.evaluate(RECORD)
     page.click(".hb-here")
     page.click(".hb-where-one:has-text('Nowhere yet')")
     assert page.inner_text(".hb-here") == "Where?"

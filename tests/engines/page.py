@@ -20,18 +20,18 @@ FORGET = "Services.clearData.deleteData(Ci.nsIClearDataService.CLEAR_ALL, { onDa
 class Page:
     """What a reader does with a page, and what stands in it."""
 
-    def __init__(self, wire: Wire, site: Path) -> None:
+    def __init__(self, wire: Wire, site: Path, server: str = "") -> None:
+        """Of the handbook's files, or of the same on a server."""
         self.wire = wire
-        self.site = site
+        self.root = server or site.as_uri() + "/"
         wire.send("SetTimeouts", pageLoad=PATIENCE * 1000, script=PATIENCE * 1000, implicit=0)
         wire.send("SetWindowRect", x=0, y=0, width=1280, height=900)
 
     def address(self, name: str) -> str:
-        path, mark, rest = name.partition("#")
-        return (self.site / path).as_uri() + mark + rest
+        return self.root + name
 
     def open(self, name: str) -> None:
-        """Open a page of the handbook, from its file."""
+        """Open a page of the handbook."""
         self.wire.send("Navigate", url=self.address(name))
 
     def back(self) -> None:

@@ -88,7 +88,8 @@ def _paragraph(children: list[Any], base: str) -> Iterator[Block]:
 
 def _maker(tag: Tag) -> Callable[[Tag, str], Iterator[Block]] | None:
     names = classes(tag)
-    by_class = {"hb-signal": _signal, "hb-calculator": _calculator, "hb-work": _calculator, "hb-steps": _steps}
+    by_class = {"hb-signal": _signal, "hb-calculator": _calculator, "hb-work": _calculator, "hb-steps": _steps,
+                "hb-fault": _tree}
     for name, maker in by_class.items():
         if name in names:
             return maker
@@ -126,6 +127,10 @@ def _definitions(tag: Tag, base: str) -> Iterator[Block]:
         elif pairs:
             pairs[-1]["body"] += list(_blocks(child, base))
     yield {"kind": "terms", "items": pairs}
+
+
+def _tree(tag: Tag, base: str) -> Iterator[Block]:
+    yield {"kind": "tree", "blocks": list(_blocks(tag, base))}
 
 
 def _signal(tag: Tag, base: str) -> Iterator[Block]:

@@ -1,10 +1,20 @@
 // Checklists that remember, on this device: what was ticked, by whom and when, and what was written
-// into the record. Plain script; it needs store.js before it.
+// into the record, for each place apart. Plain script; it needs store.js before it.
 "use strict";
 
 (() => {
   const PAGE = location.pathname.split("/").slice(-2).join("/").replace(/\.html$/, "");
   const EMPTY = { job: "", ticks: {}, record: {} };
+  /** A site's sheet is about its own site, wherever the reader is. */
+  const OWN = PAGE.startsWith("sites/");
+  const WORDS = {
+    count: (done, all, name) => `${done} of ${all} ticked${name ? ` at ${name}` : ""}`,
+    apart: (lists) => `Kept apart on this page: ${lists.join("; ")}.`,
+    list: (name, done) => `${name || "no place said"}, ${done} ticked`,
+    bring: (name) => `Bring what was ticked with no place said to ${name}`,
+    brought: "It stands here now.",
+    elsewhere: (file, name) => `${file} was saved at “${name}”. Say at the top of the page that you are there, then open it. Nothing was changed.`,
+  };
 
   /** A tick or a box to write in, known by its words: a step that is worded anew is a new step. */
   function keyed(elements, words) {
@@ -24,16 +34,23 @@
       this.title = article.querySelector("h1")?.textContent.replace("¶", "").trim() ?? document.title;
       this.ticks = keyed([...article.querySelectorAll("input.hb-tick")], (tick) => tick.closest("label").textContent);
       this.cells = keyed(writable(article), ({ head }) => head.firstChild.textContent);
-      this.shelf = HandbookStore.shelf(`checklist ${PAGE}`, EMPTY, usable);
+      this.shelf = HandbookStore.placed(`checklist ${PAGE}`, EMPTY, usable, () => placeNow().key);
       this.names = HandbookStore.shelf("who", "", (value) => typeof value === "string");
       const { value, problem } = this.shelf.read();
       this.kept = value;
       this.bar = this.drawBar();
       this.drawCells();
       for (const each of this.ticks) each.element.addEventListener("change", () => this.ticked(each));
-      document.addEventListener("handbook-here", () => this.show(this.kept));
+      document.addEventListener("handbook-here", () => this.arrive());
       document.addEventListener("handbook-row", ({ detail }) => this.answered(detail));
       this.shelf.watch(() => this.show(this.shelf.read().value));
+      this.show(value);
+      this.say(problem);
+    }
+
+    /** Another place has a list of its own. */
+    arrive() {
+      const { value, problem } = this.shelf.read();
       this.show(value);
       this.say(problem);
     }
@@ -42,8 +59,9 @@
       const bar = made("section", { class: "hb-checklist", "aria-label": "This checklist" });
       bar.append(
         field("Who ticks", this.names.read().value, "hb-checklist-who", (text) => this.names.write(text)),
-        field("For which site or cabinet", this.kept.job || (window.HandbookHere?.get()?.name ?? ""), "hb-checklist-job", (text) => this.keep({ job: text })),
+        field("For which site or cabinet", this.kept.job || placeNow().name, "hb-checklist-job", (text) => this.keep({ job: text })),
         made("p", { class: "hb-checklist-count" }),
+        made("p", { class: "hb-checklist-apart" }),
         made("p", { class: "hb-said", role: "status" }),
         this.more(),
       );
@@ -111,7 +129,7 @@
 
     /** @returns {string} what went wrong, in words, or nothing */
     keep(change) {
-      this.kept = { ...this.kept, ...change };
+      this.kept = { ...this.kept, ...change, place: placeNow().name };
       const problem = this.shelf.write(this.kept);
       this.say(problem);
       return problem;
@@ -126,10 +144,34 @@
         grow(element.box);
       }
       const job = this.bar.querySelector(".hb-checklist-job input");
-      const at = kept.job || (window.HandbookHere?.get()?.name ?? "");
+      const { name } = placeNow();
+      const at = kept.job || name;
       if (job.value !== at) job.value = at;
-      const done = this.ticks.filter(({ key }) => kept.ticks[key]).length;
-      this.bar.querySelector(".hb-checklist-count").textContent = `${done} of ${this.ticks.length} ticked`;
+      this.bar.querySelector(".hb-checklist-count").textContent = WORDS.count(this.done(kept), this.ticks.length, name);
+      this.showApart();
+    }
+
+    done(kept) {
+      return this.ticks.filter(({ key }) => kept.ticks[key]).length;
+    }
+
+    /** Which other lists of this page are kept, so that no list seems lost. */
+    showApart() {
+      const others = this.shelf.others().map((key) => [key, this.shelf.at(key).read().value]).filter(([, kept]) => isBegun(kept));
+      const told = others.map(([key, kept]) => WORDS.list(key && (kept.place || key), this.done(kept)));
+      const line = this.bar.querySelector(".hb-checklist-apart");
+      line.textContent = told.length ? WORDS.apart(told) : "";
+      if (others.some(([key]) => !key) && !isBegun(this.kept)) line.append(" ", button(WORDS.bring(placeNow().name), () => this.bring()));
+    }
+
+    /** Who ticked before saying where loses nothing. */
+    bring() {
+      const before = this.shelf.at("");
+      const { job, ticks, record } = before.read().value;
+      this.keep({ job: this.kept.job || job, ticks: { ...ticks, ...this.kept.ticks }, record: { ...record, ...this.kept.record } });
+      before.write(structuredClone(EMPTY));
+      this.show(this.kept);
+      this.say(WORDS.brought);
     }
 
     startAnew() {
@@ -149,7 +191,7 @@
     }
 
     save() {
-      const told = { checklist: PAGE, title: this.title, ...this.kept, answers: window.HandbookRows?.read() ?? {} };
+      const told = { checklist: PAGE, title: this.title, at: placeNow().key, ...this.kept, answers: window.HandbookRows?.read() ?? {} };
       const link = made("a", { download: fileName(this.title, this.kept.job) });
       link.href = URL.createObjectURL(new Blob([JSON.stringify(told, null, 1)], { type: "application/json" }));
       link.click();
@@ -165,6 +207,7 @@
       const kept = read && { job: read.job ?? "", ticks: read.ticks, record: read.record };
       if (!kept || !usable(kept)) return this.say(`${chosen.name} is not a checklist saved by this handbook. Nothing was changed.`);
       if (read.checklist !== PAGE) return this.say(`${chosen.name} belongs to “${read.title}”. Open that page first. Nothing was changed.`);
+      if (read.at && read.at !== placeNow().key) return this.say(WORDS.elsewhere(chosen.name, read.place || read.at));
       const lost = Object.keys(kept.ticks).filter((key) => !this.ticks.some((each) => each.key === key));
       this.keep(kept);
       this.show(kept);
@@ -181,6 +224,16 @@
     say(text) {
       this.bar.querySelector(".hb-said").textContent = text;
     }
+  }
+
+  /** Where the list belongs: the place that the reader has said. */
+  function placeNow() {
+    const here = OWN ? null : window.HandbookHere?.get();
+    return { key: here?.key ?? "", name: here?.name ?? "" };
+  }
+
+  function isBegun({ ticks, record }) {
+    return Object.keys(ticks).length > 0 || Object.values(record).some(Boolean);
   }
 
   function usable(value) {

@@ -13,7 +13,8 @@
     data: (remark) => `Filled in from our data. ${remark} Choose or type your own before you rely on the answer.`,
   };
 
-  const shelf = window.HandbookStore.shelf(`answers ${PAGE}`, {}, usable);
+  const { placeNow } = window.HandbookStore;
+  const shelf = window.HandbookStore.placed(`answers ${PAGE}`, {}, usable);
 
   function usable(value) {
     return typeof value === "object" && value !== null && !Array.isArray(value)
@@ -127,10 +128,6 @@
       const at = Object.assign(document.createElement("span"), { className: "hb-small", textContent: WORDS.at(when(made.at)) });
       this.last.replaceChildren(badge, ` ${made.brief} `, at);
     }
-  }
-
-  function placeNow() {
-    return window.HandbookHere?.get()?.key ?? "";
   }
 
   function when(text) {

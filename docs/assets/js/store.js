@@ -102,6 +102,28 @@
     };
   }
 
+  /** Shelves by place: what is kept at one site does not stand at another. "" is no place.
+   * @template T @param {string} name @param {T} empty @param {(value: any) => boolean} usable
+   * @param {() => string} here the key of the place; where the reader is, unless the page has one of its own */
+  function placed(name, empty, usable, here = placeNow) {
+    const MARK = " @ ";
+    const at = (key) => shelf(key ? name + MARK + key : name, empty, usable);
+    const keys = () => names().filter((each) => !each.endsWith(":damaged"))
+      .flatMap((each) => (each === name ? [""] : each.startsWith(name + MARK) ? [each.slice(name.length + MARK.length)] : []));
+    return {
+      at,
+      read: () => at(here()).read(),
+      write: (value) => at(here()).write(value),
+      watch: (then) => addEventListener("storage", ({ key }) => (key === null || key.startsWith(PREFIX + name)) && then()),
+      /** The other places at which something was kept, by their keys. */
+      others: () => keys().filter((key) => key !== here()),
+    };
+  }
+
+  function placeNow() {
+    return window.HandbookHere?.get()?.key ?? "";
+  }
+
   function unpacked(text) {
     try {
       const { version, value } = JSON.parse(text);
@@ -162,5 +184,5 @@
     unfilled.clear();
   });
 
-  window.HandbookStore = { shelf, notice, names, pack, unpack, keeps };
+  window.HandbookStore = { shelf, placed, placeNow, notice, names, pack, unpack, keeps };
 })();
