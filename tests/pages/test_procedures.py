@@ -16,6 +16,8 @@ from tests.support import prose
 from tests.support.prose import DOCS, ROOT, Page
 from tools.blocks.steps import SIGNALS
 from tools.blocks.tree import Node
+from tools.book import card
+from tools.book.data import load
 from tools.pages import procedures
 
 PROCEDURES = sorted((DOCS / "procedures").glob("*.md"))
@@ -26,6 +28,10 @@ ORDERS = frozenset(
 )
 # The highest automated readability index: about what a twelve-year-old reads.
 HIGHEST_INDEX = 7
+DEMO = load(DOCS / "data")
+# A step or a sentence that leaves the reader to the card, which the page could quote. Lists of what to bring may name it.
+SENT = re.compile(r"(?i)(?:as|where|which|that|than|on|by) the (?:machine |cabinet’s |cabinet's )?card(?:'s)? (?:shows|says|names|allows|tells)|"
+                  r"^(?!- ).*machine card|card shows|card says", re.MULTILINE)  # fmt: skip
 # Two drawings that share more of their shapes than this show the same thing.
 MOST_SHARED = 0.7
 
@@ -119,6 +125,30 @@ def test_a_page_is_easy_to_read(path: Path) -> None:
     assert orders or path not in PROCEDURES
     assert len(others) > 10
     assert max(index(orders), index(others), index(orders + others)) <= HIGHEST_INDEX
+
+
+@each_page
+@pytest.mark.parametrize("model", [row.typed["key"] for row in DEMO.tables["machines"]])
+def test_a_page_is_easy_to_read_with_a_card_s_words_in_it(path: Path, model: str) -> None:
+    """What a reader sees: the steps with the words of the cabinet they stand at."""
+    machine = DEMO.row("machines", model)
+    text = re.sub(r"\{\{\s*card\s+(\w+)\s*\}\}", lambda found: card.words(DEMO, machine, found[1]), path.read_text("utf-8"))
+    orders, others = prose.sentences(Page(path.stem, text))
+    assert index(orders + others) <= HIGHEST_INDEX
+
+
+@each_page
+def test_a_card_is_never_named_without_what_it_says(path: Path) -> None:
+    """“As the card shows” sends a reader to look for what the page could say."""
+    if path.stem != "trainer":  # where new people learn to read a card
+        assert [line.strip() for line in prose.page(path).body.splitlines() if SENT.search(line)] == []
+
+
+def test_every_item_of_a_card_is_asked_for_by_a_page() -> None:
+    """What nobody reads is not worth filling in; sizes are for the calculators."""
+    asked = {key for path in DOCS.rglob("*.md") for key in re.findall(r"\{\{\s*card\s+(\w+)", path.read_text("utf-8"))}
+    assert {key for key, item in card.items().items() if not item.column} - asked == set()
+    assert asked - card.items().keys() == set()
 
 
 def test_short_lines_do_not_make_a_page_easy() -> None:
