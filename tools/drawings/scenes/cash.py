@@ -11,8 +11,8 @@ from ..sketch import THIN, Sketch
 
 
 def coin_path() -> Sketch:
-    """From slot to tube, cash box or return; the gate over the place where jams sit."""
-    s = Sketch("coin-path", "The way of a coin", "A coin goes in at the slot, step 1, and rolls down past the check. Over that runway is a gate that opens; a bent coin sits there, with a hazard mark. Accepted, the coin falls into its tube, step 7; when the tube is full, into the cash box. Refused, it goes to the return cup, step 12.", 352)  # fmt: skip
+    """From slot to tube, coin box or return; the gate over the place where jams sit."""
+    s = Sketch("coin-path", "The way of a coin", "A coin goes in at the slot, step 1, and rolls down past the check. Over that runway is a gate that opens; a bent coin sits there, with a hazard mark. Accepted, the coin falls into its tube, step 7; when the tube is full, into the coin box. Refused, it goes to the return cup, step 12.", 352)  # fmt: skip
     s.box(20, 16, 66, 48, 3, 0.1).box(36, 22, 8, 26, 1, 0.9, 1)
     coin(s, 64, 35, 11)
     s.line([(40, 50), (40, 92), (98, 104)], 2, arrow="end")
@@ -26,7 +26,7 @@ def coin_path() -> Sketch:
         tube(s, 118 + 44 * i, 206, 36, 104, filled)
     for x in (136, 180, 224):
         s.line([(180, 172), (x, 204)], 2, arrow="end")
-    s.box(284, 246, 66, 64, 3, 0.3).text(317, 284, "cash box")
+    s.box(284, 246, 66, 64, 3, 0.3).text(317, 284, "coin box")
     s.line([(250, 172), (317, 200), (317, 244)], 2, arrow="end").text(318, 190, "tube full")
     s.box(14, 262, 66, 48, 3, 0.06).arc(47, 282, 22, 20, 160, 2).text(47, 256, "return", clear=True)
     s.line([(118, 172), (47, 200), (47, 240)], 2, arrow="end").text(44, 190, "refused")
