@@ -12,7 +12,7 @@ from ..sketch import THIN, Sketch
 
 def coil_end() -> Sketch:
     """The coil's back end in its holder; the hour of the front end for left, right and pair."""
-    s = Sketch("coil-end", "A coil in its place", "From the side: the back end of the coil sits in its holder at the motor, step 11. From the front, each coil is read like a clock, step 12: here a left-wound coil and a right-wound coil end at six, and of a pair the left one ends at three and the right one at nine. Arrows show which way each turns to sell. The coil stays clear of its neighbor all the way round, step 14.", 330)  # fmt: skip
+    s = Sketch("coil-end", "A coil in its place", "From the side: the back end of the coil sits in its holder at the motor, step 11. From the front, each coil is read like a clock, step 12: here a left-wound coil, a right-wound coil and both coils of a pair end at twelve. Arrows show which way each turns to sell. The coil stays clear of its neighbor all the way round, step 14.", 334)  # fmt: skip
     s.text(180, 22, "From the side", bold=True, size=14)
     s.box(20, 46, 40, 62, 3, 0.3).text(40, 126, "motor")
     s.box(58, 68, 20, 18, 2, 0.6, 1.6)
@@ -20,20 +20,20 @@ def coil_end() -> Sketch:
     s.box(62, 108, 262, 6, 1, 0.5, THIN).box(318, 96, 6, 12, 1, 0.5, THIN)
     s.text(336, 126, "front", anchor="end").call(11, 96, 36, (70, 70))
     s.text(180, 158, "From the front, like a clock", bold=True, size=14)
-    for x, hour, way in ((50, 6, -1), (142, 6, 1), (232, 3, -1), (314, 9, 1)):
-        _face(s, x, 224, hour, way)
-    s.box(10, 274, 340, 5, 1, 0.5, THIN).box(185, 186, 5, 88, 1, 0.3, THIN)
-    s.text(50, 300, "left-wound").text(142, 300, "right-wound").text(273, 300, "a pair")
-    s.text(180, 322, "arrow: the way that sells")
-    s.call(12, 96, 254, (50, 262), (142, 262)).call(12, 273, 196, (269, 224), (277, 224)).call(14, 188, 172, (180, 214))
+    for x, way in ((50, -1), (142, 1), (232, -1), (314, 1)):
+        _face(s, x, 228, way)
+    s.box(10, 280, 340, 5, 1, 0.5, THIN).box(185, 190, 5, 90, 1, 0.3, THIN)
+    s.text(50, 304, "left-wound").text(142, 304, "right-wound").text(273, 304, "a pair")
+    s.text(180, 326, "arrow: the way that sells")
+    s.call(12, 96, 186, (54, 196), (138, 196)).call(12, 273, 186, (236, 196), (310, 196)).call(14, 187, 262, (180, 228))
     return s
 
 
-def _face(s: Sketch, x: float, y: float, hour: int, way: int) -> None:
-    """A coil from the front as a clock; ``way`` is 1 where the wire goes back clockwise: right-wound."""
+def _face(s: Sketch, x: float, y: float, way: int, hour: int = 12) -> None:
+    """A coil from the front as a clock, its end at an hour; ``way`` is 1 where the wire goes back clockwise: right-wound."""
     r, at = 32, 30 * hour - 90
     s.arc(x, y, r, at, at + way * 325, 2.6)
-    s.arc(x, y, r + 9, -90 - way * 32, -90 + way * 32, 1.6, arrow="end")
+    s.arc(x, y, r + 8, 90 - way * 32, 90 + way * 32, 1.6, arrow="end")
     for named in (12, 3, 6, 9):
         a = math.radians(30 * named - 90)
         s.text(x + 20 * math.cos(a), y + 20 * math.sin(a) + 4.6, str(named), bold=named == hour)
