@@ -156,13 +156,16 @@ def test_a_sites_fact_waits_for_the_reader_s_site() -> None:
 
 def test_paper_for_one_model_holds_its_words_alone() -> None:
     """As a screen shows it where that model is chosen; a run of other steps is a line."""
-    page, _ = read(f"# Page\n\n- {{{{not cold}}}}Fan{{{{/not}}}}\n- Tape\n\n{STEPS}\n\n{{{{card power_switch}}}}", Fake(**SWITCHES))
+    page, _ = read(f"# Page\n\n- {{{{not cold}}}}Fan{{{{/not}}}}\n- Tape\n\n::: record\n{{{{only cold}}}}Ice{{{{/only}}}} | how thick\nMarks | where\n:::\n\n{STEPS}\n\n{{{{card power_switch}}}}", Fake(**SWITCHES))
     html = f"<article>{page}</article>"
     cold, warm = (str(reader.read(for_model(html, key), "a.html")) for key in ("cold-one", "warm-one"))
     assert "Behind the *door*." in cold
     assert "At the right." not in cold
     assert "Warm One" not in cold
     assert "Fan" not in cold
+    assert "how thick" in cold
+    assert "how thick" not in warm
+    assert "Marks" in warm
     assert "Fan" in warm
     assert "cabinets without" not in warm
     assert "Steps 2 to 3: cabinets that cool only." in warm

@@ -14,10 +14,16 @@ def for_model(html: str, machine: str) -> str:
     for each in page.select(".hb-whose"):
         if not each.decomposed:
             each.decompose()
-    for item in page.select("li"):
-        if not item.decomposed and not item.get_text(strip=True):
-            item.decompose()
+    for line in page.select("li, .hb-record tr"):
+        words = line.find("th") if line.name == "tr" else line
+        if not line.decomposed and isinstance(words, Tag) and not _said(words):
+            line.decompose()
     return str(page)
+
+
+def _said(words: Tag) -> str:
+    """What is said there, less what only helps to fill it in."""
+    return "".join(each for each in words.strings if not each.find_parent(class_="hb-hint")).strip()
 
 
 def _take_out(each: Tag) -> None:

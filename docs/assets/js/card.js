@@ -19,6 +19,7 @@
       if (each.matches("li.hb-step")) fold(each, mine);
       else each.hidden = !mine;
     }
+    for (const each of document.querySelectorAll("li:not(.hb-step), .hb-record tr")) hideEmpty(each);
     for (const each of document.querySelectorAll(".hb-whose")) each.hidden = Boolean(machine);
     for (const each of document.querySelectorAll(".hb-oncard, .hb-incard")) tellNone(each, machine, here);
     document.dispatchEvent(new CustomEvent("handbook-folded"));
@@ -30,6 +31,13 @@
     const head = step.querySelector(":scope > .hb-only-head");
     step.classList.toggle("hb-folded", !mine);
     step.hidden = !mine && !head;
+  }
+
+  /** A bullet or a record's line of which nothing is left for this cabinet goes too. */
+  function hideEmpty(line) {
+    const words = line.matches("tr") ? line.querySelector("th") : line;
+    if (!words?.querySelector(":scope > [data-for]")) return;
+    line.hidden = [...words.childNodes].every((each) => (each.nodeType === Node.TEXT_NODE ? !each.data.trim() : each.hidden || each.matches(".hb-hint")));
   }
 
   /** A cabinet that lacks a thing has no words for it; the place would stand empty. */

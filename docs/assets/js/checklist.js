@@ -42,6 +42,7 @@
       this.drawCells();
       for (const each of this.ticks) each.element.addEventListener("change", () => this.ticked(each));
       document.addEventListener("handbook-here", () => this.arrive());
+      document.addEventListener("handbook-folded", () => this.show(this.kept));
       document.addEventListener("handbook-row", ({ detail }) => this.answered(detail));
       this.shelf.watch(() => this.show(this.shelf.read().value));
       this.show(value);
@@ -147,12 +148,17 @@
       const { name } = placeNow();
       const at = kept.job || name;
       if (job.value !== at) job.value = at;
-      this.bar.querySelector(".hb-checklist-count").textContent = WORDS.count(this.done(kept), this.ticks.length, name);
+      this.bar.querySelector(".hb-checklist-count").textContent = WORDS.count(this.done(kept), this.due().length, name);
       this.showApart();
     }
 
+    /** The ticks of steps that this cabinet needs. */
+    due() {
+      return this.ticks.filter(({ element }) => !element.closest(".hb-folded"));
+    }
+
     done(kept) {
-      return this.ticks.filter(({ key }) => kept.ticks[key]).length;
+      return this.due().filter(({ key }) => kept.ticks[key]).length;
     }
 
     /** Which other lists of this page are kept, so that no list seems lost. */
