@@ -49,7 +49,7 @@ def _parts(data: OperatorData, machine: Row) -> Iterator[str]:
         shown = "".join(_item(data, machine, item) for item in card.items().values()
                         if item.group == group and card.may_have(machine, item.has))  # fmt: skip
         if shown:
-            yield f'## {title} {{ #card-{group} }}\n\n<dl class="hb-facts hb-card">{shown}</dl>'
+            yield f'## {title} {{ #card-{group} }}\n\n<dl class="hb-facts hb-card hb-items">{shown}</dl>'
 
 
 def _item(data: OperatorData, machine: Row, item: Item) -> str:
