@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from calculators.core.rules import RULE_SETS
-from tools.book import book
+from tools.book import book, card
 from tools.commands import new, own, place
 from tools.commands.progress import Trouble
 from tools.results import sites
@@ -32,6 +32,7 @@ def test_it_is_read_without_a_mistake(rules: str, units: str, tmp_path: Path) ->
     assert (made.data.company["name"], made.data.rules.name, made.data.units) == (NAME, rules, units)
     assert all(made.data.tables[name] for name in ("machines", "products", "coils", "sites", "tubes", "trays"))
     assert not made.written.notes
+    assert not card.notes(made.data)
     # Nothing is left of the marks and choices of the starter.
     texts = [cell for rows in made.data.tables.values() for row in rows for cell in row.typed.values()]
     assert not [text for text in texts if set(text) & set("{}[]|")]
