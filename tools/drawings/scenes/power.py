@@ -10,10 +10,10 @@ from ..sketch import THIN, Sketch
 
 def outlet_test() -> Sketch:
     """The sensor at three openings, and the plug-in tester."""
-    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor beeps at the short slot only and stays silent at the long slot and at the ground hole, step 8. Right: a plug-in tester sits in the outlet, step 9; its lights are compared with its printed key, step 10. The outlet's own two buttons test its protection, step 11.", 300)  # fmt: skip
+    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor beeps at the live slot only and stays silent at the other one and at the ground hole, step 8. Right: a plug-in tester sits in the outlet, step 9; its lights are compared with its printed key, step 10. The outlet's own two buttons test its protection, step 11.", 300)  # fmt: skip
     spots = outlet(s, 92, 96, 104)
     s.box(56, 139, 24, 13, 2, 0.4, THIN).box(104, 139, 24, 13, 2, 0.1, THIN)
-    s.text(48, 20, "long: silent").text(142, 22, "short: beeps", bold=True)
+    s.text(48, 20, "other: silent").text(142, 22, "live: beeps", bold=True)
     s.line([(56, 26), (spots["neutral"][0] - 5, spots["neutral"][1] - 8)], THIN)
     s.line([(142, 28), (spots["hot"][0] + 5, spots["hot"][1] - 10)], THIN)
     s.limb([(96, 226), (92, 128)], 11, 0.2)
