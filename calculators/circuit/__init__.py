@@ -29,7 +29,7 @@ VALUES = (
               help="For this breaker, current, run and metal."),
     ValueSpec("more_amps", "More of this cabinet, by amperes", "count", toward="down"),
     ValueSpec("more_drop", "More of this cabinet, by voltage drop", "count", toward="down"),
-    ValueSpec("more_leakage", "More of this cabinet on one GFCI or RCD, by leakage", "count", toward="down"),
+    ValueSpec("more_leakage", "More of this cabinet on one GFCI, by leakage", "count", toward="down"),
     ValueSpec("more_cabinets", "More of this cabinet, by all three", "count", toward="down",
               help="Breaker, wire, drop and leakage; an outlet for each is required besides.", main=True),
     ValueSpec("leakage", "Leakage of all together", "leakage", toward="up"),
@@ -62,8 +62,8 @@ CHECKS = (
     CheckSpec("volts_starting", "Voltage while it starts", "voltage", "at least", soft=True,
               families=("circuit.supply_low_",)),
     CheckSpec("volts_high", "Highest voltage", "voltage", "at most", families=("circuit.supply_high_",)),
-    CheckSpec("gfci", "GFCI or RCD for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
-    CheckSpec("gfci_place", "GFCI or RCD for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
+    CheckSpec("gfci", "GFCI for the cabinet", rules=("circuit.gfci_cabinet",), caution=_SHOCK),
+    CheckSpec("gfci_place", "GFCI for the place", rules=("circuit.gfci_place",), caution=_SHOCK),
     CheckSpec("gfci_reach", "TEST and RESET within reach", rules=("circuit.gfci_reach",), caution=_SHOCK),
     CheckSpec("cover", "Cover over the outlet", families=("circuit.cover_damp", "circuit.cover_wet"), caution=_WATER),
     CheckSpec("weather", "Outlet for the weather", families=("circuit.weather_resistant",), caution=_WATER),
@@ -72,7 +72,7 @@ CHECKS = (
     CheckSpec("cord", "Current against the cabinet's own cord", "current", "at most", caution=_FIRE,
               families=("conductors.cord_two_", "conductors.cord_three_")),
     CheckSpec("supply_kind", "Cabinet made for this supply", families=("circuit.frequency", "circuit.voltages")),
-    CheckSpec("leakage", "Leakage on one GFCI or RCD", "leakage", "at most",
+    CheckSpec("leakage", "Leakage on one GFCI", "leakage", "at most",
               ("circuit.gfci_holds", "circuit.gfci_trips")),
 )  # fmt: skip
 

@@ -169,7 +169,7 @@ class Inputs(Record):
         "Cabinets like this on the circuit", help="This one counted.", symbol="n", least=1, most=20,
         example=1, default=1, worse="more", group="The cabinet")  # fmt: skip
     cabinet_protection = Flag(
-        "GFCI or RCD in the cabinet's own plug or cord", card=True, worse=("yes", "no"), group="The cabinet",
+        "GFCI in the cabinet's own plug or cord", card=True, worse=("yes", "no"), group="The cabinet",
         help="A block with a TEST button at the plug or along the cord. It protects the cabinet, not the outlet.")  # fmt: skip
 
     loads = Rows(
@@ -197,7 +197,7 @@ class Inputs(Record):
         "Cabinet's own cord made for outdoors", when=("location", SOAKED), card=True, worse=("yes", "no"),
         group="The outlet", help="Printed along it: a type with a W in North America, H07RN-F or heavy-duty elsewhere.")  # fmt: skip
     protection = Flag(
-        "GFCI or RCD that protects the outlet", worse=("yes", "no"), group="The outlet",
+        "GFCI that protects the outlet", worse=("yes", "no"), group="The outlet",
         help="A device with a TEST button in the outlet itself, in another one before it, or in the panel. One in the "
              "cabinet's own plug or cord does not count here.")  # fmt: skip
     protection_reach = Flag(

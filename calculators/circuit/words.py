@@ -1,4 +1,4 @@
-"""The trade's own words for a rule set: receptacle or socket-outlet, GFCI or RCD, panel or board."""
+"""The trade's own words for a rule set: receptacle or socket-outlet, GFCI, panel or board."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from ..core import Work
 
 # Where the set has no words of its own, these are understood everywhere.
 PLAIN = {
-    "outlet": "outlet", "cutoff": "GFCI or RCD", "lead": "extension cord", "panel": "panel",
+    "outlet": "outlet", "cutoff": "GFCI", "lead": "extension cord", "panel": "panel",
     "electrician": "licensed electrician",
 }  # fmt: skip
 

@@ -228,9 +228,7 @@ def read_setting(request: Mapping[str, Any]) -> Setting:
     if errors:
         raise InputErrors(tuple(errors))
     rules = with_own(rule_sets.load(name), request.get("local"))
-    currency = rules.get("coins.currency")
-    pair = (currency.value["sign"], currency.value["minor"]) if currency else ("$", 100)
-    return Setting(Units(shown, pair, rules), typed, rules)
+    return Setting(Units(shown, rules=rules), typed, rules)
 
 
 def _raw(raw: Any, path: str) -> Any:

@@ -246,18 +246,24 @@ def example(kind: str, system: str) -> str:
     return samples.get((kind, system), f"12 {unit.name}".strip())
 
 
+def _money_of(rules: RuleSet | None) -> tuple[str, int]:
+    """Sign and minor units of a rule set's money."""
+    figure = rules.get("coins.currency") if rules else None
+    return (figure.value["sign"], figure.value["minor"]) if figure else ("$", 100)
+
+
 class Units:
     """Prints quantities in one unit system.
 
-    ``system`` is "us" or "si"; ``currency`` a (symbol, minor units) pair for money;
+    ``system`` is "us" or "si"; ``currency`` a (symbol, minor units) pair for money, else that of the rules;
     ``rules`` the rule set whose own words are offered, all sets' words without one.
     """
 
     def __init__(
-        self, system: str, currency: tuple[str, int] = ("$", 100), rules: RuleSet | None = None
+        self, system: str, currency: tuple[str, int] | None = None, rules: RuleSet | None = None
     ) -> None:
         self.system = system
-        self.currency = currency
+        self.currency = currency or _money_of(rules)
         self.rules = rules
 
     def unit(self, kind: str) -> str:

@@ -84,7 +84,13 @@ def write(folder: Path, told: Mapping[str, str], units: str) -> None:
 
 def filled(text: str, told: Mapping[str, str], units: str) -> str:
     """A file of the starter: the half of each choice that fits the units, and each mark's own words."""
-    text = READ.sub(lambda found: language.of(told["rules"]).say(found[0]), text)
+    text = READ.sub(lambda found: said(found[0], told["rules"]), text)
     chosen = CHOICE.sub(lambda found: found[1] if units == "us" else found[2], text)
     # A name may hold quotes: what JSON makes of it, TOML reads as the same text.
     return MARK.sub(lambda found: json.dumps(told[found[1]], ensure_ascii=False)[1:-1], chosen)
+
+
+def said(text: str, rules: str) -> str:
+    """A text in the words of the country; marks stay."""
+    words = language.of(rules)
+    return "".join(part if MARK.fullmatch(part) else words.say(part) for part in re.split(r"(\{\w+\})", text))
