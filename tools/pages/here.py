@@ -8,6 +8,7 @@ from typing import Any
 from tools.book.data import OperatorData
 from tools.book.tables import SITE_FACTS, Row
 
+from . import papers
 from .sheet import VAN
 
 PATH = "assets/places.js"
@@ -39,8 +40,8 @@ def _facts(row: Row) -> dict[str, str]:
 
 
 def _sheet(site: str) -> list[list[str]]:
-    """The sheet, and the part of it that one packs by."""
-    return [["Site sheet", f"sites/{site}.html"], ["What to take", f"sites/{site}.html#{VAN}"]]
+    """The sheet, the part of it that one packs by, and the papers to fill in."""
+    return [["Site sheet", f"sites/{site}.html"], ["What to take", f"sites/{site}.html#{VAN}"], ["Papers", papers.PATH.replace(".md", ".html")]]
 
 
 def _card(machine: str) -> list[str]:

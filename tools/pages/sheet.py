@@ -43,8 +43,10 @@ VAN = "van-list"
 WRITE = f'<span class="hb-write">{"_" * 30}</span>'
 VAN_VALUES = ("money", "mass")
 MENU, INDEX = ("Our sites",), "sites/index.md"
-LISTED = "Each sheet is worked out from our own data. Print it and take it along.\n\n::: sites\n:::"
+LISTED = ("Each sheet is worked out from our own data. Print it and take it along. What is written on at a site, "
+          "such as a float sheet or a key list, is under [Papers to fill in](papers.md).\n\n::: sites\n:::")
 UNSEARCHED = 'data-search-exclude="yes"'
+PAPERS = '<p class="hb-screen-only"><a class="hb-button hb-button--quiet" href="papers.html?site={}">Papers to fill in at this site</a></p>'
 SIGNATURES = ("Installer", "Second person", "Customer")
 
 
@@ -63,7 +65,7 @@ def page(data: OperatorData, key: str) -> Page:
     sheet = work_out(data, key)
     parts = [
         # Who and where can be searched; what stands on every sheet alike would only crowd the search.
-        f'<div class="hb-sheet">{_head(site, model.typed)}<div {UNSEARCHED}>{_summary(sheet)}{_actions(sheet)}'
+        f'<div class="hb-sheet">{_head(site, model.typed)}<div {UNSEARCHED}>{PAPERS.format(key)}{_summary(sheet)}{_actions(sheet)}'
         f"{_facts(site)}{_figures(sheet)}{_van(data, sheet)}</div></div>",
         f"## Lane by lane {{ {UNSEARCHED} }}",
         lanes.part(data, sheet.plan),
