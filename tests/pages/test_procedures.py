@@ -18,6 +18,7 @@ from tools.blocks.steps import SIGNALS
 from tools.blocks.tree import Node
 from tools.book import card
 from tools.book.data import load
+from tools.book.tables import Row
 from tools.pages import procedures
 
 PROCEDURES = sorted((DOCS / "procedures").glob("*.md"))
@@ -87,6 +88,34 @@ def test_a_hazard_is_named_before_its_step(path: Path) -> None:
 def test_words_are_plain(path: Path) -> None:
     """No vague order, and no step in the passive."""
     assert prose.vague_words(prose.page(path)) == []
+
+
+@each_page
+def test_a_thing_has_one_word(path: Path) -> None:
+    """A beginner takes two words for two things."""
+    assert prose.other_words(prose.page(path)) == []
+
+
+@pytest.mark.parametrize("path", DRAWINGS, ids=[path.stem for path in DRAWINGS])
+def test_a_thing_has_the_same_word_in_a_drawing(path: Path) -> None:
+    said = " ".join(re.findall(r">([^<>]+)<", path.read_text(encoding="utf-8")))
+    assert prose.other_words(Page("", said)) == []
+
+
+@pytest.mark.parametrize("row", DEMO.tables["cards"], ids=lambda row: f"{row.typed['machine']}-{row.typed['item']}")
+def test_a_thing_has_the_same_word_on_a_card(row: Row) -> None:
+    assert prose.other_words(Page("", row.typed["text"])) == []
+
+
+@each_page
+def test_a_condition_begins_with_if(path: Path) -> None:
+    """“Is it in the breaker, ask …” is a question until its end; nobody says it so."""
+    assert prose.inverted(prose.page(path)) == []
+
+
+def test_an_inverted_condition_is_found() -> None:
+    text = "Is it in the breaker, the owner resets it. Had it been wet, stop. Is it dry? Are they tied, or not?\nShould it lean, call.\n"
+    assert len(prose.inverted(Page("", text))) == 3
 
 
 @each_page

@@ -171,6 +171,22 @@ def vague_words(page: Page) -> list[str]:
     return wrong
 
 
+def other_words(page: Page) -> list[str]:
+    """Words for which the handbook has another one."""
+    text = prose(page)
+    return [f"“{word}”: write “{WORDS['one_word'][word]}”" for word in _holds(text, WORDS["one_word"])]
+
+
+_INVERTED = re.compile(
+    r"(?:^|(?<=[.!?:]\s))((?:(?:Is|Are|Was|Were|Has|Had|Does|Did|Should|Can|Will)\s+(?:it|they|the|a|an|one|you|this|that|no|its|there|any|nobody)"
+    r"|(?:Have|Do)\s+(?:they|you|we))\b[^.?!:]*)[.!:]", re.MULTILINE)  # fmt: skip
+
+
+def inverted(page: Page) -> list[str]:
+    """Conditions without “if”, which read as questions: a comma follows, and no question mark."""
+    return [match.group(1) for match in _INVERTED.finditer(prose(page)) if "," in match.group(1)]
+
+
 def typed_numbers(page: Page) -> list[str]:
     """Numbers with a unit that are typed, not drawn from rules or data."""
     units = sorted(WORDS["units"], key=len, reverse=True)
