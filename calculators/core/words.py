@@ -60,20 +60,21 @@ class Words:
         return f"{_article(article, told)} {told}" if article else told
 
     def markup(self, text: str) -> str:
-        """The texts of HTML or SVG; tags, code and what somebody typed stay."""
+        """The texts of HTML or SVG; tags, code, what somebody typed and what bears ``translate="no"`` stay."""
         if self._seen is None:
             return text
         out: list[str] = []
         inside: list[str] = []
         for part in _TAG.split(text):
-            tag = _NAME.match(part)
-            if tag:
-                _step(inside, *tag.groups(), closed=part.endswith("/>"))
-                part = _TOLD.sub(lambda told: f'{told[1]}="{self.say(told[2])}"', part)  # noqa: PLW2901
-            elif not inside and not part.startswith("<"):
-                part = self.say(part)  # noqa: PLW2901
-            out.append(part)
+            _step(inside, part)
+            out.append(part if inside else self._part(part))
         return "".join(out)
+
+    def _part(self, part: str) -> str:
+        """A text, or what a tag says to whoever hears or points at it."""
+        if not part.startswith("<"):
+            return self.say(part)
+        return part if part.startswith("<!") else _TOLD.sub(lambda told: f'{told[1]}="{self.say(told[2])}"', part)
 
     def answer(self, data: Any, key: str = "") -> Any:
         """A calculator's answer, or its errors, as plain data: its sentences and its markup."""
@@ -168,9 +169,14 @@ def _texts(value: Any) -> Iterable[str]:
             yield from _texts(each)
 
 
-def _step(inside: list[str], closing: str, name: str, *, closed: bool) -> None:
-    if name.lower() in _AS_IT_IS and not closed:
-        if not closing:
-            inside.append(name.lower())
-        elif inside:
-            inside.pop()
+def _step(inside: list[str], tag: str) -> None:
+    """Enter or leave an element whose texts stay; others do not matter."""
+    found = _NAME.match(tag)
+    if found is None or tag.endswith("/>"):
+        return
+    closing, name = found[1], found[2].lower()
+    if inside:
+        if name == inside[-1]:  # another of the same name within it is entered and left as well
+            inside.pop() if closing else inside.append(name)
+    elif not closing and (name in _AS_IT_IS or 'translate="no"' in tag):
+        inside.append(name)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import copy
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import jinja2
 import pytest
+from mkdocs.structure.toc import AnchorLink
 
-from calculators.core import words
+from calculators.core import rules, words
 from tests.support.hostile import TEXTS
 from tools.book.book import Book
 from tools.book.data import load
@@ -105,3 +107,41 @@ def test_the_search_reads_two_cells_as_two_words() -> None:
     page: Any = SimpleNamespace(meta={}, url="a.html", file=SimpleNamespace(src_uri="a.md"), toc=[])
     made = bridge.Bridge(BOOK).on_page_content("<tr><td>One</td><td>Two</td></tr>", page, None, [])
     assert made == "<tr><td>One</td> <td>Two</td> </tr>"
+
+
+def british(own: frozenset[str] = frozenset()) -> bridge.Bridge:
+    data = copy.copy(BOOK.data)
+    data.rules = rules.load("uk")
+    return bridge.Bridge(Book(DOCS, data, (), written=Written({}, own, frozenset())))
+
+
+@pytest.mark.parametrize(("own", "content", "title"), [((), "A <b>lorry</b>", "The lorry"), (("a.md",), "A <b>truck</b>", "The truck")])
+def test_our_pages_are_in_the_country_s_words_and_the_operator_s_in_their_own(own: tuple[str, ...], content: str, title: str) -> None:
+    """Text, contents and front matter; ids and links stay."""
+    link = AnchorLink("The truck", "the-truck", 2)
+    link.children = [AnchorLink("Trucks", "trucks", 3)]
+    page: Any = SimpleNamespace(meta={}, url="a.html", file=SimpleNamespace(src_uri="a.md"), toc=[link])
+    made = british(frozenset(own))
+    assert made.on_page_content("A <b>truck</b>", page, None, []) == content
+    assert (link.title, link.id) == (title, "the-truck")
+    assert link.children[0].title == ("Trucks" if own else "Lorries")
+
+
+def test_a_menu_is_in_the_country_s_words_and_leads_where_it_did() -> None:
+    assert bridge._labelled([{"Trucks": [{"The truck": "truck.md"}]}], words.of("uk")) == [{"Lorries": [{"The lorry": "truck.md"}]}]
+
+
+def test_front_matter_is_said_and_what_is_kept_hangs_on_the_words() -> None:
+    """A title and a summary, no name of a script; another country is another mark."""
+    made = british()
+    told = made._said({"title": "Trucks", "summary": "A truck.", "scripts": ["truck.js"]})
+    assert (told["title"], told["summary"], told["scripts"]) == ("Lorries", "A lorry.", ["truck.js"])
+    assert told["words"] != bridge.Bridge(BOOK)._said({})["words"]
+
+
+def test_the_search_knows_both_words() -> None:
+    """What people type may be a country's own word or not."""
+    entries: list[dict[str, Any]] = [{"location": "a.html", "title": "A", "text": ""}]
+    page: Any = SimpleNamespace(file=SimpleNamespace(src_uri="a.md"), url="a.html", meta={"said": ["stuck bill"]})
+    british()._found(page, entries)
+    assert entries[0]["said"] == ["stuck bill", "stuck note"]

@@ -9,6 +9,7 @@ import pytest
 from bs4 import BeautifulSoup
 from pypdf import PdfReader
 
+from calculators.core.words import Words, of
 from tests.support.booklets import (
     DOCS,
     FACTS,
@@ -25,7 +26,7 @@ from tests.support.booklets import (
 )
 from tools.book import packs
 from tools.print import booklets as make
-from tools.print import reader
+from tools.print import drills, reader
 from tools.problems import Problems
 
 GOOD = """
@@ -224,3 +225,27 @@ def test_an_operators_own_drawing_stands_in_the_booklet(tmp_path: Path) -> None:
 
     assert laid("van", ours, theirs) == laid("van", theirs) != laid("van", ours)
     assert laid("mine", ours, theirs, tmp_path / "none")
+
+
+def test_our_drawings_are_in_the_country_s_words_and_theirs_in_their_own(tmp_path: Path) -> None:
+    """The letters of a drawing are set as they stand in the file."""
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 9"><text y="8" font-size="8">{}</text></svg>'
+    ours, theirs = tmp_path / "ours", tmp_path / "theirs"
+    for folder, word in ((ours, "truck"), (theirs, "truck"), (tmp_path / "british", "lorry")):
+        folder.mkdir()
+        (folder / "van.svg").write_text(svg.format(word), "utf-8")
+
+    def laid(words: Words, *folders: Path) -> bytes:
+        figure = {"kind": "figure", "drawing": "van", "alt": "A van", "caption": []}
+        told = {**make.said(packs.Pack("van", "Van", "A van.", (), ()), "study", [], FACTS),
+                "chapters": [{"place": "notes/van", "title": "Van", "blocks": [figure]}]}  # fmt: skip
+        return make.pdf("house.typ", told, folders, words)
+
+    assert laid(of("uk"), ours) == laid(of("us"), tmp_path / "british") != laid(of("us"), ours)
+    assert laid(of("uk"), tmp_path / "none", theirs) == laid(of("us"), theirs)
+
+
+def test_a_drill_is_told_in_the_country_s_words() -> None:
+    """Sentences and lines of working; whether the answer turns is no word."""
+    told = {"question": "A truck?", "working": ["An elevator"], "turns": True}
+    assert drills._said(told, of("uk")) == {"question": "A lorry?", "working": ["A lift"], "turns": True}

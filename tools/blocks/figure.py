@@ -27,6 +27,8 @@ def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
         if f"<{part}" not in svg:
             drawer.report(node.line, f"The drawing “{node.argument}” has no <{part}>.",
                           "Add one, so that it can be heard as well as seen.")  # fmt: skip
+    if known[node.argument].parent != drawer.context.drawings[0]:  # the operator's own: in their own words
+        svg = svg.replace("<svg", '<svg translate="no"', 1)
     drawer.context.figures_used.add(node.argument)
     box = etree.SubElement(parent, "figure", {"class": "hb-drawing"})
     drawer.raw(svg, box)

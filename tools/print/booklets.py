@@ -171,10 +171,11 @@ def pdf(layout: str, told: Mapping[str, Any], drawn: Iterable[Path], words: Word
         folder = Path(work)
         for each in HERE.glob("*.typ"):
             shutil.copy(each, folder)
-        for each in drawn:  # a later folder stands over an earlier one
+        for number, each in enumerate(drawn):  # a later folder, the operator's, stands over an earlier one
             if each.is_dir():
                 shutil.copytree(each, folder / "drawings", dirs_exist_ok=True)
-        _word(folder / "drawings", words)
+            if number == 0:
+                _word(folder / "drawings", words)
         told = glyphs.printable(told)
         (folder / "pack.json").write_text(json.dumps(told, ensure_ascii=False), encoding="utf-8")
         return packed(glyphs.typeset(folder, layout))

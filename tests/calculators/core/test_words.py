@@ -73,10 +73,12 @@ def test_what_somebody_typed_is_left_alone() -> None:
 def test_markup_changes_texts_and_nothing_else() -> None:
     """Tags, ids, links, values, code and scripts stay; what a reader is told in a tag changes."""
     html = ('<a href="truck.html" id="truck" title="A truck">A truck</a><!-- truck --><code>truck</code>'
-            '<input value="truck" placeholder="truck"><script>"truck"</script><svg><text>truck</text></svg>')  # fmt: skip
+            '<input value="truck" placeholder="truck"><script>"truck"</script><svg><text>truck</text></svg>'
+            '<svg translate="no"><svg><text>truck</text></svg>truck</svg>')  # fmt: skip
     assert words.of("uk").markup(html) == (
         '<a href="truck.html" id="truck" title="A lorry">A lorry</a><!-- truck --><code>truck</code>'
-        '<input value="truck" placeholder="lorry"><script>"truck"</script><svg><text>lorry</text></svg>')
+        '<input value="truck" placeholder="lorry"><script>"truck"</script><svg><text>lorry</text></svg>'
+        '<svg translate="no"><svg><text>truck</text></svg>truck</svg>')
 
 
 def texts(value: object) -> Iterator[str]:
