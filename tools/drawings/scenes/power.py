@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from shapely import box
 
-from ..parts import cabinet_open, clock, fan, floor, outlet, padlock, plug, spark, tag, thermometer
+from ..parts import cabinet_open, floor, outlet, padlock, plug, spark, tag
 from ..sketch import THIN, Sketch
 
 
@@ -58,25 +58,6 @@ def cord_both_ends() -> Sketch:
     return s
 
 
-def run_empty() -> Sketch:
-    """A cabinet runs empty; two readings at the warmest part."""
-    s = Sketch("run-empty", "Running cold and empty", "A cabinet cut open from the side, its trays empty and its door shut, step 16. A thermometer hangs in the warmest part near the top front, step 17. A second reading later must be the same, step 18.", 280)  # fmt: skip
-    floor(s, 252)
-    cabinet_open(s, 30, 36, 122, 216)
-    s.box(152, 38, 10, 206, 2, 0.14)
-    fan(s, 56, 220, 13)
-    thermometer(s, 134, 54, 56, 0.25)
-    for x, turn in ((226, 60), (226, 200)):
-        y = 92 if turn == 60 else 186
-        clock(s, x, y, 24, turn)
-        thermometer(s, x + 58, y - 38, 76, 0.3)
-        s.good(x + 98, y)
-    s.line([(226, 124), (226, 152)], 1.8, arrow="end")
-    s.call(16, 186, 226, (160, 226)).call(17, 186, 56, (140, 78)).call(18, 262, 236, (240, 208))
-    s.text(92, 272, "empty, door shut")
-    return s
-
-
 def plug_lock() -> Sketch:
     """The plug out, boxed, locked and tagged."""
     s = Sketch("plug-lock", "The plug is out and stays out", "The plug has been pulled out of the outlet, step 3. It lies in a box with a padlock, step 4. A tag hangs on it that says do not plug in, step 5.", 270)  # fmt: skip
@@ -113,4 +94,4 @@ def stays_live() -> Sketch:
     return s
 
 
-ALL = (outlet_test, cord_both_ends, run_empty, plug_lock, stays_live)
+ALL = (outlet_test, cord_both_ends, plug_lock, stays_live)
