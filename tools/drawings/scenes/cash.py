@@ -87,7 +87,7 @@ def filling_mode() -> Sketch:
 
 def cashless_path() -> Sketch:
     """Card, reader, account and back; nothing on paper."""
-    s = Sketch("cashless-path", "The way of a card sale", "A card is held to the reader, steps 12 and 9. The sale goes to the account, step 13. A refund goes back the same way, step 15. A paper with a card number is crossed out, step 16.", 270)  # fmt: skip
+    s = Sketch("cashless-path", "The way of a card sale", "A card is held to the reader, steps 13 and 9. The sale goes to the account, step 14. A refund goes back the same way, step 16. A paper with a card number is crossed out, step 17.", 270)  # fmt: skip
     s.box(20, 62, 76, 50, 5, 0.12).box(20, 74, 76, 10, 0, 0.6, 0)
     s.box(148, 46, 62, 84, 6, 0.2).box(156, 56, 46, 26, 2, 0.02, THIN)
     for r in (6, 12, 18):
@@ -99,14 +99,14 @@ def cashless_path() -> Sketch:
     s.line([(264, 108), (214, 108)], 2, "6 4", "end").line([(144, 108), (100, 108)], 2, "6 4", "end")
     sheet(s, 132, 166, 88, 84, 3)
     s.wrong(176, 208).text(238, 202, "no card number", anchor="start").text(238, 218, "on paper", anchor="start")
-    s.call(12, 58, 30, (58, 62)).call(9, 178, 20, (178, 48)).call(13, 307, 20, (307, 48))
-    s.call(15, 239, 140, (239, 110)).call(16, 96, 208, (134, 208))
+    s.call(13, 58, 30, (58, 62)).call(9, 178, 20, (178, 48)).call(14, 307, 20, (307, 48))
+    s.call(16, 239, 140, (239, 110)).call(17, 96, 208, (134, 208))
     return s
 
 
 def price_match() -> Sketch:
     """Label, display and what is paid agree."""
-    s = Sketch("price-match", "Three prices that must agree", "A pack in its lane with its price label below, step 5; the display of the cabinet with the same price, step 4; and the money paid, step 10. Equal signs stand between the three.", 250)  # fmt: skip
+    s = Sketch("price-match", "Three prices that must agree", "A pack in its lane with its price label below, step 5; the display of the cabinet with the same price, step 4; and the money paid, step 11. Equal signs stand between the three.", 250)  # fmt: skip
     s.box(14, 40, 96, 130, 3, 0.04)
     for x in (38, 62, 86):
         bag(s, x, 132, 52, 0.1)
@@ -120,7 +120,7 @@ def price_match() -> Sketch:
         s.line([(x - 8, 96), (x + 8, 96)], 3).line([(x - 8, 104), (x + 8, 104)], 3)
     s.text(76, 190, "label", anchor="start").text(188, 150, "display").text(300, 156, "paid")
     s.good(188, 190)
-    s.call(5, 62, 224, (62, 166)).call(4, 188, 44, (188, 78)).call(10, 300, 44, (284, 72))
+    s.call(5, 62, 224, (62, 166)).call(4, 188, 44, (188, 78)).call(11, 300, 44, (284, 72))
     return s
 
 

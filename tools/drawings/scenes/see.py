@@ -220,5 +220,5 @@ def see_paid() -> Sketch:
     return s
 
 
-ALL = (see_dead, see_trips, see_warm, see_cold, see_ice, see_note, see_coin, see_change, see_short, see_fall, see_turns,
+ALL = (see_dead, see_trips, see_warm, see_cold, see_ice, see_coin, see_note, see_change, see_short, see_fall, see_turns,
        see_sold, see_keypad, see_door, see_lean, see_water, see_light, see_noise, see_cards, see_paid)  # fmt: skip
