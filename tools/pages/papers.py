@@ -126,6 +126,18 @@ PAPERS = (
           (Table(("Site", "Keys, by our data", "Key number", "Holder, date", "Signed", "Back, date", "Signed by office"), (), 14, "keys"),),
           ("A key has a number and never an address on it.", "A line is never rubbed out: a key that comes back is signed in."),
           ("Counted by the office, date",), ("who has the key", "key log", "key register", "sign out keys")),
+    Paper("delivery-list", "List of deliveries", "What food came in, how cold, and from which lot: in a recall this list finds the packs.",
+          (Table(("Date, supplier", "Product", "Lot, date on the pack", "Count", "Temperature", "Refused or held, why", "By"), (), 15),),
+          said=("food log", "receiving log", "goods in sheet"), head=False),
+    Paper("thermometer-list", "List of thermometers", "Each food thermometer by its own number, and each check in ice water.",
+          (Table(("Number", "Date", "In ice water", "After it was set", "Right, or out of use", "By"), (), 16),),
+          said=("calibration log", "thermometer log"), head=False),
+    Paper("waste-list", "Waste list", "All that was thrown out or given away, with its reason in one word.",
+          (Table(("Date, site", "Product", "Lot, date on the pack", "How many", "Why", "To whom, if given away", "By"), (), 15),),
+          said=("spoilage sheet", "shrink sheet", "stale list"), head=False),
+    Paper("permit-calendar", "Calendar of permits", "Which paper each site needs, and until when it holds.",
+          (Table(("Site", "Paper and its number", "Who gave it", "Holds until", "First reminder", "New one came"), (), 15),),
+          said=("permit list", "renewal dates", "license list"), head=False),
 )  # fmt: skip
 
 
