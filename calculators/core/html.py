@@ -13,8 +13,13 @@ from typing import Any
 
 from .calculator import Calculator
 from .fields import Choice, Field, Rows
+from .own import stricter
 from .report import OUTCOME_SIGNS, OUTCOME_WORDS, OUTCOMES
+from .units import KINDS, Units, to_inner
 
+# A limit that stands alone in another unit is rounded to where it is stricter.
+SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
+_CUSTOMARY = {Units("us").unit(kind) for kind in KINDS} - {Units("si").unit(kind) for kind in KINDS} | {"ft", "°F"}
 WIDE = 24  # characters; a longer text has a line of its own on paper
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
@@ -221,18 +226,21 @@ def _sources(result: Mapping[str, Any]) -> str:
     if not result["sources"]:
         return ""
     rows = "".join(
-        f"<li>{escape(rule['label'])}: {escape(_figure(rule))} – {escape(rule['citation'])}."
+        f"<li>{escape(rule['label'])}: {escape(_figure(rule, result.get('units', 'us')))} – {escape(rule['citation'])}."
         f"{_small(escape(rule['note']))}</li>"
         for rule in result["sources"]
     )
     return folded(f"Rules used ({result['rules_title']})", f"<ul>{rows}</ul>")
 
 
-def _figure(rule: Mapping[str, Any]) -> str:
-    value = rule["value"]
+def _figure(rule: Mapping[str, Any], system: str) -> str:
+    """As it was published; for whoever measures in metric, inches and pounds in metric, toward the safe side."""
+    value, unit, kind = rule["value"], rule["unit"], rule.get("kind", "")
     if isinstance(value, (list, dict)):
         return "table"
-    return f"{value} {rule['unit']}".strip()
+    if system == "us" or not kind or unit not in _CUSTOMARY:
+        return f"{value} {unit}".strip()
+    return Units("si").text(to_inner(value, unit, kind), kind, SAFE_SIDE[stricter(rule["key"])])
 
 
 def _assumed(result: Mapping[str, Any]) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from calculators.core.rules import RULE_SETS
-from tools.book import book, card
+from tools.book import book, card, country
 from tools.commands import new, own, place
 from tools.commands.progress import Trouble
 from tools.results import sites
@@ -94,3 +94,24 @@ def test_a_page_of_ours_is_copied_with_its_mark(tmp_path: Path) -> None:
     for page in ("procedures/clean.md", "procedures/cleen"):
         with pytest.raises(Trouble, match="already" if page.endswith(".md") else "procedures/clean"):
             own.main(argparse.Namespace(folder=folder, page=page))
+
+
+def test_a_copy_of_ours_is_in_the_country_s_words(tmp_path: Path) -> None:
+    """Sentences and title; blocks, marks, links and code stay, so that it is read as ours is."""
+    folder = start(tmp_path / "ours", rules="uk")
+    assert own.main(argparse.Namespace(folder=folder, page="procedures/prove-the-outlet")) == 0
+    text = (folder / "pages" / "procedures" / "prove-the-outlet.md").read_text("utf-8")
+    assert "title: Prove the socket" in text
+    assert "{{rule circuit.plug_limit_15_15}}" in text
+    assert "::: figure outlet-test" in text
+    assert not book.read(folder, DOCS).written.notes
+    page = "---\ntitle: The truck\nsaid: [truck]\n---\n::: figure truck\nA [truck](truck.md), `truck`, {{card truck}}.\n:::\n"
+    assert country.source(page, "uk") == (
+        "---\ntitle: The lorry\nsaid: [truck]\n---\n::: figure truck\nA [lorry](truck.md), `truck`, {{card truck}}.\n:::\n")
+
+
+def test_the_starter_is_in_the_country_s_words_and_its_keys_are_not(tmp_path: Path) -> None:
+    """What a person reads of it; names of columns and choices are the same everywhere."""
+    assert "Pallet truck, short forks" in (start(tmp_path / "uk", rules="uk") / "tables" / "gear.csv").read_text("utf-8")
+    assert "Pallet jack, short forks" in (start(tmp_path / "us") / "tables" / "gear.csv").read_text("utf-8")
+    assert new.said('"{outlet} of an outlet"', "uk") == '"{outlet} of a socket"'

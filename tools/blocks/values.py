@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 
 from calculators.core import rules
+from calculators.core.html import SAFE_SIDE
 from calculators.core.own import stricter
 from calculators.core.rules import Rule
 from calculators.core.units import Units
@@ -20,8 +21,6 @@ from tools.problems import nearest
 from . import card, only
 from .context import Context
 
-# A limit that stands alone in another unit is rounded to where it is stricter.
-SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 MARK = re.compile(r"\{\{\s*(.*?)\s*\}\}")
 REASON = {"why": '<span class="hb-reason">', "/why": "</span>"}
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import tomllib
 from pathlib import Path
+
+from calculators.core.words import BASE
 
 from . import place
 from .progress import Trouble
@@ -17,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def main(args: argparse.Namespace) -> int:
     """Copy the page, marked with the state of ours that it replaces; one that is there stays."""
-    from tools.book import written
+    from tools.book import country, written
     from tools.problems import nearest
 
     name = f"{args.page.removesuffix('.md')}.md"
@@ -28,7 +31,15 @@ def main(args: argparse.Namespace) -> int:
     if target.exists():
         raise Trouble(f"{target} is there already, and stays as it is.")
     target.parent.mkdir(parents=True, exist_ok=True)
-    text = ours.read_text(encoding="utf-8")
+    text = country.source(ours.read_text(encoding="utf-8"), rules_of(place.of(args.folder).folder))
     target.write_text(text.replace("---\n", f'---\nreplaces: "{written.mark(ours)}"\n', 1), encoding="utf-8")
     print(f"{target} is yours now: it stands in the handbook in place of ours.")
     return 0
+
+
+def rules_of(folder: Path) -> str:
+    """The rule set of a folder, whose words the copy is written in; a mistake in it is told by `check`."""
+    try:
+        return str(tomllib.loads((folder / place.SETTINGS).read_text(encoding="utf-8")).get("rules", BASE))
+    except (OSError, ValueError):
+        return BASE

@@ -328,11 +328,21 @@ def test_a_step_is_its_formula_and_the_numbers_in_it() -> None:
 
 @pytest.mark.parametrize(("value", "told"), [(48, "48 in"), ([{"a": 1}], "table"), ({"sign": "$"}, "table")])
 def test_a_source_is_cited_with_its_figure(value: Any, told: str) -> None:
-    rule = {"label": "Reach", "value": value, "unit": "in", "citation": "Code 1", "note": "Seen."}
-    drawn = html.report(BOX, result(sources=[rule], rules_title="Here"))
+    rule = {"key": "space.reach_high", "label": "Reach", "value": value, "unit": "in", "kind": "length", "citation": "Code 1",
+            "note": "Seen."}  # fmt: skip
+    drawn = html.report(BOX, result(sources=[rule], rules_title="Here", units="us"))
     assert "<summary>Rules used (Here)</summary>" in drawn
     assert f"<li>Reach: {told} – Code 1. <span class=\"hb-small\">Seen.</span></li>" in drawn
-    assert html._figure({"value": 3, "unit": ""}) == "3"
+    assert html._figure({"value": 3, "unit": "", "kind": ""}, "us") == "3"
+
+
+@pytest.mark.parametrize(("key", "told"), [("space.reach_high", "1219 mm"), ("space.rear_gap", "1220 mm"), ("goods.side_play", "1219 mm")])
+def test_a_metric_reader_is_told_no_inches(key: str, told: str) -> None:
+    """A greatest reach is rounded down, a least gap up; a figure that was published in metric stays."""
+    rule = {"key": key, "value": 48, "unit": "in", "kind": "length"}
+    assert html._figure(rule, "si") == told
+    assert html._figure(rule, "us") == "48 in"
+    assert html._figure({**rule, "unit": "cm"}, "si") == "48 cm"
 
 
 def test_what_to_measure_next_is_said_with_what_to_do() -> None:
