@@ -62,7 +62,7 @@ def test_nothing_outside_a_drawing_is_taken_for_one() -> None:
 
 
 def test_the_theme_s_remarks_on_a_page_go_and_its_words_stay() -> None:
-    head = '<head><meta name="description" content="a > b"><meta name="generator" content="x"><meta name="handbook" content="h"></head>'
+    head = '<head><meta name="description" content="a > b"><meta name="generator" content="x"><meta name="handbook" content="h"><link rel="prev" href="a.html"></head>'
     body = '<p>&lt;meta&gt; <meta name="description" content="kept"></p>'
     assert lean.unremarked(head + body) == f'<head><meta name="handbook" content="h"></head>{body}'
 
@@ -73,12 +73,25 @@ def test_a_line_of_the_menu_keeps_its_words() -> None:
 
 
 def test_quotes_go_where_html_asks_for_none() -> None:
-    """Outside the page's own part; never of an address that ends in a stroke, of more than a word, or in a script."""
+    """Never of an address that ends in a stroke, of more than a word, in a script, or in set text."""
     theme = '<a class="md-nav" href="../a-b.html#c" title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
-    held = '<article class="a"><p class="b">x</p></article><script id="c">d = "e"</script>'
-    assert lean.unquoted(theme + held + "<p id=\"x\">") == (
+    held = '<article class="a"><pre>class="b" </pre></article><script id="c">d = "e"</script>'
+    assert lean.unquoted(theme + held + '<p id="x">') == (
         '<a class=md-nav href=../a-b.html#c title="two words" rel=""><img src="a/b.png"/><a href="../"><a href="a b">="x"</a>'
-        f"{held}<p id=x>"
+        '<article class=a><pre>class="b" </pre></article><script id="c">d = "e"</script><p id=x>'
     )
-    soup = [BeautifulSoup(text, "html.parser") for text in (theme, lean.unquoted(theme))]
+    soup = [BeautifulSoup(text, "html.parser") for text in (theme + held, lean.unquoted(theme + held))]
     assert soup[0] == soup[1]
+
+
+def test_a_line_of_the_menu_is_its_link_and_words() -> None:
+    """One with a sign beside its words stays: there the element keeps them apart."""
+    line = '<li><a href="b.html" class="md-nav__link"><span class="md-ellipsis">Do &lt;it&gt;</span>{}</a></li>'
+    assert lean.plain(line.format("")) == '<li><a href="b.html" class="md-nav__link">Do &lt;it&gt;</a></li>'
+    assert lean.plain(line.format("<i></i>")) == line.format("<i></i>")
+
+
+def test_a_heading_s_sign_goes_and_one_that_had_none_says_so() -> None:
+    sign = '<a class="headerlink" href="#a" title="Link to this part" aria-label="Link to this part">&para;</a>'
+    page = f'<h2 id="a">A <b>b</b>{sign}</h2><h3 id="c">C</h3><h3>D</h3><p>{sign}</p>'
+    assert lean.plain(page) == f'<h2 id="a">A <b>b</b></h2><h3 id="c" data-bare>C</h3><h3>D</h3><p>{sign}</p>'

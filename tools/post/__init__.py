@@ -25,6 +25,7 @@ from . import (
     sheets,
     shell,
     trim,
+    unused,
 )
 from .keep import Finished, Keep
 from .policy import Ours, strangers
@@ -106,6 +107,7 @@ def finish(
     say(f"pages: {len(found)} under a policy, searchable from a folder")
     if faults := [fault for name, page in found.items() for fault in _faults(site, name, page)]:
         raise Problems(faults)
+    unused.trim(site)
     kept = app.write_worker(site, build_id)
     manifest.write(site, build_id)
     say(f"app: keeps {kept / 1e6:.1f} MB for use without a signal")
@@ -145,4 +147,4 @@ def ready(text: str, accent: str) -> str:
     text = search.page(trim.trim_page(text))
     text = accessibility.scripts(accessibility.page(text))
     text = lean.squeeze(lean.drawn(lean.unremarked(late.page(app.page(text, accent)))))
-    return contents.page(text)
+    return contents.page(lean.plain(text))

@@ -30,29 +30,40 @@ TAG = re.compile(rf"<[a-z][^\s>/]*{pages.ATTRIBUTES}>", re.IGNORECASE)
 SAID = re.compile(r' (?:xmlns="http://www\.w3\.org/2000/svg"|data-(?:scale|inner|x1|y1|x2|y2)="[-\d.e]+")')
 POINTS = re.compile(r'(?<= points=")[-\d., ]+(?=")')
 FINER = re.compile(r"-?\d+\.\d+")
-# Who wrote the page and for whom: the same in all, and shown by none.
-REMARK = re.compile(rf'<meta name="(?:generator|description)"{pages.ATTRIBUTES}>')
+# Who wrote the page and for whom, the same in all and shown by none; and its neighbours, which no browser shows.
+REMARK = re.compile(rf'<(?:meta name="(?:generator|description)"|link rel="(?:prev|next)"){pages.ATTRIBUTES}>')
 # The words of a line of the menu: they stand by themselves in it.
 WORDS = re.compile(r' ?(<span class="md-ellipsis">) ?([^<]*?) ?(</span>) ?')
 
-ARTICLE = re.compile(r"(<article\b.*</article>)", re.DOTALL)
 QUOTED = re.compile(r'="([\w.#](?:[\w./#-]*[\w#])?)"(?=[ >])', re.ASCII)
+# A line of the menu that is but a link: around its words the theme has an element that does nothing there.
+LINE = re.compile(rf'(<a\b{pages.ATTRIBUTES} class="md-nav__link"{pages.ATTRIBUTES}>)<span class="md-ellipsis">([^<]*)</span>(</a>)')
+# A heading that can be linked to, and the theme's sign for it, which a script puts back (reach.js).
+HEADING = re.compile(rf'(<h([1-6])\b{pages.ATTRIBUTES})(>)((?:(?!</h\2>).)*)(</h\2>)', re.DOTALL | re.IGNORECASE)
+SIGN = re.compile(rf'<a\b{pages.ATTRIBUTES}class="headerlink"{pages.ATTRIBUTES}>(?:&para;|¶)</a>')
 
 
 def unquoted(text: str) -> str:
-    """Return the page without the quotes that HTML does not ask for, in what is not the page's own."""
+    """Return the page without the quotes that HTML does not ask for."""
+    parts = KEPT.split(text)
     return "".join(
-        part if kept else TAG.sub(lambda tag: QUOTED.sub(r"=\1", tag[0]), part)
-        for kept, part in _parts(text)
+        TAG.sub(lambda tag: QUOTED.sub(r"=\1", tag[0]), part) if index % 3 == 0 else part
+        for index, part in enumerate(parts)
+        if index % 3 != 2
     )
 
 
-def _parts(text: str) -> list[tuple[bool, str]]:
-    found = []
-    for index, part in enumerate(ARTICLE.split(text)):
-        pieces = [part] if index % 2 else KEPT.split(part)
-        found += [(index % 2 == 1 or number % 3 == 1, piece) for number, piece in enumerate(pieces) if number % 3 != 2]
-    return found
+def plain(text: str) -> str:
+    """Return the page without what a script puts back, or nobody sees, around words of the menu and headings."""
+    return HEADING.sub(_unsigned, LINE.sub(r"\1\2\3", text))
+
+
+def _unsigned(heading: re.Match[str]) -> str:
+    """A heading without its sign; one that had none says so, where it could get one."""
+    start, _, close, words, end = heading.groups()
+    bare, count = SIGN.subn("", words)
+    mark = "" if count or " id=" not in start else " data-bare"
+    return f"{start}{mark}{close}{bare}{end}"
 
 
 def drawn(text: str) -> str:

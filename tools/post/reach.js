@@ -55,6 +55,23 @@
   // The theme wraps tables after this script has run; calculators add theirs later.
   if (article) new MutationObserver(watch).observe(article, { childList: true, subtree: true });
 
+  // --- headings: the sign that leads to each stands here once instead of at every one of them ---
+
+  const SIGNED = "article :is(h1, h2, h3, h4, h5, h6)[id]:not([data-bare])";
+
+  /** @param {HTMLElement} heading */
+  function sign(heading) {
+    const link = document.createElement("a");
+    link.className = "headerlink";
+    link.href = `#${heading.id}`;
+    link.title = "Link to this part";
+    link.setAttribute("aria-label", link.title);
+    link.textContent = "\u00b6";
+    heading.append(link);
+  }
+
+  document.querySelectorAll(SIGNED).forEach(sign);
+
   // --- menu and search: the theme opens them by labels, which cannot be focused ---
 
   const OPENERS = { __drawer: "Menu", __search: "Search" };
