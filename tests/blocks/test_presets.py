@@ -38,7 +38,7 @@ def test_nothing_is_lost_on_the_way_through_a_shared_script(name: str, monkeypat
         assert shared.script.count('"products":') == len(DATA.tables["machines"])
 
 
-@pytest.mark.parametrize(("name", "is_shared"), [("clearance", False), ("plan", True)])
+@pytest.mark.parametrize(("name", "is_shared"), [("outlet", False), ("clearance", True), ("plan", True)])
 def test_a_page_carries_little_or_names_the_script(name: str, is_shared: bool) -> None:
     """With the chosen one alone in its list; the way to the script is that from the page's folder."""
     context = Context(DATA.rules, DATA, (Path(),), page=f"calculators/{name}.md")
@@ -49,11 +49,13 @@ def test_a_page_carries_little_or_names_the_script(name: str, is_shared: bool) -
     assert (f'data-presets="../assets/presets/{name}.js"' in html) is is_shared
     picker = html.split('<div class="hb-field hb-presets">')[1].split("</select>")[0]
     assert picker.count("<option") == (2 if is_shared else 1 + len(DATA.presets(name)))
-    assert '<option value="12" selected>Tall Forty</option>' in picker
+    at = next(number for number, each in enumerate(DATA.presets(name)) if each["key"] == "tall-forty")
+    assert f'<option value="{at}" selected>Tall Forty</option>' in picker
 
 
 def test_only_what_pages_ask_for_is_written() -> None:
-    assert [path for path, _ in presets.scripts(DATA)] == ["assets/presets/spiral.js", "assets/presets/plan.js"]
+    assert [path for path, _ in presets.scripts(DATA)] == [
+        f"assets/presets/{name}.js" for name in ("clearance", "circuit", "spiral", "float", "plan")]
 
 
 def test_what_a_site_lacks_is_not_taken_from_its_cabinet() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import Watched
+from tests.browser.conftest import Watched, until
 
 pytestmark = pytest.mark.browser
 
@@ -152,6 +152,26 @@ def test_where_the_reader_is_fills_forms_heads_and_sheets(watched: Watched, site
     assert page.inner_text(".hb-here") == "Where?"
     assert not watched.violations()
     assert not watched.complaints
+
+
+def test_a_row_waits_for_what_our_data_say_of_the_place(watched: Watched, site: Path) -> None:
+    """The list of places comes by a script of its own: until it is there, another place's values are nobody's answer."""
+    held: list[Any] = []
+    page = watched.page
+
+    def hold(route: Any) -> None:
+        held.append(route)
+
+    page.route("**/assets/presets/clearance.js", hold)
+    page.goto(f"{(site / 'procedures/set-the-spot.html').as_uri()}?here=swim-hall")
+    watched.wait("document.querySelector('.hb-here').innerText.trim() === 'Swim hall gallery'")
+    page.click(".hb-open")
+    watched.wait("document.querySelector('dialog')?.open")
+    assert page.get_attribute(OVER, "data-from") == "data"
+    until(lambda: held, "the list to be asked for")
+    held[0].continue_()
+    watched.wait(f"document.querySelector('{OVER}').dataset.from === 'reader'")
+    assert page.evaluate("document.querySelector('dialog .hb-presets select').selectedOptions[0].textContent") == "Swim hall gallery"
 
 
 def test_what_was_typed_at_one_place_does_not_stand_under_another(watched: Watched, site: Path) -> None:

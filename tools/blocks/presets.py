@@ -11,7 +11,7 @@ import calculators
 
 from .context import Context, Data
 
-IN_PAGE = 48_000  # characters; more than that no page carries
+IN_PAGE = 8_000  # characters; more than that no page carries
 
 
 @dataclass(frozen=True)

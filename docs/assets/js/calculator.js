@@ -56,8 +56,7 @@
   /** Bring the list of our data, where the page does not carry it; the calculator works without. */
   async function stock(panel) {
     const { presets: address } = panel.root.dataset;
-    if (!address || panel.isStocked) return;
-    panel.isStocked = true;
+    if (!address) return;
     try {
       panel.facts.presets = await window.HandbookPresets.load(address, panel.name);
       window.HandbookPresets.list(panel.presets, panel.facts.presets);
@@ -95,7 +94,7 @@
   function mount(root, first = () => {}) {
     const panel = new Panel(root);
     panels.push(panel);
-    panel.stock = () => stock(panel);
+    panel.stock = () => (panel.stocked ??= stock(panel));
     follow(panel.form);
     panel.say("");
     listen(panel);
@@ -108,17 +107,19 @@
     return panel;
   }
 
-  /** Where the reader is fills a form that nobody has used yet. */
+  /** Where the reader is fills a form that nobody has used yet. @returns {boolean} whether it did */
   function fillHere(panel) {
     const place = window.HandbookHere?.get();
-    if (!place || panel.root.dataset.from === "reader" || Link.isOne(location.hash)) return;
+    if (!place || panel.root.dataset.from === "reader" || Link.isOne(location.hash)) return false;
     const at = presetFor(panel, place);
     if (at >= 0) fill(panel, "data", panel.facts.presets[at], String(at));
+    return at >= 0;
   }
 
   /** The reader is somewhere else: what was typed for the last place must not stand under the name of this one. */
-  function moved(panel) {
-    if (presetFor(panel, window.HandbookHere.get()) < 0) return;
+  async function moved(panel) {
+    if (panel.root.dataset.presets) await panel.stock();
+    if (!window.HandbookHere.get() || presetFor(panel, window.HandbookHere.get()) < 0) return;
     remember(panel);
     panel.root.dataset.from = "data";
     fillHere(panel);

@@ -50,11 +50,12 @@
       this.isPaused = false;
       /** Something else than what the page was built with has stood in the form. */
       this.isTouched = false;
-      /** What the form can be filled from is here, or was asked for. */
-      this.isStocked = false;
+      /** What the form can be filled from is on its way, or here.
+       * @type {Promise<void> | null} */
+      this.stocked = null;
       this.halt = () => {};
       /** Brings the list of our data, where the page does not carry it. */
-      this.stock = () => {};
+      this.stock = () => Promise.resolve();
       this.notice = Object.assign(paragraph("hb-notice", ""), { hidden: true });
       this.notice.setAttribute("role", "status");
       this.restart = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-again", hidden: true });

@@ -74,11 +74,13 @@
       panel.filledFrom = preset;
       window.HandbookCalculator.fill(panel, kept ? "reader" : "data", { units, inputs }, preset ? presetOf(panel, preset) : "");
       if (!kept && preset) panel.note(WORDS.data(remark));
-      // Said by the reader, the place is theirs: so is the answer.
-      if (!kept && window.HandbookHere?.get()) {
-        window.HandbookCalculator.fillHere(panel);
-        panel.root.dataset.from = "reader";
-      }
+      if (!kept && window.HandbookHere?.get()) this.fillHere(panel);
+    }
+
+    /** Said by the reader, the place is theirs: so is the answer, once what our data say of the place stands there. */
+    async fillHere(panel) {
+      if (panel.root.dataset.presets) await panel.stock();
+      if (window.HandbookCalculator.fillHere(panel)) panel.root.dataset.from = "reader";
     }
 
     /** What stands in the calculator when it is closed is the answer of this step; what nobody touched is not. */
