@@ -73,6 +73,12 @@ def test_coins_and_their_low_marks_are_those_of_the_tubes(model: str) -> None:
     assert dict(re.findall(r"(\w+) (\d+)", low)) == {coin: mark for coin, mark in tubes.items() if mark}
 
 
+@each_model
+def test_stopping_sales_says_where(model: str) -> None:
+    """Whoever finds warm food has opened no menu before: the line itself leads there."""
+    assert re.search("inside the door|behind the flap", said(model, "stop_sales").lower())
+
+
 @pytest.mark.parametrize("model", [key for key in MODELS if said(key, "shutoff_trip")])
 def test_the_cold_is_cold_enough(model: str) -> None:
     """Set well below what food law allows; the shutoff trips no later than there, and after loading in the time it grants."""
