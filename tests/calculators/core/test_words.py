@@ -58,7 +58,8 @@ def test_the_list_is_in_order() -> None:
     for row in rows:
         assert set(row) <= {"us", *SETS, "plural", "whole"}, row
         assert set(row) & set(SETS), row
-        assert all(row[name] != row["us"] for name in SETS if name in row), row
+        # The Union may keep a word that the United Kingdom does not.
+        assert all(row[name] != row["us"] for name in SETS if name in row and not (name == "eu" and "uk" in row)), row
         first = row["us"].split()[0]
         assert first in (first.lower(), first.upper()) or first[1:] == first[1:].lower() != "", row
 
