@@ -30,12 +30,12 @@ def cabinet_front(s: Sketch, x: float, y: float, w: float, h: float, trays: int 
     s.box(x + w * 0.14, y + h * 0.8, w * 0.48, h * 0.1, 2, 0.35, THIN)
 
 
-def cabinet_side(s: Sketch, x: float, y: float, w: float, h: float) -> None:
-    """A cabinet from the side, its door to the right."""
+def cabinet_side(s: Sketch, x: float, y: float, w: float, h: float, door: float = 0.86) -> None:
+    """A cabinet from the side, its door to the right, or where it is told as a share of the width."""
     for foot in (x + w * 0.15, x + w * 0.85):
         s.line([(foot, y + h - 5), (foot, y + h)], 3.4)
     s.box(x, y, w, h - 5, 3, 0.14)
-    s.line([(x + w * 0.86, y + 3), (x + w * 0.86, y + h - 8)], THIN)
+    s.line([(x + w * door, y + 3), (x + w * door, y + h - 8)], THIN)
 
 
 def cabinet_open(s: Sketch, x: float, y: float, w: float, h: float, trays: int = 4) -> list[float]:
