@@ -194,4 +194,35 @@ def move_out() -> Sketch:
     return s
 
 
-ALL = (gear_under, crew_places, tilt_hands, move_ramp, base_off, open_band, key_control, move_out)
+def _level(s: Sketch, x: float, y: float, w: float) -> None:
+    """A spirit level, lying."""
+    s.box(x, y, w, 11, 2, 0.04, 1.8).box(x + w / 2 - 11, y + 2.5, 22, 6, 3, 0, THIN).disc(x + w / 2, y + 5.5, 2, 0.7, 1)
+
+
+def level_body() -> Sketch:
+    """Where the level lies, and what its bubble says."""
+    s = Sketch("level-body", "Where to put the level", "Front view: the level lies low on the body from left to right, on the bar under the door, step 5. Side view: the level lies along the lower edge from front to back, step 11. A level held on the door is crossed out. Below, two vials: in the first the bubble sits at the left, so the left side is high, step 6; in the second it stands between the lines, and the body is level.", 370)  # fmt: skip
+    s.text(104, 26, "Front", bold=True).text(262, 26, "Side", bold=True)
+    floor(s, 218)
+    for foot in (62, 146):
+        s.line([(foot, 206), (foot, 218)], 4)
+    s.box(54, 40, 100, 168, 3, 0.12).box(60, 46, 88, 122, 2, 0.03, THIN).line([(140, 98), (140, 122)], 2.4)
+    _level(s, 74, 84, 60)
+    s.wrong(104, 90).text(104, 126, "not on").text(104, 142, "the door")
+    s.line([(54, 180), (154, 180)], 1.8)
+    _level(s, 68, 169, 72)
+    cabinet_side(s, 220, 40, 84, 178)
+    s.line([(220, 198), (304, 198)], 1.8)
+    _level(s, 228, 187, 60)
+    s.text(208, 146, "rear", anchor="end").text(316, 146, "front", anchor="start")
+    s.call(5, 24, 150, (68, 174)).call(11, 338, 190, (288, 192))
+    for x, bubble in ((40, 68), (214, 276)):
+        s.box(x, 252, 124, 34, 16, 0.12).line([(x + 42, 252), (x + 42, 286)], THIN).line([(x + 82, 252), (x + 82, 286)], THIN)
+        s.box(bubble - 16, 259, 32, 20, 10, 0, 1.8)
+    s.call(6, 24, 244, (60, 264))
+    s.text(102, 310, "left side is high", bold=True).text(102, 328, "raise the right side")
+    s.text(276, 310, "level", bold=True).text(276, 328, "between the lines").good(276, 350)
+    return s
+
+
+ALL = (level_body, gear_under, crew_places, tilt_hands, move_ramp, base_off, open_band, key_control, move_out)
