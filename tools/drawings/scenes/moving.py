@@ -53,7 +53,7 @@ def crew_places() -> Sketch:
         s.hatch(zone.difference(box(102, 22, 162, 41)).difference(box(102, 132, 162, 151)), 8)
     for x, y in ((290, 86), (252, 34), (252, 138)):
         person_above(s, x, y, -90)
-    s.text(132, 36, "nobody").text(132, 146, "nobody").text(150, 91, "front below", clear=True)
+    s.text(132, 36, "nobody").text(132, 146, "nobody")
     s.text(322, 91, "leader").text(300, 24, "helper").text(300, 156, "helper")
     s.line([(54, 86), (14, 86)], 1.8, arrow="end")
     s.call(13, 34, 62)
