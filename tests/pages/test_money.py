@@ -63,6 +63,18 @@ def test_what_is_read_is_read_before_money_moves() -> None:
     assert "collect-and-count.md" not in unit.split("## Steps")[1].split("## How you know")[0]
 
 
+def test_money_is_out_of_sight_before_anything_is_written() -> None:
+    """A collector who writes or calls at an open door stands there with the bag in hand."""
+    order = [step("collect-and-count", words) for words in ("Seal the bag", "Lock the bag away", "the seal's number", "Sign the sheet")]
+    assert order == sorted(order)
+    sealed, written = (re.search(rf"^{number}\. [^\n]*\n((?: .*\n)+)", PAGE, re.MULTILINE) for number in (order[0], order[2]))
+    assert sealed
+    assert written
+    assert "lock the door" in sealed[1]
+    assert "locked van" in written[1]
+    assert "call" not in sealed[1]
+
+
 def test_the_number_to_call_hangs_on_no_key() -> None:
     """Keys are given away in a robbery, and lost."""
     told = tomllib.loads((DOCS / "data" / "handbook.toml").read_text(encoding="utf-8"))["phone_office"]

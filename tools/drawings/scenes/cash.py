@@ -126,7 +126,7 @@ def price_match() -> Sketch:
 
 def money_flow() -> Sketch:
     """Money one way, the readings another."""
-    s = Sketch("money-flow", "The way of the money", "Money goes from the cabinet into a sealed bag, step 10, with a signed sheet, step 12, to a count by two people, step 15, and to the bank, step 20. The readings of the counters go to the office by a second way, step 3, and both are compared, step 17.", 330)  # fmt: skip
+    s = Sketch("money-flow", "The way of the money", "Money goes from the cabinet into a sealed bag, step 10, with a signed sheet, step 13, to a count by two people, step 15, and to the bank, step 20. The readings of the counters go to the office by a second way, step 3, and both are compared, step 17.", 330)  # fmt: skip
     cabinet_side(s, 20, 40, 54, 110)
     sack(s, 128, 150, 56, 70)
     s.line([(80, 112), (98, 112)], 2, arrow="end").line([(160, 112), (204, 112)], 2, arrow="end")
@@ -139,7 +139,7 @@ def money_flow() -> Sketch:
     s.line([(128, 154), (128, 186)], THIN)
     s.box(20, 254, 66, 50, 3, 0.02).text(53, 284, "readings")
     s.line([(47, 154), (50, 250)], 2, "6 4", "end").line([(90, 279), (222, 200), (250, 168)], 2, "6 4", "end")
-    s.call(10, 128, 56, (128, 88)).call(12, 174, 236, (150, 226)).call(15, 266, 34, (266, 66))
+    s.call(10, 128, 56, (128, 88)).call(13, 174, 236, (150, 226)).call(15, 266, 34, (266, 66))
     s.call(20, 322, 216, (270, 216)).call(3, 16, 206, (48, 206)).call(17, 196, 172, (230, 190))
     return s
 
