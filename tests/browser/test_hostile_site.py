@@ -117,14 +117,15 @@ def test_names_stand_readable_where_they_belong(watched: Any, hostile: SimpleNam
 
 def test_search_lists_a_name_as_it_is(watched: Any, hostile: SimpleNamespace) -> None:
     """The list is made by the theme's script, from texts that are HTML."""
-    look(watched, hostile.site / "index.html")
-    watched.page.keyboard.press("s")
-    watched.page.keyboard.type("qz")
-    watched.wait("document.querySelectorAll('.md-search-result__link').length")
-    for more in watched.page.query_selector_all(".md-search-result__more summary"):
-        more.click()
-    found = words(watched.page.evaluate("document.querySelector('.md-search-result__list').textContent"))
-    assert sum(words(text) in found for text in TEXTS) > 5
+    found = ""
+    for text in sorted({text for (table, _), text in hostile.told.items() if table in ("machines", "products", "sites")}):
+        look(watched, hostile.site / "index.html")  # a list of before is not taken for the next one
+        watched.page.keyboard.press("s")
+        # Procedures name the trainer, and stand before all else: each name is asked for by its own letters.
+        watched.page.fill(".md-search__input", " ".join(["qz", *re.findall(r"[a-z]{4,}", text.lower())][:3]))
+        watched.wait("document.querySelectorAll('.md-search-result__link').length")
+        found += words(watched.page.evaluate("document.querySelector('.md-search-result__list').textContent"))
+    assert sum(words(text) in found for text in TEXTS) > 2
     assert watched.page.evaluate("document.querySelectorAll('.md-search-result__list :is(script, img, style, [onerror], [onload])').length") == 0
     assert watched.page.evaluate("window.ran") is None
     assert (watched.violations(), watched.complaints) == ([], [])

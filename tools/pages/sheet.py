@@ -28,8 +28,7 @@ CHECKLIST = (
     ("Cabinet runs empty until its warmest part is cold for the card’s time.", "cold"),
     ("Coils fitted as planned; three packs lifted in each lane.", ""),
     ("Coins loaded as planned; a sale with exact coins tested.", ""),
-    ("A sale with a bill tested, its change counted.", "notes"),
-    ("A sale by card tested.", "cards"),
+    ("A sale with a bill tested, its change counted; one by card, if it takes cards.", "notes"),
     ("Chilled goods loaded last and cold; dates and allergens read.", "cold"),
     ("Customer shown the contact label; keys counted; photographs taken.", ""),
 )
@@ -91,7 +90,7 @@ def _facts(site: dict[str, str]) -> str:
     """What pages ask of the site; what the table does not say is a line to write on."""
     rows = "".join(f"<dt>{escape(each.label)}</dt><dd>{escape(site.get(str(each.key), '')) or WRITE}</dd>"
                    for each in SITE_FACTS.values())  # fmt: skip
-    return f'<h2>What to know of the site</h2><dl class="hb-facts">{rows}</dl>'
+    return f'<h2>What to know of the site</h2><dl class="hb-facts hb-items">{rows}</dl>'
 
 
 def _summary(sheet: Sheet) -> str:
