@@ -20,7 +20,7 @@ HOUR = 30.0  # degrees of a clock face
 EVERY = range(1, 13)
 LOOSE = "Loose: the coil ends short of the wire that would stop it, but it is broad enough to stand."
 FALLS = "It falls forward when the tray is drawn out or pushed home: the coil ends short of the wire that would stop it."
-INSTEAD = "Leave the first turn empty, or set the coil’s end as the machine card shows."
+INSTEAD = "Leave the first turn empty, or set the coil’s end where the cabinet’s card shows it."
 NO_WIRE = -90.0  # degrees from the top: before it a turn is below the coil's axis
 
 

@@ -77,6 +77,15 @@ def test_a_cabinet_without_cooling_is_never_told_to_be_cold(watched: Watched, si
     assert not watched.complaints
 
 
+def test_a_cabinet_that_is_gone_hides_nothing(watched: Watched, site: Path) -> None:
+    """A place kept from another edition: no step that works is folded, and nothing is said not to be there."""
+    page = at(watched, site, "ferry-pier")
+    page.evaluate("""HandbookStore.shelf("here", null, () => true).write({...HandbookHere.get(), key: "gone", machine: "gone"})""")
+    page.goto((site / PAGE).as_uri())
+    assert said("chill-thirty", "power_switch") in page.evaluate(SEEN)
+    assert page.locator(".hb-none, .hb-folded").count() == 0
+
+
 def test_no_bullet_and_no_line_of_a_record_stands_empty(watched: Watched, site: Path) -> None:
     """On pages that speak of cold things, at a cabinet without cooling; elsewhere each stands there."""
     page = watched.page

@@ -13,7 +13,7 @@
 
   function show() {
     const here = window.HandbookHere?.get() ?? null;
-    const machine = here?.machine ?? "";
+    const machine = known(here?.machine ?? "");
     for (const each of document.querySelectorAll("[data-for]")) {
       const mine = !machine || each.dataset.for.split(" ").includes(machine);
       if (each.matches("li.hb-step")) fold(each, mine);
@@ -24,6 +24,12 @@
     for (const each of document.querySelectorAll(".hb-oncard, .hb-incard")) tellNone(each, machine, here);
     document.dispatchEvent(new CustomEvent("handbook-folded"));
     facts(here);
+  }
+
+  /** A place that was kept from another edition may name a cabinet that is gone: then every model's words stand. */
+  function known(machine) {
+    const named = [...document.querySelectorAll("[data-for]")].some((each) => each.dataset.for.split(" ").includes(machine));
+    return named ? machine : "";
   }
 
   /** Steps for other cabinets: the first keeps its head, which names them all. */
