@@ -80,6 +80,14 @@ def test_search_from_a_folder_finds_a_page(watched, site):
     assert (watched.complaints, watched.violations()) == ([], [])
 
 
+def test_pasted_words_are_searched(watched, site):
+    """No key is let go when words are pasted or spoken."""
+    watched.page.goto((site / "index.html").as_uri())
+    search(watched, "cabinet")
+    watched.page.fill(".md-search__input", "refund")
+    watched.wait("document.querySelector('.md-search-result__link[href*=\"h=refund\"]')?.href")
+
+
 def test_nothing_of_search_is_loaded_before_a_search(watched, site):
     """Index and worker wait for the first word."""
     watched.page.goto((site / "index.html").as_uri())

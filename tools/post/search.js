@@ -78,3 +78,8 @@ class HandbookSearchWorker extends EventTarget {
     if (place) place.textContent = "Search cannot run here. Copy the whole handbook again.";
   }
 }
+
+// The theme looks at the field when a key is let go, which pasted and spoken words never do.
+document.addEventListener("input", ({ target }) => {
+  if (target instanceof HTMLInputElement && target.matches(".md-search__input")) target.dispatchEvent(new KeyboardEvent("keyup"));
+});
