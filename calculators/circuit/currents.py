@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from ..core import Work
 from ..core.work import judge
@@ -142,7 +141,7 @@ def _cabinet(inputs: Inputs, work: Work) -> Thing:
 
 
 def _load(work: Work, number: int) -> Thing:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     load: Load = inputs.loads[number]
     path, mark = f"loads.{number}", f"_{number + 1}"
     place = f"Load {number + 1}" + (f" ({load.name})" if load.name else "")
@@ -155,7 +154,7 @@ def _load(work: Work, number: int) -> Thing:
 
 def _amps(work: Work, stem: str, mark: str, place: str) -> Number:
     """Amperes of one, from its plate or from watts; ``stem`` begins the paths of its inputs."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     work.take(f"{stem}power_factor", f"f{mark}", f"{place}: power factor")
     if work.find(f"{stem}amps")[1] is not None or work.find(f"{stem}watts")[1] is None:
         return work.take(f"{stem}amps", f"I{mark}", f"{place}: amperes")

@@ -6,12 +6,11 @@ licensed electrician.
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable, Iterator
 from typing import Any
 
 from ..core import Work
-from ..core.fields import Rows, is_unknown
+from ..core.fields import Rows
 from ..core.report import Check, Mend
 from .breaker import ratings
 from .conductor import key, limit, sizes
@@ -51,22 +50,16 @@ def _passing(work: Work, mend: Mend, fill: Fill) -> set[tuple[str, str]]:
 
 def applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with a mend's changes read from its printed words."""
-    inputs: Inputs = copy.copy(work.inputs)  # type: ignore[assignment]
-    for path, typed in mend.changes.items():
-        field = Inputs.field(path)
-        if isinstance(field, Rows):
-            kept = [row for row in inputs.loads or [] if row.plugged is False]
-            inputs.__dict__[path] = kept if typed else []
-        elif is_unknown(typed):
-            inputs.__dict__[path] = None
-        else:
-            inputs.__dict__[path] = field.read(typed, work.show.system)
-    return inputs
+    inputs = work.asked(Inputs)
+    rows = {path: typed for path, typed in mend.changes.items() if isinstance(Inputs.field(path), Rows)}
+    kept = [row for row in inputs.loads or [] if row.plugged is False]
+    changed = inputs.retyped({path: typed for path, typed in mend.changes.items() if path not in rows}, work.show.system)
+    return changed.changed({path: kept if typed else [] for path, typed in rows.items()})
 
 
 def _candidates(work: Work) -> Iterator[tuple[Mend, set[str]]]:
     """Every change worth trying with what it can mend, the easiest first."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     every = WIRE_KEYS | PLUG_KEYS | SHARE_KEYS
     own = _own(work)
     if own is not None:
@@ -85,7 +78,7 @@ def _candidates(work: Work) -> Iterator[tuple[Mend, set[str]]]:
 
 def _own(work: Work) -> Mend | None:
     """A circuit of its own; None where it has one already."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     wanted = {"dedicated": True, "outlets": 1, "cabinet_count": 1}
     changes = {key: value for key, value in wanted.items() if getattr(inputs, key) != value}
     if not changes and not inputs.loads:
@@ -94,20 +87,20 @@ def _own(work: Work) -> Mend | None:
 
 
 def _without_plugged(work: Work) -> Mend:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     kept = [type(row).shown(row.values(), work.show) for row in inputs.loads if row.plugged is False]
     return _change(work, "Move what is plugged in beside it to another circuit.", {}, loads=kept)
 
 
 def _cleared(work: Work) -> dict[str, Any]:
     """Readings taken at the old outlet do not hold for the new one."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     return {key: None for key in ("volts_loaded", "test_amps") if getattr(inputs, key) is not None}
 
 
 def _thicker(work: Work) -> Iterator[Mend]:
     """The next thicker wire of the same metal, and the next."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     known = sizes(work, inputs)
     for size in known[known.index(inputs.conductor) + 1 :] if inputs.conductor in known else ():
         yield _change(work, "Have a {electrician} put in larger wire.",
@@ -118,8 +111,7 @@ def _wired(work: Work) -> Iterator[Mend]:
     """A copper circuit of its own: no smaller breaker than now, the thinnest wire that suits it first."""
     alone = {"dedicated": True, "outlets": 1, "cabinet_count": 1, "material": "copper", "layout": "radial",
              **_cleared(work)}  # fmt: skip
-    plain: Inputs = copy.copy(work.inputs)  # type: ignore[assignment]
-    plain.__dict__.update(material="copper", layout="radial")
+    plain = work.asked(Inputs).changed({"material": "copper", "layout": "radial"})
     for breaker in _larger(work):
         for size in _copper(work):
             if (limit(work, key(plain, "breaker", size)) or 0.0) >= float(breaker):
@@ -129,7 +121,7 @@ def _wired(work: Work) -> Iterator[Mend]:
 
 def _larger(work: Work) -> Iterator[str]:
     """Breakers of the rule set that carry the cabinet, none smaller than the one there."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     for row in work.rules["circuit.breakers"].value:
         amps = float(row["name"])
         if amps >= float(inputs.breaker or 0) and amps >= (inputs.cabinet_amps or 0.0):
@@ -149,7 +141,7 @@ def _outlet(work: Work, breaker: str) -> dict[str, str]:
 
 
 def _receptacles(work: Work) -> Iterator[Mend]:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     if inputs.breaker is None:
         return
     offered = [row["name"] for row in work.rules["circuit.outlet_ratings"].value]
@@ -159,7 +151,7 @@ def _receptacles(work: Work) -> Iterator[Mend]:
 
 def _nearer(work: Work, check: Check, fill: Fill) -> Mend | None:
     """A shorter run, found by halving, where nothing else helps the voltage."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     if check.key not in RUN_KEYS or inputs.run is None:
         return None
     low, high, place = 0.0, inputs.run, (check.key, check.at)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
@@ -44,7 +43,7 @@ def _riders(work: Work, number: int) -> tuple[str, ...]:
 
 def _lighter(work: Work, number: int, total: Number) -> Mend | None:
     """Fewer riders where that is enough, otherwise a stronger lift."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     leg = leg_at(work, number)
     person = work.inner("handling.rider_mass")
     if total is None or leg.rated_load is None or person is None:

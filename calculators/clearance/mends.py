@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, cast
+from typing import cast
 
 from ..core import Work
 from ..core.report import Mend
@@ -49,7 +49,7 @@ def _passes(work: Work, number: int, key: str, mend: Mend) -> bool:
 
 def _candidates(work: Work, number: int, key: str, trial: Trial) -> Iterator[Mend | None]:
     leg = leg_at(work, number)
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     skid = work.mend("skid", "off", how="Take it off its skid.") if inputs.skid == "on" else None
     leaf = None
     # Nobody lifts a door off its hinges where the owner has not said yes.
@@ -85,7 +85,7 @@ def _larger(work: Work, number: int, trial: Trial, keys: tuple[str, ...]) -> Men
 def _wider_turns(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider first corridor, a wider second one, or both; the smaller change comes first."""
     leg = leg_at(work, number)
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     _, worse = box_pair(inputs, work.inner("space.hand_room"))
     into, out = leg.width_in, leg.width_out
     if into is None or out is None:
@@ -117,7 +117,7 @@ def _least(box: tuple[float, float], other: float) -> float:
 def _wider_side(work: Work, number: int) -> Iterator[Mend | None]:
     """A wider door in the side of the corridor, or door and corridor wide enough unturned."""
     leg = leg_at(work, number)
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     _, worse = box_pair(inputs, work.inner("space.hand_room"))
     boxes = [(worse.across(side) or 0.0, worse.along(side) or 0.0) for side in (False, True)]
     door, corridor = doorway_width(leg), leg.width_in

@@ -7,7 +7,7 @@ check of None is unknown and names what would have to be measured.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from . import formula as formulas
 from .fields import Choice, Field, Money, Quantity, Record, Rows
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from .calculator import Calculator
 
 Number = float | None
+Asked = TypeVar("Asked", bound=Record)
 
 
 class Work:
@@ -113,6 +114,12 @@ class Work:
         return self._globals[symbol]
 
     # -- rules and inputs ------------------------------------------------------------
+
+    def asked(self, kind: type[Asked]) -> Asked:
+        """The inputs as the record that the calculator asks for; TypeError where they are another's."""
+        if not isinstance(self.inputs, kind):
+            raise TypeError(f"{type(self.inputs).__name__} is not {kind.__name__}")
+        return self.inputs
 
     def rule_of(self, key: str) -> Rule | None:
         """The figure of that key, noted as used; a missing one is noted as missing."""

@@ -9,6 +9,7 @@ from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
+from .inputs import Inputs
 from .setup import Setup, Shares
 
 # Sales are told, and worked with, in tenths, rounded up: a till counts no finer.
@@ -19,7 +20,7 @@ SPREAD = {"poisson": "m*{x} + z*sqrt(m*{y})", "fixed": "m*{x} + z*sqrt(max(0, n*
 Known = float | None
 
 
-def sales_until(inputs: Any, days: float) -> float:
+def sales_until(inputs: Inputs, days: float) -> float:
     """Sales until a visit, as :data:`SALES` prints them."""
     if inputs.sales == "fixed":
         return float(math.ceil(inputs.sales_per_day * days - 0.000001))
@@ -33,7 +34,7 @@ def cash_sales(number: float, part: float, *, fixed: bool) -> float:
 
 def working_sales(work: Work, split: Shares | None) -> tuple[Known, Known]:
     """Sales and cash sales until the visit, as working lines; gives f and z."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     work.section("Sales until the visit")
     work.take("sales_per_day")
     work.take("days")
@@ -78,7 +79,7 @@ def _moments(setup: Setup | None, count: Callable[[Any], int]) -> tuple[Known, K
 
 def _check_box(work: Work, key: str, title: str, label: str, moments: tuple[Known, Known],
                symbols: tuple[str, str, str], spread: tuple[Known, Known]) -> None:  # fmt: skip
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     most, mean, square = symbols
     work.section(title)
     work.given(mean, f"{label}, on average", moments[0], "ratio")
@@ -100,7 +101,7 @@ def _note(key: str) -> str:
 
 def _box_mend(work: Work, key: str, numbers: tuple[Any, ...], value: Any) -> Mend | None:
     """Visit earlier; where even the shortest stay is too long, a larger box."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     step = 0.1
     low, high = 0, math.ceil(inputs.days / step)
     while high - low > 1:
@@ -114,7 +115,7 @@ def _box_mend(work: Work, key: str, numbers: tuple[Any, ...], value: Any) -> Men
     return work.mend(key, math.ceil(value), "at least", how="Fit a larger box.")
 
 
-def _comes_in(inputs: Any, numbers: tuple[Any, ...], days: float) -> float:
+def _comes_in(inputs: Inputs, numbers: tuple[Any, ...], days: float) -> float:
     """What the printed formula gives for another number of days."""
     part, deviations, mean, square = numbers
     fixed = inputs.sales == "fixed"

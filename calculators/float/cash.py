@@ -7,7 +7,7 @@ from typing import Any
 
 from ..core import Work
 from ..core.rules import Rule
-from .inputs import PLACES
+from .inputs import PLACES, Inputs
 
 COUNTRY = "country"  # the row of a rule that holds in the whole rule set's country
 
@@ -30,7 +30,7 @@ def unknown_place(work: Work) -> str | None:
 
 def cash_prices(work: Work) -> list[int | None]:
     """Each price as cash pays it, in cents, worked out where a rule rounds it."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     row = rounding(work)
     prices = [each.price for each in inputs.prices]
     if row is None or all(price is None or price % row["step"] == 0 for price in prices):
@@ -64,5 +64,5 @@ def _figure(work: Work) -> Rule | None:
 
 
 def _chosen(work: Work) -> str:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     return COUNTRY if inputs.rounding == "usual" else str(inputs.rounding)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import copy
 import math
 from collections.abc import Generator, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from ..core import Work
 from ..core.progress import Progress, Steps
@@ -17,7 +16,7 @@ from .cash import unknown_place
 from .certain import surely_served
 from .chain import Spread, binomial, poisson
 from .coinage import Coin, Stack, notes, packs, size_path
-from .inputs import COINS
+from .inputs import COINS, Inputs
 from .judge import Chance, Judge, Load
 from .search import Plan, filled, least_load
 from .setup import Setup, Shares, build
@@ -77,7 +76,7 @@ class LoadStep:
     chance: Chance
 
 
-def spread_of(inputs: Any, cash: float) -> Spread:
+def spread_of(inputs: Inputs, cash: float) -> Spread:
     """How many cash sales come until the visit, from the figures that the working prints."""
     number = sales_until(inputs, inputs.days)
     if inputs.sales == "fixed":
@@ -85,7 +84,7 @@ def spread_of(inputs: Any, cash: float) -> Spread:
     return poisson(cash_sales(number, cash, fixed=False))
 
 
-def judge_of(inputs: Any, setup: Setup, split: Shares, like: Judge | None = None) -> Judge:
+def judge_of(inputs: Inputs, setup: Setup, split: Shares, like: Judge | None = None) -> Judge:
     """The judge of a set-up over the days until the visit; ``like`` is one for other days."""
     machine = like.machine if like else None
     judge = Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine)
@@ -99,7 +98,7 @@ def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares
 
     ``paid`` are the prices as cash pays them.
     """
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     setup = build(inputs, coins, notes(work), held, split, paid)
     judge = judge_of(inputs, setup, split)
     planning = all(stack.now is None for stack in held)
@@ -172,7 +171,7 @@ def chance_mend(work: Work, case: Case) -> Mend | None:
 
 def load_mend(work: Work, case: Case) -> Mend | None:
     """The coins of each tube after loading, as changes of their counts."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     parts = []
     for stack, rolls, now, then in zip(case.held, case.plan.rolls, case.now, case.planned, strict=True):
         if case.planning:
@@ -188,7 +187,7 @@ def load_mend(work: Work, case: Case) -> Mend | None:
     return work.mends(*parts)
 
 
-def _earlier(inputs: Any, case: Case, split: Shares) -> Generator[None, bool | None, float | None]:
+def _earlier(inputs: Inputs, case: Case, split: Shares) -> Generator[None, bool | None, float | None]:
     """The longest stay, in steps of half a day (a tenth below a day), that the best load lasts."""
     step = 0.5 if inputs.days > 1 else 0.1
     low, high = 0, math.ceil(inputs.days / step - 1e-9)  # high is known to fail
@@ -201,17 +200,15 @@ def _earlier(inputs: Any, case: Case, split: Shares) -> Generator[None, bool | N
     return round(low * step, 1) if low else None
 
 
-def _lasts(inputs: Any, case: Case, split: Shares, days: float) -> Generator[None, bool | None, bool]:
-    changed = copy.copy(inputs)
-    changed.__dict__["days"] = round(days, 1)
-    judge = judge_of(changed, case.setup, split, case.judge)
+def _lasts(inputs: Inputs, case: Case, split: Shares, days: float) -> Generator[None, bool | None, bool]:
+    judge = judge_of(inputs.changed({"days": round(days, 1)}), case.setup, split, case.judge)
     yield from judge.prepare()
     return (yield from judge.decide(case.planned)).met is True
 
 
 def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
     """The inputs that the chance needs and that are not known."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     paths = ["tubes", "prices", "sales_per_day", "days", "share_notes"]
     for number, tube in enumerate(inputs.tubes):
         paths.append(f"tubes.{number}.coin")
@@ -227,7 +224,7 @@ def unknown_paths(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
 
 def lacking(work: Work, coins: dict[str, Coin]) -> tuple[str, ...]:
     """What people call the coins and the place that the rule set has no figures for."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     named = [*(tube.coin for tube in inputs.tubes), *(row.coin for row in inputs.coin_mix), inputs.over_coin]
     foreign = [COINS.get(name, name) for name in named if name is not None and name not in coins]
     place = unknown_place(work)

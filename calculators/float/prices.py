@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
 from . import payout
 from .cash import rounding
 from .coinage import Coin, notes
+from .inputs import Inputs
 from .setup import Shares, coin_sale, note_sale, taken
 
 FARTHEST = 200  # cents; a mend looks for another price no farther off
@@ -42,7 +42,7 @@ class Till:
 
 def till(work: Work, coins: dict[str, Coin], split: Shares | None) -> Till | None:
     """The till of the inputs; None while a tube’s coin or the share of notes is unknown."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     kinds = {tube.coin for tube in inputs.tubes}
     if split is None or not kinds or not kinds <= set(coins):
         return None
@@ -61,7 +61,7 @@ def till(work: Work, coins: dict[str, Coin], split: Shares | None) -> Till | Non
 def check_prices(work: Work, coins: dict[str, Coin], split: Shares | None,
                  paid: Sequence[int | None]) -> None:  # fmt: skip
     """One check a price as cash pays it; the mend is the nearest price that works."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     found = till(work, coins, split)
     needs = ("tubes", "share_notes", *(f"tubes.{row}.coin" for row in range(len(inputs.tubes))))
     for number, price in enumerate(paid):
@@ -75,7 +75,7 @@ def check_prices(work: Work, coins: dict[str, Coin], split: Shares | None,
 
 def _mend(work: Work, number: int, found: Till) -> Mend | None:
     """The nearest price that works, the higher one of two first."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     price = inputs.prices[number].price
     row = rounding(work)
     step = 1 if row is None else row["step"]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
 from ..core import Work
 from .boxes import Known
 from .coinage import pack_name, packs
+from .inputs import Inputs
 from .judge import Chance
 from .payout import divides
 from .plan import Case, money_of
@@ -129,7 +129,7 @@ def working_switch_off(work: Work, tally: Tally, part: Known) -> Known:
 
 def give_values(work: Work, case: Case, ends: Ends, part: Known) -> None:
     """Every value the calculator promises, for known inputs."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     setup, tally, runs = case.judge.setup, case.tally, case.tally.runs
     money, mass = working_load(work, case)
     chance = _sure_part(case.chance)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from . import payout
 from .coinage import Coin, Stack
+from .inputs import Inputs
 from .payout import PAYERS, Payer
 
 
@@ -92,7 +92,7 @@ class Shares:
         return min(1.0, cash / self.total) if self.total > 0 else 0.0
 
 
-def shares(inputs: Any) -> Shares | None:
+def shares(inputs: Inputs) -> Shares | None:
     """The shares with the blanks filled; None while the share of notes is unknown.
 
     Blank exact coins are the rest where cashless is given, otherwise none: coin buyers fill
@@ -109,7 +109,7 @@ def shares(inputs: Any) -> Shares | None:
     return Shares(notes, exact, over, cashless)
 
 
-def build(inputs: Any, coins: dict[str, Coin], notes: dict[str, int], held: Sequence[Stack],
+def build(inputs: Inputs, coins: dict[str, Coin], notes: dict[str, int], held: Sequence[Stack],
           split: Shares, paid: Sequence[int] | None = None) -> Setup:  # fmt: skip
     """The set-up of known inputs: every tube, price and share must be given.
 
@@ -136,7 +136,7 @@ def build(inputs: Any, coins: dict[str, Coin], notes: dict[str, int], held: Sequ
     )  # fmt: skip
 
 
-def _priced(inputs: Any, paid: Sequence[int]) -> list[tuple[int, float]]:
+def _priced(inputs: Inputs, paid: Sequence[int]) -> list[tuple[int, float]]:
     """Each price with its part of sales; equal parts where all shares are 0."""
     total = math.fsum(row.share for row in inputs.prices)
     shared = [row.share / total if total > 0 else 1 / len(paid) for row in inputs.prices]
@@ -146,7 +146,7 @@ def _priced(inputs: Any, paid: Sequence[int]) -> list[tuple[int, float]]:
     return list(joined.items())
 
 
-def taken(inputs: Any, notes: dict[str, int]) -> dict[int, float]:
+def taken(inputs: Inputs, notes: dict[str, int]) -> dict[int, float]:
     """The notes taken, in cents, each with its part of the note buyers.
 
     Equal parts where nobody is said to have one of them.
@@ -178,7 +178,7 @@ def note_sale(price: int, note: int, tubes: int) -> Sale:
                 credits=tuple(note * (number + 1) for number in range(count)))  # fmt: skip
 
 
-def _exact_sales(inputs: Any, coins: dict[str, Coin], values: tuple[int, ...],
+def _exact_sales(inputs: Inputs, coins: dict[str, Coin], values: tuple[int, ...],
                  sold: list[tuple[int, float]], share: float) -> Kinds:  # fmt: skip
     if share <= 0:
         return []
@@ -222,7 +222,7 @@ def coin_sale(price: int, values: tuple[int, ...], used: dict[int, int] | None) 
     )  # fmt: skip
 
 
-def _over_sales(inputs: Any, coins: dict[str, Coin], values: tuple[int, ...],
+def _over_sales(inputs: Inputs, coins: dict[str, Coin], values: tuple[int, ...],
                 sold: list[tuple[int, float]], share: float) -> Kinds:  # fmt: skip
     if share <= 0:
         return []

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..core import Work
 from ..core.progress import Steps
 from ..core.report import Mend
@@ -11,6 +9,7 @@ from .boxes import check_boxes, working_sales
 from .cash import cash_prices
 from .coinage import book, stacks
 from .figure import draw
+from .inputs import Inputs
 from .judge import Chance
 from .plan import NO_WAY, Case, case_of, chance_mend, lacking, unknown_paths
 from .prices import check_prices
@@ -22,7 +21,7 @@ from .tubes import check_fit, check_marks, rooms
 ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
 
 
-def solve(inputs: Any, work: Work) -> Steps[None]:
+def solve(inputs: Inputs, work: Work) -> Steps[None]:
     """Work out one request; see the modules named for each part. It tells how far it is, and may be stopped."""
     coins = book(work)
     room = rooms(work, coins)
@@ -57,7 +56,7 @@ def _give(work: Work, case: Case | None, part: float | None) -> None:
 
 
 def _check_chance(work: Work, case: Case | None, missing: tuple[str, ...], foreign: tuple[str, ...]) -> None:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     if case is None:
         note = f"This rule set has no figure for: {', '.join(foreign)}." if foreign else ""
         work.check("chance", None, inputs.wanted, needs=missing, note=note)
@@ -105,7 +104,7 @@ def _how_sure(work: Work, chance: Chance) -> str:
 
 
 def _check_shares(work: Work, split: Shares | None) -> None:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     bad = None if split is None else abs(split.total - 100.0) > ROUNDING
     total = "" if split is None else work.text(split.total, "percent")
     work.verdict("shares", None if bad is None else not bad, needs=("share_notes",),

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..core import Work
 from .coinage import Coin, size_path
+from .inputs import Inputs
 from .plan import Case, money_of
 
 
@@ -16,12 +15,12 @@ def place(work: Work, number: int) -> str:
 
 def rooms(work: Work, coins: dict[str, Coin]) -> list[int | None]:
     """How many coins each tube holds; None while its coin or its height is unknown."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     return [_room(work, number, coins) for number in range(len(inputs.tubes))]
 
 
 def _room(work: Work, number: int, coins: dict[str, Coin]) -> int | None:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     tube = inputs.tubes[number]
     path = f"tubes.{number}"
     coin = coins.get(tube.coin or "")
@@ -47,7 +46,7 @@ NO_THICKNESS = " This rule set has no thickness for that coin: give how many the
 
 def check_fit(work: Work, coins: dict[str, Coin], room: list[int | None]) -> None:
     """Each tube must be able to hold the coins that are said to be in it."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     if all(tube.count is None for tube in inputs.tubes):
         return  # the plan fills them, and never past their room
     for number, tube in enumerate(inputs.tubes):
@@ -62,7 +61,7 @@ def check_fit(work: Work, coins: dict[str, Coin], room: list[int | None]) -> Non
 
 def check_marks(work: Work, room: list[int | None], case: Case | None) -> None:
     """No tube may start below its low mark, or notes are off from the first sale."""
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     laid = _laid(case)
     planning = all(tube.count is None for tube in inputs.tubes)
     for number, tube in enumerate(inputs.tubes):
@@ -94,7 +93,7 @@ def _mark_note(planning: bool) -> str:
 
 
 def _check_money(work: Work, case: Case | None) -> None:
-    inputs: Any = work.inputs
+    inputs = work.asked(Inputs)
     if inputs.low_value is None:
         return
     money = None

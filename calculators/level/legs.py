@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from . import maths
 from .inputs import LEGS, Inputs, LegRow
@@ -55,7 +55,7 @@ def legs_of(inputs: Inputs) -> list[Leg]:
     firm = maths.corners([leg.point for leg in legs])
     if len(firm) < 3 or not _wide([legs[number] for number in firm]):
         return []
-    return [Leg(**{**leg.__dict__, "last": number not in firm}) for number, leg in enumerate(legs)]
+    return [replace(leg, last=number not in firm) for number, leg in enumerate(legs)]
 
 
 def _wide(legs: Sequence[Leg]) -> bool:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from ..core import Record, Work
+from ..core import Work
 from ..core.report import Mend
 from ..core.work import judge
 from . import maths, model
@@ -59,11 +58,4 @@ def thinner(work: Work, plates_: Mapping[str, float], most: float | None) -> Men
 
 def _applied(work: Work, mend: Mend) -> Inputs:
     """The inputs with the plates read back from their printed words."""
-    inputs: Inputs = copy.deepcopy(work.inputs)  # type: ignore[assignment]
-    for path, typed in mend.changes.items():
-        record: Record = inputs
-        *rows, last = path.split(".")
-        for name, number in zip(rows[::2], rows[1::2], strict=True):
-            record = getattr(record, name)[int(number)]
-        record.__dict__[last] = type(record).field(last).read(typed, work.show.system)
-    return inputs
+    return work.asked(Inputs).retyped(mend.changes, work.show.system)

@@ -136,7 +136,7 @@ class Found:
                 for leg, height in zip(self.legs, self.heights, strict=True)]  # fmt: skip
 
 
-def find(inputs: Any, rules: Any) -> Found:
+def find(inputs: Inputs, rules: Any) -> Found:
     """The whole model, from whatever is known. ``rules`` gives a figure's inner value by key, or None."""
     legs = legs_.legs_of(inputs)
     thread = thread_of(inputs, rules)

@@ -7,18 +7,19 @@ from typing import Any
 
 from ..spiral.inputs import Inputs as Spiral
 from ..spiral.maths import STEEPEST
+from .inputs import Inputs
 
 NOISE = 1e-6  # mm; what binary rounding may hide
 
 
-def heavy(row: Any, inputs: Any) -> bool:
+def heavy(row: Any, inputs: Inputs) -> bool:
     """Whether a product counts as heavy."""
     if row.heavy or inputs.heavy_mass is None or row.mass is None:
         return bool(row.heavy)
     return bool(row.mass >= inputs.heavy_mass)
 
 
-def barred(row: Any, number: int, inputs: Any) -> str:
+def barred(row: Any, number: int, inputs: Inputs) -> str:
     """Why a product may not lie in a tray, whatever the coil; nothing where it may."""
     if row.needs_cold and inputs.trays[number].zone != "cold":
         return "not cooled"

@@ -8,6 +8,7 @@ from typing import Any
 from ..core import Work
 from ..core.report import Mend
 from .demand import MILLIONTHS
+from .inputs import Inputs
 from .model import Lane, faults
 from .naming import find, name_of
 from .outcome import Plan
@@ -16,7 +17,7 @@ from .setup import Setup, bearers, pin_of
 NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
 
 
-def give(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
+def give(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
     """All checks, in the order a reader mends them."""
     _known(work, made)
     _names(inputs, work)
@@ -42,7 +43,7 @@ def _known(work: Work, made: Setup) -> None:
                  note="What is not known is left out of the plan." if made.missing else "")  # fmt: skip
 
 
-def _names(inputs: Any, work: Work) -> None:
+def _names(inputs: Inputs, work: Work) -> None:
     """Wishes and the crew tell rows apart by their names."""
     good = True
     for key, noun in NOUNS.items():
@@ -67,7 +68,7 @@ def _fresh(rows: Sequence[Any], name: str) -> str:
 # -- lanes that are kept --------------------------------------------------------------------
 
 
-def _pins(inputs: Any, work: Work, made: Setup, plan: Plan | None) -> None:
+def _pins(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
     filled = {(lane.tray, lane.lane): lane.product for lane in plan.lanes} if plan else {}
     for number, (row, pin) in enumerate(zip(inputs.pins, made.pins, strict=True)):
         at = f"Keep here {number + 1}"
@@ -88,7 +89,7 @@ def _why(made: Setup, product: int, tray: int) -> str:
     return f"It may not lie there: {why}. Keep it in another tray."
 
 
-def _spot(inputs: Any, work: Work, number: int, row: Any, at: str) -> None:
+def _spot(inputs: Inputs, work: Work, number: int, row: Any, at: str) -> None:
     needs = [f"pins.{number}.{key}" for key in ("product", "tray", "lane") if not getattr(row, key)]
     needs += [path for path in ("products", "trays") if not getattr(inputs, path)]
     tray = find(inputs.trays, row.tray)
@@ -102,7 +103,7 @@ def _spot(inputs: Any, work: Work, number: int, row: Any, at: str) -> None:
                  instead="Write product and tray as they are named above.")  # fmt: skip
 
 
-def _named(inputs: Any, work: Work, number: int, row: Any) -> Mend | None:
+def _named(inputs: Inputs, work: Work, number: int, row: Any) -> Mend | None:
     """The lane brought down to the last one there is; a wrong name cannot be guessed."""
     tray = find(inputs.trays, row.tray)
     if tray is None or find(inputs.products, row.product) is None:
@@ -110,7 +111,7 @@ def _named(inputs: Any, work: Work, number: int, row: Any) -> Mend | None:
     return work.mend(f"pins.{number}.lane", inputs.trays[tray].lanes)
 
 
-def _tests(inputs: Any, work: Work) -> None:
+def _tests(inputs: Inputs, work: Work) -> None:
     """Tests by hand that name nothing would be lost without a word."""
     good = True
     for number, row in enumerate(inputs.tried):
@@ -125,7 +126,7 @@ def _tests(inputs: Any, work: Work) -> None:
         work.verdict("tests", True, good="Every test names a product and a coil that are there.")
 
 
-def _words(inputs: Any, work: Work) -> None:
+def _words(inputs: Inputs, work: Work) -> None:
     for number, row in enumerate(inputs.apart):
         at = f"Keep apart {number + 1}"
         needs = [f"apart.{number}.{key}" for key in ("first", "second") if not getattr(row, key)]
@@ -139,7 +140,7 @@ def _words(inputs: Any, work: Work) -> None:
 # -- the plan itself ------------------------------------------------------------------------
 
 
-def _fit(inputs: Any, work: Work, made: Setup) -> None:
+def _fit(inputs: Inputs, work: Work, made: Setup) -> None:
     """Products that no coil in stock takes in any tray; their spiral fit says more."""
     out = [p for p, trays in enumerate(made.problem.holds) if made.means[p] is not None
            and not any(any(coils) for coils in trays) and not _unknown(made, p)]  # fmt: skip
@@ -153,7 +154,7 @@ def _unknown(made: Setup, product: int) -> bool:
     return any(each.needs for coils in made.fits[product] for each in coils)
 
 
-def _placed(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _placed(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     placed = {lane.product for lane in plan.lanes}
     out = [p for p, trays in enumerate(made.problem.holds) if p not in placed and any(map(any, trays))]
     must = [p for p in out if inputs.products[p].must]
@@ -164,7 +165,7 @@ def _placed(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
                  if not must else "Lanes, coils or pairs kept apart leave no room for one that must be sold.")  # fmt: skip
 
 
-def _kept_apart(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _kept_apart(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     if inputs.apart:
         wrong = [fault for fault in faults(made.problem, plan.lanes) if "pair" in fault]
         work.verdict("apart", not wrong, good="No pair that must be kept apart lies close together.",
@@ -178,7 +179,7 @@ def care_of(made: Setup, lane: Lane) -> str:
     return "; ".join(words)
 
 
-def _care(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _care(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     minded = [lane for lane in plan.lanes if care_of(made, lane)]
     names = dict.fromkeys(name_of(inputs.products, lane.product, "Product") for lane in minded)
     work.verdict("care", not minded, good="Each product passes every check of spiral fit in its lane.",

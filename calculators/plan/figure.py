@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 from ..core import Work
 from ..core.drawing import TEXT_SIZE
+from .inputs import Inputs
 from .model import Lane
 from .naming import name_of
 from .outcome import Plan
@@ -20,7 +20,7 @@ LANE = 'fill="none" stroke="currentColor" stroke-width="1.2"'
 BODY = 'fill="currentColor" fill-opacity="0.10" stroke="currentColor" stroke-width="1.2"'
 
 
-def draw(inputs: Any, work: Work, plan: Plan) -> str:
+def draw(inputs: Inputs, work: Work, plan: Plan) -> str:
     """The figure as SVG; one scale for all trays, so that widths may be compared."""
     trays = [(number, row) for number, row in enumerate(inputs.trays) if row.lanes and row.lane_width]
     widest = max((row.lanes * row.lane_width for _, row in trays), default=1.0)
@@ -42,14 +42,14 @@ def draw(inputs: Any, work: Work, plan: Plan) -> str:
     )
 
 
-def _told(inputs: Any, by: dict[tuple[int, int], Lane], tray: int, lanes: int) -> str:
+def _told(inputs: Inputs, by: dict[tuple[int, int], Lane], tray: int, lanes: int) -> str:
     """A tray in words, for who cannot see it."""
     names = [name_of(inputs.products, lane.product, "Product") if (lane := by.get((tray, place))) else "empty"
              for place in range(lanes)]  # fmt: skip
     return f"{name_of(inputs.trays, tray, 'Tray')}: {', '.join(names)}"
 
 
-def _lane(inputs: Any, lane: Lane | None, place: int, wide: float, y: float, scale: float) -> str:
+def _lane(inputs: Inputs, lane: Lane | None, place: int, wide: float, y: float, scale: float) -> str:
     x, width = EDGE + place * wide * scale, wide * scale
     box = (f'<rect x="{x:.2f}" y="{y:.1f}" width="{width:.2f}" height="{TALL}" class="hb-thin" '
            f'data-inner="{wide!r}" data-scale="{scale!r}" {LANE}/>')  # fmt: skip

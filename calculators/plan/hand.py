@@ -7,18 +7,17 @@ kept, none is used in which there is something to mind.
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..core import Work
 from ..spiral.inputs import KEPT as KEEP
 from ..spiral.inputs import TRIED
 from .fits import Fit, Trial
+from .inputs import Inputs
 from .naming import find
 
 Pair = tuple[int, int]  # a product and a coil, places in the form's rows
 
 
-def tests_of(inputs: Any) -> dict[Pair, str]:
+def tests_of(inputs: Inputs) -> dict[Pair, str]:
     """The verdict of each pair that was tried; where two rows name it, the later one's."""
     found: dict[Pair, str] = {}
     for row in inputs.tried:
@@ -28,7 +27,7 @@ def tests_of(inputs: Any) -> dict[Pair, str]:
     return found
 
 
-def stand_over(inputs: Any, work: Work, fits: list[list[list[Fit]]], bars: list[list[str]]) -> list[list[list[Fit]]]:
+def stand_over(inputs: Inputs, work: Work, fits: list[list[list[Fit]]], bars: list[list[str]]) -> list[list[list[Fit]]]:
     """The fits with what was tried in place of what was calculated; those given are not changed."""
     made = [[list(coils) for coils in trays] for trays in fits]
     trials: dict[int, Trial] = {}
@@ -43,7 +42,7 @@ def stand_over(inputs: Any, work: Work, fits: list[list[list[Fit]]], bars: list[
     return made
 
 
-def _prefer_kept(inputs: Any, fits: list[list[list[Fit]]]) -> None:
+def _prefer_kept(inputs: Inputs, fits: list[list[list[Fit]]]) -> None:
     kept: dict[int, list[int]] = {}
     for (product, coil), verdict in tests_of(inputs).items():
         if verdict == KEEP:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from ..core import Work
 from .checks import care_of
 from .demand import MILLIONTHS, sold_out
 from .idle import why_empty
+from .inputs import Inputs
 from .model import Lane
 from .naming import name_of
 from .outcome import Plan
@@ -28,7 +28,7 @@ class Bought:
     stopped: bool = False
 
 
-def give(inputs: Any, work: Work, made: Setup, plan: Plan | None, bought: Bought) -> None:
+def give(inputs: Inputs, work: Work, made: Setup, plan: Plan | None, bought: Bought) -> None:
     """Working, values and tables; without a plan all values are unknown."""
     work.section("Until the next visit")
     work.take("days")
@@ -60,7 +60,7 @@ def sales(made: Setup, plan: Plan, product: int) -> float:
     return made.problem.products[product].gain(room(made, plan, product)) / MILLIONTHS
 
 
-def _coil(inputs: Any, work: Work, number: int) -> None:
+def _coil(inputs: Inputs, work: Work, number: int) -> None:
     work.section(name_of(inputs.coils, number, "Coil"))
     work.take(f"coils.{number}.coil_count", "N")
     for path in ("usable_length", "turns_per_sale", "end_empty"):
@@ -69,14 +69,14 @@ def _coil(inputs: Any, work: Work, number: int) -> None:
     work.step("n", "Pieces a lane holds with it", "max(floor((N - N_empty) / k), 0)", "count")
 
 
-def _tray(inputs: Any, work: Work, number: int) -> None:
+def _tray(inputs: Inputs, work: Work, number: int) -> None:
     work.section(name_of(inputs.trays, number, "Tray"))
     work.take(f"trays.{number}.lanes")
     work.take(f"trays.{number}.lane_width")
     work.step("w_all", "Width of its lanes together", "n_lanes * w", "length")
 
 
-def _product(inputs: Any, work: Work, made: Setup, plan: Plan | None, number: int) -> None:
+def _product(inputs: Inputs, work: Work, made: Setup, plan: Plan | None, number: int) -> None:
     work.section(name_of(inputs.products, number, "Product"))
     work.take(f"products.{number}.weekly_sales")
     work.given("W", "Days in a week", DAYS_A_WEEK, "count")
@@ -110,7 +110,7 @@ def _values(work: Work, made: Setup, plan: Plan, bought: Bought) -> None:
         work.value(key, found[key])
 
 
-def _lanes(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _lanes(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     by = {(lane.tray, lane.lane): lane for lane in plan.lanes}
     rows: Rows = []
     for tray, count in enumerate(made.problem.lanes):
@@ -123,13 +123,13 @@ def _lanes(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
                "Lanes are counted from the left, seen from the front.")  # fmt: skip
 
 
-def _lane(inputs: Any, made: Setup, lane: Lane, tray: int, place: int) -> tuple[str, ...]:
+def _lane(inputs: Inputs, made: Setup, lane: Lane, tray: int, place: int) -> tuple[str, ...]:
     return (name_of(inputs.trays, tray, "Tray"), str(place + 1), name_of(inputs.products, lane.product, "Product"),
             name_of(inputs.coils, lane.coil, "Coil"),
             str(made.problem.holds[lane.product][lane.tray][lane.coil]), care_of(made, lane))  # fmt: skip
 
 
-def _products(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _products(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     rows: Rows = []
     for number, mean in enumerate(made.means):
         lanes = sum(lane.product == number for lane in plan.lanes)
@@ -145,7 +145,7 @@ def _products(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
         "out": "Chance it sells out"}, rows)  # fmt: skip
 
 
-def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
+def _coils(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     rows: Rows = []
     for kind, stock in enumerate(made.problem.stock):
         used = sum(lane.coil == kind for lane in plan.lanes)
@@ -155,7 +155,7 @@ def _coils(inputs: Any, work: Work, made: Setup, plan: Plan) -> None:
                "A dual counts as one: the pair of coils of one lane.")  # fmt: skip
 
 
-def _buys(inputs: Any, work: Work, plan: Plan, bought: Bought) -> None:
+def _buys(inputs: Inputs, work: Work, plan: Plan, bought: Bought) -> None:
     rows: Rows = []
     for kind, more in bought.plans:
         at_most = "proven"

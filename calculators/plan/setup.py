@@ -12,6 +12,7 @@ from .barred import barred
 from .demand import gains
 from .fits import Fit
 from .hand import stand_over
+from .inputs import Inputs
 from .model import Problem, Product, Spot
 from .naming import find
 from .trying import tried
@@ -32,7 +33,7 @@ class Setup:
     stopped: bool = False  # by the reader: before every coil was tried, or while planning
 
 
-def missing_of(inputs: Any) -> list[str]:
+def missing_of(inputs: Inputs) -> list[str]:
     """What must be known before anything can be planned."""
     paths = [path for path in ("products", "trays", "coils", "days") if not getattr(inputs, path)]
     paths += [f"products.{i}.weekly_sales" for i, row in enumerate(inputs.products) if row.weekly_sales is None]
@@ -41,7 +42,7 @@ def missing_of(inputs: Any) -> list[str]:
     return paths
 
 
-def setup(inputs: Any, work: Work) -> Steps[Setup]:
+def setup(inputs: Inputs, work: Work) -> Steps[Setup]:
     """Ask spiral fit about every product, tray and coil; tells how far it is."""
     bars = [[barred(row, t, inputs) for t in range(len(inputs.trays))] for row in inputs.products]
     fits, stopped = yield from tried(inputs, work, bars)
@@ -54,7 +55,7 @@ def setup(inputs: Any, work: Work) -> Steps[Setup]:
     return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins, stopped)
 
 
-def _needs(inputs: Any, fits: list[list[list[Fit]]]) -> list[str]:
+def _needs(inputs: Inputs, fits: list[list[list[Fit]]]) -> list[str]:
     """What keeps a product out everywhere for want of a measure."""
     found: dict[str, None] = {}
     for p, trays in enumerate(fits):
@@ -66,7 +67,7 @@ def _needs(inputs: Any, fits: list[list[list[Fit]]]) -> list[str]:
     return [path for path in found if path]
 
 
-def _path(inputs: Any, key: str, product: int, tray: int, coil: int) -> str:
+def _path(inputs: Inputs, key: str, product: int, tray: int, coil: int) -> str:
     """Where spiral fit's input stands in this form."""
     for rows, number in (("products", product), ("trays", tray), ("coils", coil)):
         if key in {each.key for each in getattr(inputs, rows)[number].fields()}:
@@ -74,7 +75,7 @@ def _path(inputs: Any, key: str, product: int, tray: int, coil: int) -> str:
     return key if key in {each.key for each in inputs.fields()} else ""
 
 
-def pin_of(row: Any, inputs: Any) -> tuple[int, Spot] | None:
+def pin_of(row: Any, inputs: Inputs) -> tuple[int, Spot] | None:
     """The product and the lane that a row of “keep here” names; None where there is none such."""
     product = find(inputs.products, row.product)
     tray = find(inputs.trays, row.tray)
@@ -84,7 +85,7 @@ def pin_of(row: Any, inputs: Any) -> tuple[int, Spot] | None:
     return None if lanes is None or row.lane > lanes else (product, (tray, row.lane - 1))
 
 
-def bearers(inputs: Any, word: str | None) -> list[int]:
+def bearers(inputs: Inputs, word: str | None) -> list[int]:
     """Products that bear a word: as their name, or as a whole word of their label's words."""
     wanted = (word or "").strip().casefold()
     if not wanted:
@@ -95,7 +96,7 @@ def bearers(inputs: Any, word: str | None) -> list[int]:
             or whole.search((row.allergens or "").casefold())]  # fmt: skip
 
 
-def pairs(inputs: Any, where: str) -> frozenset[tuple[int, int]]:
+def pairs(inputs: Inputs, where: str) -> frozenset[tuple[int, int]]:
     """Pairs of different products that must be kept apart so."""
     found = set()
     for row in inputs.apart:
@@ -105,7 +106,7 @@ def pairs(inputs: Any, where: str) -> frozenset[tuple[int, int]]:
     return frozenset(found)
 
 
-def _problem(inputs: Any, fits: list[list[list[Fit]]], means: list[float | None],
+def _problem(inputs: Inputs, fits: list[list[list[Fit]]], means: list[float | None],
              pins: list[tuple[int, Spot] | None]) -> Problem:  # fmt: skip
     kept: dict[Spot, int] = {}
     for pin in pins:

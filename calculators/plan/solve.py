@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Generator
-from typing import Any
 
 from ..core import Work
 from ..core.progress import Progress, Steps
 from . import checks, figure, results
 from .demand import MILLIONTHS
+from .inputs import Inputs
 from .model import Problem
 from .outcome import Plan, Stage
 from .results import Bought
@@ -20,7 +20,7 @@ RULES = ("side_play", "coil_room", "height_room", "rest_share", "stands_alone", 
 MOST_BUYS = 6  # kinds of coil that are tried for purchase, those of the greatest price first
 
 
-def solve(inputs: Any, work: Work) -> Steps[None]:
+def solve(inputs: Inputs, work: Work) -> Steps[None]:
     """Plan the cabinet; tells how far it is, and may be stopped with the best plan so far."""
     for key in RULES:
         work.rule_of(f"goods.{key}")

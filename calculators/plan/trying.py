@@ -8,7 +8,7 @@ from typing import Any
 from ..core import Work
 from ..core.progress import Progress, Steps
 from .fits import COIL, Fit, Sizes, Trial, sizes_of
-from .inputs import CABINET, PRODUCT, TRAY
+from .inputs import CABINET, PRODUCT, TRAY, Inputs
 from .naming import name_of
 
 REMEMBERED = 128  # products; twice as many as a form takes
@@ -18,7 +18,7 @@ Fits = list[list[Fit]]  # of one product: tray, coil
 _LAST: dict[Sizes, Fits] = {}
 
 
-def tried(inputs: Any, work: Work, bars: Sequence[Sequence[str]]) -> Steps[tuple[list[Fits], bool]]:
+def tried(inputs: Inputs, work: Work, bars: Sequence[Sequence[str]]) -> Steps[tuple[list[Fits], bool]]:
     """For each product its fits, and whether the reader stopped before all were tried."""
     found: list[Fits] = []
     stop = False
@@ -41,7 +41,7 @@ def _remember(key: Sizes, fits: Fits) -> None:
         del _LAST[next(iter(_LAST))]
 
 
-def _key(inputs: Any, work: Work, row: Any, bars: Sequence[str]) -> Sizes:
+def _key(inputs: Inputs, work: Work, row: Any, bars: Sequence[str]) -> Sizes:
     """All that a product's fits rest on."""
     rules = tuple(sorted((key, rule.value) for key, rule in work.rules.figures.items()
                          if key.startswith("goods.") and isinstance(rule.value, (int, float))))  # fmt: skip
@@ -53,7 +53,7 @@ def _key(inputs: Any, work: Work, row: Any, bars: Sequence[str]) -> Sizes:
 class _Product:
     """One product in all trays: wide lanes first, and coils of few turns first, for what they tell."""
 
-    def __init__(self, inputs: Any, work: Work, number: int, bars: Sequence[str]) -> None:
+    def __init__(self, inputs: Inputs, work: Work, number: int, bars: Sequence[str]) -> None:
         self.inputs, self.bars, self.number = inputs, bars, number
         self.fits: Fits = [[Fit(why=bar or "not tried") for _ in inputs.coils] for bar in bars]
         self._trial = Trial(inputs.products[number], inputs, work)
