@@ -61,8 +61,8 @@ def crew_places() -> Sketch:
 
 
 def tilt_hands() -> Sketch:
-    """Gear that tilts: two at the handles, the balance, and wheels that hold it before that."""
-    s = Sketch("tilt-hands", "Tilting with gear", "From the side: a cabinet strapped to gear with four wheels leans back toward two people at the handles, step 11. Its middle of mass is marked. The weight falls between the wheels, so the gear holds it by itself. Leaned so far that it falls past the wheels at the handles, it would come at the people. The greatest tilt stops before that.", 322)  # fmt: skip
+    """Gear that tilts: one at its drive, the balance, and wheels that hold it before that."""
+    s = Sketch("tilt-hands", "Tilting with gear", "From the side: a cabinet strapped to gear with four wheels leans back toward one person at the handles, who works its drive, step 11. Its middle of mass is marked. The weight falls between the wheels, so the gear holds it by itself. Leaned so far that it falls past the wheels at the handles, it would come at the people. The greatest tilt stops before that.", 322)  # fmt: skip
     floor(s, 276)
     about, turn = (150, 254), -14
     s.line([(150, 254), (150, 40)], 1.2, "5 4")
@@ -75,7 +75,6 @@ def tilt_hands() -> Sketch:
     s.disc(*middle, 9, 0.02, 1.8).line([(169, 158), (187, 158)], 1.4).line([(178, 149), (178, 167)], 1.4)
     s.line([middle, (178, 274)], 1.6, arrow="end")
     person(s, 64, 276, 150, 1, hand=(100, 98))
-    person(s, 36, 276, 150, 1, hand=(98, 86))
     s.arc(150, 254, 204, -90, -104, 1.8, arrow="end")
     s.text(206, 30, "greatest tilt", anchor="start").line([(202, 27), (138, 50)], 1)
     s.text(262, 176, "weight falls", anchor="start").text(262, 192, "between the", anchor="start").text(262, 208, "wheels: held", anchor="start")
