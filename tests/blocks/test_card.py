@@ -125,6 +125,15 @@ def test_steps_for_some_keep_their_numbers_and_say_for_which() -> None:
     assert context.problems == []
 
 
+def test_a_caution_for_some_stands_in_the_step_it_guards() -> None:
+    """The step is for all; its caution bears the mark."""
+    guarded = "::: steps\n1. Look.\n::: only cold\n::: notice Too soon\nIt can fail.\n:::\n:::\n\n2. Hang a tag.\n:::"
+    page, context = read(guarded, Fake())
+    caution = page.select_one(".hb-signal").find_parent(class_="hb-only")
+    assert (caution["data-for"], caution.parent["id"], caution.parent.get("data-for")) == ("cold-one open-one", "step-2", None)
+    assert context.problems == []
+
+
 def test_steps_that_no_cabinet_of_ours_needs_are_one_line_with_their_ids() -> None:
     """A link from another page still arrives."""
     page, _ = read(STEPS.replace("only cold", "only two-motor"), NO_PAIRS)

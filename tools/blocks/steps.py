@@ -82,15 +82,26 @@ def _gather(node: Node, drawer: Drawer) -> list[_Step]:
 
 def _gather_into(node: Node, steps: list[_Step], waiting: list[Node], some: Node | None, drawer: Drawer) -> None:
     for each in node.body:
-        if isinstance(each, Node) and each.name == "only":
+        if isinstance(each, Node) and each.name == "only" and _has_steps(each):
             _gather_into(each, steps, waiting, each, drawer)
         elif isinstance(each, Node):
-            if each.name in SIGNALS or not steps:
+            if _guards(each) or not steps:
                 waiting.append(each)
             else:
                 steps[-1].after.append(each)
         else:
             _take_line(each, steps, waiting, some, drawer)
+
+
+def _has_steps(some: Node) -> bool:
+    """Whether steps are for some cabinets, and not what stands before or after one."""
+    return any(not isinstance(each, Node) and _STEP.match(each[1]) for each in some.body)
+
+
+def _guards(block: Node) -> bool:
+    """A signal word, also one that is for some cabinets."""
+    within = [each for each in block.body if isinstance(each, Node)] if block.name == "only" else [block]
+    return any(each.name in SIGNALS for each in within)
 
 
 def _take_line(each: tuple[int, str], steps: list[_Step], waiting: list[Node], some: Node | None, drawer: Drawer) -> None:
