@@ -74,7 +74,7 @@ def warm_probe() -> Sketch:
 
 def check_points() -> Sketch:
     """Where the safety test looks."""
-    s = Sketch("check-points", "Points of the check", "A cabinet from the front and from the side with the points of the check: its stand, step 1; the gap behind, step 2; cord and outlet, step 4; the test button, step 7; door and lock, step 15; the labels, step 17.", 300)  # fmt: skip
+    s = Sketch("check-points", "Points of the check", "A cabinet from the front and from the side with the points of the check: its stand, step 3; the gap behind, step 4; cord and outlet, step 6; the test button, step 7; door and lock, step 15; the labels, step 17.", 300)  # fmt: skip
     floor(s, 250)
     cabinet_front(s, 56, 40, 116, 210)
     s.box(146, 176, 22, 16, 1, 0.02, 1.2).line([(149, 184), (165, 184)], 1)
@@ -85,7 +85,7 @@ def check_points() -> Sketch:
     s.limb([(302, 206), (316, 206), (322, 170), (330, 164)], 4, 0.6)
     s.box(330, 150, 8, 26, 1, 0.6, THIN)
     s.box(312, 184, 10, 14, 2, 0.8, 1)
-    s.call(1, 114, 280, (72, 250), (156, 250)).call(2, 318, 24, (318, 64)).call(4, 344, 206, (325, 172))
+    s.call(3, 114, 280, (72, 250), (156, 250)).call(4, 318, 24, (318, 64)).call(6, 344, 206, (325, 172))
     s.call(7, 272, 226, (316, 192)).call(15, 30, 120, (152, 156)).call(17, 196, 152, (164, 180))
     return s
 
