@@ -99,7 +99,7 @@ PAPERS = (
           said=("coins to start", "how many quarters", "change fund", "starting coins"), more=OUR_CARD.format("rolls")),
     Paper("visit-plan", "Visit plan and pick list", "What a full cabinet holds, in cases and pieces, and lane by lane. Write what is left, and bring the rest.",
           (Table(("Product", "Full", "In cases", "Left last time", "To pick", "Picked", "Brought back"), (), 14, "goods"),
-           Table(("Lanes", "Product", "Full", "Left now", "Loaded", "Thrown out", "Earliest date"), (), 16, "lanes")),
+           Table(("Lanes", "Product", "Full", "Left now", "Loaded", "Thrown out, taken along", "Earliest date"), (), 16, "lanes")),
           ("To pick: full, less what was left. Picked, less loaded, is what comes back.", "Oldest to the front; what is past its date counts as thrown out."),
           said=("packing list", "restock list", "what to load", "planogram")),
     Paper("collection-sheet", "Collection sheet", "Counters and tubes as they stand, and what the bag must hold. The last sheet's readings come over first.",
