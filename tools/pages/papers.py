@@ -121,7 +121,7 @@ PAPERS = (
           said=("refund form", "complaint form", "money back slip"), times=3),
     Paper("recall-sheet", "Recall sheet", "Which sites hold a product by their plans. The plan is no proof: look in each cabinet, van and shelf that may hold it.",
           (Table(("Site, cabinet", "Lanes", "Full", "Sales stopped at", "Lot found", "Taken out", "By, time"), (), 14, "recall"),),
-          ("Received = sold + thrown out + taken out.", "Every line gets a time and a count, also where it is 0.",
+          ("Received = sold + thrown out + given away + taken out.", "Every line gets a time and a count, also where it is 0.",
            "A site that is not listed may hold it all the same: ask each route keeper."),
           ("Led by", "Second person"), ("which sites have it", "withdraw a product", "bad batch"), more=PRODUCT, head=False),
     Paper("key-list", "Key list", "Which keys there are, who holds them, and a signature each time one changes hands.",

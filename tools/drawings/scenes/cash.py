@@ -72,7 +72,7 @@ def _state(s: Sketch, x: float, y: float, w: float, name: str, told: tuple[bool,
 
 def filling_mode() -> Sketch:
     """Normal, filling, normal; and what is never counted."""
-    s = Sketch("filling-mode", "What is counted when", "Three states in a row. Normal: a coin counts as cash in and in the tube count. Filling, begun at step 6: a coin counts in the tube count only. Normal again, from step 11. Beside them: a coin laid into the tube by hand is counted in neither.", 318)  # fmt: skip
+    s = Sketch("filling-mode", "What is counted when", "Three states in a row. Normal: a coin counts as cash in and in the tube count. Filling, begun at step 6: a coin counts in the tube count only. Normal again, from step 9. Beside them: a coin laid into the tube by hand is counted in neither.", 318)  # fmt: skip
     _state(s, 14, 10, 186, "normal", (True, True))
     _state(s, 14, 116, 186, "filling", (False, True), 0.26)
     _state(s, 14, 222, 186, "normal", (True, True))
@@ -81,7 +81,7 @@ def filling_mode() -> Sketch:
     tube(s, 266, 40, 38, 70, 0.4)
     coin(s, 285, 32, 12)
     hand(s, 318, 26, -70, 0.62)
-    s.call(6, 222, 92, (112, 104)).call(11, 222, 218, (112, 210))
+    s.call(6, 222, 92, (112, 104)).call(9, 222, 218, (112, 210))
     return s
 
 
