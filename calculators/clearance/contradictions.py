@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from ..core import Contradiction
 from ..core.units import Units
@@ -17,7 +18,7 @@ def find(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Every contradiction of a form; what a tape may be off is no contradiction."""
     yield from _corridor(inputs, show)
     yield from _cabinet(inputs, show)
-    yield from _middle_of_mass(inputs, show)
+    yield from middle_of_mass(inputs, show)
     yield from _spot(inputs)
     yield from _route(inputs)
 
@@ -59,7 +60,7 @@ def _cabinet(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
             yield Contradiction((first, second), f"{text} Here {_text(show, one)} and {_text(show, other)}. {ONE_OF_THEM}")
 
 
-def _middle_of_mass(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+def middle_of_mass(inputs: Any, show: Units) -> Iterator[Contradiction]:
     """Outside its bounds the middle of mass was read wrongly: from the other side, or as another size."""
     low, high = (show.rules.get(f"handling.cg_{end}") if show.rules else None for end in ("least", "most"))
     if low is None or high is None:

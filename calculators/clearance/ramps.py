@@ -19,6 +19,13 @@ OWN_GEAR = "Powered gear with more room on its plate, or movers who do this work
 
 def ramp(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """Every check of a ramp."""
+    held(work, number, at)
+    openings.ramp_width(work, number, at, trial)
+    lifts.on_ramp(work, number, at)
+
+
+def held(work: Work, number: int, at: str) -> None:
+    """How steep it is, whether the cabinet balances there, and who or what may hold it."""
     path = f"route.{number}"
     inputs, leg = cast(Inputs, work.inputs), leg_at(work, number)
     push.weight(work)
@@ -31,8 +38,6 @@ def ramp(work: Work, number: int, at: str, trial: Trial | None) -> None:
     tipping.on_ramp(inputs, work, at, slope, off, needs)
     _push(work, number, at)
     _gear(work, number, at)
-    openings.ramp_width(work, number, at, trial)
-    lifts.on_ramp(work, number, at)
 
 
 def _worst(leg: Leg) -> tuple[float, float]:

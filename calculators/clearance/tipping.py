@@ -88,6 +88,12 @@ def solve(inputs: Inputs, work: Work, cargo: Cargo, worse: Cargo) -> None:
     if inputs.tilt is None:
         work.check("tilt_balance", None, None, needs=("tilt",))
         return
+    leaned(inputs, work)
+    _ceiling(inputs, work, cargo, worse)
+
+
+def leaned(inputs: Inputs, work: Work) -> None:
+    """Whether the manual allows the tip, it balances, and one person or gear can start it."""
     work.take("tilt_angle", "v")
     work.take("max_tilt", "v_m")
     off = work.tolerance("tilt_angle") if inputs.tilt_angle else 0.0
@@ -97,7 +103,6 @@ def solve(inputs: Inputs, work: Work, cargo: Cargo, worse: Cargo) -> None:
     edge = edges(inputs, work)[inputs.tilt_over] if inputs.tilt_over else Span(None, None)
     _balance(inputs, work, edge, height(inputs, work), off)
     _pull(inputs, work, edge)
-    _ceiling(inputs, work, cargo, worse)
 
 
 def _balance(inputs: Inputs, work: Work, edge: Span, up: Span, off: float) -> None:
@@ -138,10 +143,7 @@ def _pull(inputs: Inputs, work: Work, edge: Span) -> None:
     if inputs.tilt_gear:
         work.verdict("tilt_pull", True, good="Gear tips it and holds it; nobody pulls.")
         return
-    skid = {"on": inputs.skid_beyond, "off": 0.0}.get(inputs.skid or "")
-    # A skid only makes it harder: where its reach is not known it reaches at least as far as the cabinet.
-    far = Span(None if edge.least is None else edge.least + (skid or 0.0),
-               None if edge.most is None or skid is None else edge.most + skid)  # fmt: skip
+    far = beyond(inputs, edge)
     work.take("tilt_hands", "h_h")
     work.rule("k", "handling.gravity")
     limit = work.rule("f_p", "handling.pull_start")
@@ -156,6 +158,16 @@ def _pull(inputs: Inputs, work: Work, edge: Span) -> None:
     mend = work.mend("tilt_gear", True, how="Use gear that tips it by a winch, a jack or a motor, or lifts it upright.")
     work.check("tilt_pull", force, limit if inputs.tilt_gear is not None else None, tolerance=off, mend=mend, needs=needs,
                note="The pull of the one person at the handles; helpers only steady it.")  # fmt: skip
+
+
+def beyond(inputs: Inputs, edge: Span) -> Span:
+    """From the edge that it turns about while its skid is under it to below the middle of mass.
+
+    A skid only makes it harder: where its reach is not known it reaches at least as far as the cabinet.
+    """
+    skid = {"on": inputs.skid_beyond, "off": 0.0}.get(inputs.skid or "")
+    return Span(None if edge.least is None else edge.least + (skid or 0.0),
+                None if edge.most is None or skid is None else edge.most + skid)  # fmt: skip
 
 
 def _force(work: Work, mark: str, far: Number, word: str) -> Number:

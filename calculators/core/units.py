@@ -66,6 +66,8 @@ KINDS: dict[str, Kind] = {
         {"m2": 1, "m²": 1, "ft2": _FOOT**2, "ft²": _FOOT**2},
     ),
     "mass": Kind(Unit("kg", 1.0, 0), Unit("lb", 0.45359237, 0), _MASS_WORDS),
+    # What a person lifts: a pound decides.
+    "load": Kind(Unit("kg", 1.0, 1), Unit("lb", 0.45359237, 1), _MASS_WORDS),
     "small_mass": Kind(
         Unit("g", 1.0, 0),
         Unit("oz", 28.349523125, 1),
@@ -120,6 +122,10 @@ KINDS: dict[str, Kind] = {
     "temperature": _same("°C", 0, {"c": 1.0}),  # read and printed through the offset below
     # How much a thing changes for each degree; a difference of temperatures has no offset.
     "per_degree": Kind(Unit("/°C", 1.0, 5), Unit("/°F", 1.8, 5), {}),
+    # How much a thing changes for each length, and for each degree of an angle.
+    "per_length": Kind(Unit("/mm", 1.0, 5), Unit("/in", 1 / 25.4, 5), {"/cm": 0.1}),
+    "per_angle": _same("/°", 4),
+    "per_minute": _same("a minute", 2, {"/min": 1.0}),
     "ratio": _same("", 3),
     "average": _same("", 1),  # of whole things counted: more decimals would promise too much
     "percent": _same("%", 1),
