@@ -34,7 +34,7 @@ CHECKS = (
     CheckSpec("lift_most", "Most that one person lifts", "load", "at most", ("handling.lift_best",), caution=_BACK),
     CheckSpec("lift", "Mass against the recommended one", "load", "at most", KEYS, caution=_BACK),
     CheckSpec("visit", "All lifts together", "ratio", "at most", KEYS, caution=_BACK),
-    CheckSpec("crew", "People in the crew", "count", "at least", ("handling.crew_least",), caution=_TIP),
+    CheckSpec("crew", "People in the crew", rules=("handling.crew_least",), caution=_TIP),
     CheckSpec("route", "Edges, ramps and steps"),
     *(CLEARANCE.check_spec(key) for key in _SHARED),
     CheckSpec("tilt_hold", "Pull left in the hands at that angle", "force", "at most", ("handling.push_keep", "handling.gravity"),

@@ -13,5 +13,5 @@ from .inputs import Inputs
 def find(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Each with every input that it names."""
     yield from middle_of_mass(inputs, show)
-    if inputs.way == "flat" and inputs.route:
-        yield Contradiction(("way",), "The way is said to be level, and here are edges, ramps or steps. Take one of them back.")
+    if inputs.job == "roll" and inputs.way == "flat" and inputs.route:
+        yield Contradiction(("way", "route"), "The way is said to be level, and here are edges, ramps or steps. Take one of them back.")

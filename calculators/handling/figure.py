@@ -10,8 +10,8 @@ from ..clearance.inputs import Inputs as Clearance
 from ..core import Work
 from ..core.drawing import Drawing, Point
 from .inputs import Inputs
-from .lifting import called
 from .lift_inputs import LiftRow
+from .lifting import called
 
 PERSON = 1700.0  # mm; drawn so tall, whoever lifts
 HEAD = 110.0

@@ -82,7 +82,7 @@ class Inputs(Record):
     tilt_over = _moving("tilt_over", TILT, first=True)
     tilt_angle = _moving("tilt_angle", TILT, first=True)
     tilt_gear = _moving("tilt_gear", TILT, first=True)
-    route = Rows("Edges, ramps and steps", WayRow, "place", most=12, group="Moving", when=("job", ROLL),
+    route = Rows("Edges, ramps and steps", WayRow, "place", most=40, group="Moving", when=("job", ROLL),
                  brief=("kind", "place", "sill", "rise", "run"), help="Each place of the way that is not level.")  # fmt: skip
     tilt_hands = _moving("tilt_hands", TILT)
     max_tilt = _moving("max_tilt", TILT)

@@ -120,8 +120,12 @@ def _working(work: Work, path: str, end: End, *, printed: bool) -> None:
             work.given(f"{SYMBOLS[key]}{tail}", label, share, "ratio", "" if share else "Farther than the equation goes: nothing.")
     names = "*".join(f"{SYMBOLS[key]}{tail}" for key in ("reach", "height", "travel", "twist", "grip"))
     work.step(f"RWL{tail}", f"Recommended mass, {end.name}", f"LC*FM*{names}", "load")
+    mass = f"RWL{tail}"
+    if printed:
+        mass = f"R{tail}"
+        work.given(mass, f"Recommended mass as printed, {end.name}", end.allowed, "load", "To a tenth.")
     if end.allowed:
-        work.step(f"LI{tail}", f"Lifting index, {end.name}", f"L/RWL{tail}", "ratio")
+        work.step(f"LI{tail}", f"Lifting index, {end.name}", f"L/{mass}", "ratio")
 
 
 def _check(work: Work, path: str, name: str, lift: LiftRow, end: End) -> None:
@@ -163,8 +167,7 @@ def _row(work: Work, name: str, lift: LiftRow, end: End, often: Number) -> tuple
 
 # -- all of them --------------------------------------------------------------------
 
-SUM = ("All lifts of the visit by one person. The method takes them from the hardest down; here the order that gives "
-       "most is taken.")  # fmt: skip
+SUM = "By one person. The published index takes the hardest lift first; the check takes the order that gives most."
 
 
 def _visit(inputs: Inputs, work: Work, of: Setting) -> None:
@@ -174,12 +177,13 @@ def _visit(inputs: Inputs, work: Work, of: Setting) -> None:
     needs = [f"lifts.{number}.{key}" for number in range(len(inputs.lifts))
              for key in ("mass", "grip", "count", "reach", "height", "twist", "height_to", "control", "reach_to", "twist_to")]  # fmt: skip
     needs = [path for path in needs if not (path.endswith(("reach_to", "twist_to")) and _let_go(inputs, path))]
-    if math.inf in (found.index, found.best):
+    if math.inf in (found.greatest, found.best):
         work.verdict("visit", False, bad="Together they are more than the method goes.", instead=f"{CLOSER['often']}.")
         return
-    index = found.index if found.index is not None else found.best if found.best > most else None
-    work.given("CLI", "Lifting index of all", index, "ratio", SUM)
-    off = 0.0 if found.index is None else min(max(0.0, found.worst - found.index), 1e6)
+    index = found.greatest if found.greatest is not None else found.best if found.best > most else None
+    work.given("CLI", "Lifting index of all, hardest first", found.published, "ratio", "As published.")
+    work.given("CLI_m", "The same in the order that gives most", index, "ratio", "So that a harder lift never makes less.")
+    off = 0.0 if found.greatest is None else min(max(0.0, found.worst - found.greatest), 1e6)
     work.check("visit", index, goal, tolerance=off, needs=(*needs, "duration"), soft=index is None or index <= most,
                note=SUM, instead=f"{CLOSER['often']}.", rules=model.KEYS)  # fmt: skip
 
@@ -196,7 +200,7 @@ def _values(inputs: Inputs, work: Work, of: Setting) -> None:
     whole = len(known) == len(judged)
     work.value("allowed", min(known) if whole else None)
     work.value("index", max(index for index in indices if index) if whole and indices and None not in indices else None)
-    told = model.visit(inputs.lifts, of).index if len(inputs.lifts) > 1 else None
+    told = model.visit(inputs.lifts, of).published if len(inputs.lifts) > 1 else None
     work.value("visit", None if told is None or told == math.inf else told)
 
 

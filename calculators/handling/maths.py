@@ -6,12 +6,21 @@ in with each call: metric and inch editions differ by a few parts in a hundred.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 Row = Mapping[str, float]
+
+
+class Printed(NamedTuple):
+    """A place of a printed table that strays from the equation: of which share, at what length in mm, what it says."""
+
+    of: str
+    at: float
+    says: float
 
 
 @dataclass(frozen=True)
@@ -65,10 +74,10 @@ def is_low(of: Equation, height: float) -> bool:
 def often_share(of: Equation, rate: float, duration: str, low: bool) -> float:
     """What is left by how often one lifts: the table, straight lines between its rows, nothing past its end."""
     column = f"{duration}_{'low' if low else 'high'}"
-    points = [(row["rate"], row[column]) for row in of.frequency]
+    points = [(row["upto"], row[column]) for row in of.frequency]
     if rate > points[-1][0] + NOISE:
         return 0.0
-    for (left, one), (right, other) in zip(points, points[1:], strict=False):
+    for (left, one), (right, other) in itertools.pairwise(points):
         if rate <= right:
             return one + (other - one) * max(0.0, rate - left) / (right - left)
     return points[-1][1]
@@ -88,7 +97,7 @@ class Place(NamedTuple):
     twist: float | None
 
 
-def shares_of(of: Equation, place: Place, grip: str | None, printed: Sequence[Row] = ()) -> dict[str, float | None]:
+def shares_of(of: Equation, place: Place, grip: str | None, printed: Sequence[Printed] = ()) -> dict[str, float | None]:
     """The shares of one end but for how often; ``printed`` rounds them as the published tables do."""
     reach, height, way, twist = place
     found = {
@@ -104,11 +113,11 @@ def shares_of(of: Equation, place: Place, grip: str | None, printed: Sequence[Ro
     return {key: None if share is None else as_printed(key, at.get(key), share, printed) for key, share in found.items()}
 
 
-def as_printed(key: str, at: float | None, share: float, printed: Sequence[Row]) -> float:
+def as_printed(key: str, at: float | None, share: float, printed: Sequence[Printed]) -> float:
     """A share to two places, or what the table prints in its stead where it strays from its own equation."""
     for row in printed:
-        if row["of"] == key and at is not None and abs(at - row["at"]) < NOISE:
-            return row["says"]
+        if row.of == key and at is not None and abs(at - row.at) < NOISE:
+            return row.says
     return two_places(share)
 
 
@@ -142,12 +151,29 @@ class Task(NamedTuple):
 
 
 def visit_index(of: Equation, tasks: Sequence[Task], duration: str) -> float:
-    """The composite lifting index; infinite where they are too many.
+    """The composite lifting index as published; infinite where they are too many.
 
-    The first lift counts with its own frequency, each further one by what its frequency adds to those
-    before it. The published method takes them from the hardest down; here the order that gives most
-    counts, so that a harder lift never makes less. Below the best height counts as soon as one lift is.
+    The hardest lift counts with its own frequency, each further one by what its frequency adds to those
+    before it. Below the best height counts as soon as one lift is.
     """
+    order = sorted(tasks, key=lambda task: -task.strain * _over(of, [task], duration))
+    index, before = 0.0, 0.0
+    for number, task in enumerate(order, 1):
+        both = _over(of, order[:number], duration)
+        if math.inf in (both, task.strain):
+            return math.inf
+        index += task.strain * (both - before)
+        before = both
+    return index
+
+
+def greatest_index(of: Equation, tasks: Sequence[Task], duration: str) -> float:
+    """The same in the order that gives most, so that a harder lift never makes less.
+
+    From the hardest down, two lifts change places when one gets a little harder, and the sum may fall.
+    """
+    if any(task.strain == math.inf for task in tasks):
+        return math.inf
     whole = 1 << len(tasks)
     most = [-math.inf] * whole
     for number, task in enumerate(tasks):
@@ -160,7 +186,7 @@ def visit_index(of: Equation, tasks: Sequence[Task], duration: str) -> float:
             after = done | 1 << number
             if after != done:
                 both = _over(of, [each for at, each in enumerate(tasks) if after >> at & 1], duration)
-                most[after] = max(most[after], most[done] + (task.strain * (both - before) if task.strain else 0.0))
+                most[after] = max(most[after], math.inf if both == math.inf else most[done] + task.strain * (both - before))
     return most[-1]
 
 

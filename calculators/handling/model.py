@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from ..core import RuleSet
 from . import maths
 from .lift_inputs import HANDS, TURN, LiftRow
-from .maths import Equation, Place, Row, Task
+from .maths import Equation, Place, Printed, Task
 
 Number = float | None
 PREFIX = "handling.niosh_"
@@ -23,7 +23,12 @@ class Setting(NamedTuple):
     of: Equation
     sample: float
     duration: str | None
-    printed: tuple[Row, ...]
+    printed: tuple[Printed, ...]
+    tenth: float
+
+    def shown(self, mass: float) -> float:
+        """A mass as the printed examples carry it on: to a tenth of their unit."""
+        return round(mass / self.tenth) * self.tenth if self.printed else mass
 
 
 class End(NamedTuple):
@@ -51,16 +56,16 @@ def setting(inputs: Any, rules: RuleSet) -> Setting | None:
     of = Equation(**parts, frequency=tuple(rules[PREFIX + "frequency"].value),
                   grip={row["name"]: row for row in rules[PREFIX + "grip"].value})  # fmt: skip
     duration = "long" if inputs.duration == "longer" else inputs.duration
-    return Setting(of, rules[PREFIX + "sample"].inner, duration, _printed(inputs, rules))
+    return Setting(of, rules[PREFIX + "sample"].inner, duration, _printed(inputs, rules), of.load / rules[PREFIX + "load"].value / 10)
 
 
-def _printed(inputs: Any, rules: RuleSet) -> tuple[Row, ...]:
+def _printed(inputs: Any, rules: RuleSet) -> tuple[Printed, ...]:
     """The rows that the printed tables have apart from the equation, lengths in mm."""
     figure = rules.get(PREFIX + "printed")
     if inputs.figures != "printed" or figure is None:
         return ()
     size = {"in": 25.4, "cm": 10.0}
-    return tuple({"of": row["of"], "at": row["at"] * size[row["unit"]], "says": row["says"]} for row in figure.value)
+    return tuple(Printed(row["of"], row["at"] * size[row["unit"]], row["says"]) for row in figure.value)
 
 
 def ends(lift: LiftRow, of: Setting) -> list[End]:
@@ -81,7 +86,7 @@ def _end(name: str, paths: tuple[str, ...], lift: LiftRow, place: Place, of: Set
     once_worst = _worst(lift, place, of)
     whole = maths.product([*shares.values(), 0.0 if often_best == 0 else often])
     load = of.of.load
-    return End(name, (*paths, "grip", "count"), shares, None if whole is None else load * whole,
+    return End(name, (*paths, "grip", "count"), shares, None if whole is None else of.shown(load * whole),
                load * once_best * often_best, load * once_worst * often_worst,
                None if once is None else load * once, load * once_best, load * once_worst)  # fmt: skip
 
@@ -118,9 +123,13 @@ def _worst(lift: LiftRow, place: Place, of: Setting) -> float:
 
 
 class Visit(NamedTuple):
-    """The composite index as told (None where something lacks), the least that it can be, and with all measures off."""
+    """The composite index as published, and in the order that gives most (both None where something lacks).
 
-    index: Number
+    ``best`` is the least that the latter can be, and ``worst`` what it is with all measures off.
+    """
+
+    published: Number
+    greatest: Number
     best: float
     worst: float
 
@@ -130,13 +139,13 @@ def visit(lifts: list[LiftRow], of: Setting) -> Visit:
     told = [_task(lift, of, "once") for lift in lifts]
     best = [_task(lift, of, "once_best") for lift in lifts]
     worst = [_task(lift, of, "once_worst") for lift in lifts]
-    least = min(maths.visit_index(of.of, [task for task in best if task], span)
+    least = min(maths.greatest_index(of.of, [task for task in best if task], span)
                 for span in ([of.duration] if of.duration else DURATIONS)) if any(best) else 0.0  # fmt: skip
     known = [task for task in told if task is not None]
     if len(known) < len(lifts) or of.duration is None:
-        return Visit(None, least, least)
-    return Visit(maths.visit_index(of.of, known, of.duration), least,
-                 maths.visit_index(of.of, [task for task in worst if task], of.duration))  # fmt: skip
+        return Visit(None, None, least, least)
+    return Visit(maths.visit_index(of.of, known, of.duration), maths.greatest_index(of.of, known, of.duration), least,
+                 maths.greatest_index(of.of, [task for task in worst if task], of.duration))  # fmt: skip
 
 
 def _task(lift: LiftRow, of: Setting, which: str) -> Task | None:

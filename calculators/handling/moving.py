@@ -36,8 +36,10 @@ def _crew(inputs: Inputs, work: Work) -> None:
     work.section("What moves")
     work.take("cabinet_mass", "m")
     least = work.inner("handling.crew_least")
+    ok = None if inputs.crew is None or least is None else inputs.crew >= least
     mend = work.mend("crew", least, "at least", how="Wait for them: nobody moves a cabinet alone.")
-    work.check("crew", None if inputs.crew is None else float(inputs.crew), least, needs=("crew",), mend=mend)
+    work.verdict("crew", ok, needs=("crew",), mend=mend, good="Enough to lead and to steady.",
+                 bad="Too few: one leads, two steady.")  # fmt: skip
 
 
 def _way(inputs: Inputs, work: Work) -> None:
@@ -139,9 +141,8 @@ def _both(weight: Number, far: Span, up: Span, hands: Number, angle: Number) -> 
 def _off(weight: float, far: Span, up: Span, hands: float, angle: float, value: float) -> float:
     """How much more it may be with each length off by a tape and the angle by what it is good for."""
     turns = (angle - TURN, angle + TURN) if angle else (0.0,)
-    tried = [maths.pull_left(weight, (far.most if out > 0 else far.least or 0.0) + out, max(0.0, (up.least if out > 0 else up.most) - out),
-                             hands - TAPE, max(0.0, turn))
-             for out in (TAPE, -TAPE) for turn in turns]  # fmt: skip
+    ends = (((far.most or 0.0) + TAPE, max(0.0, (up.least or 0.0) - TAPE)), ((far.least or 0.0) - TAPE, (up.most or 0.0) + TAPE))
+    tried = [maths.pull_left(weight, out, high, hands - TAPE, max(0.0, turn)) for out, high in ends for turn in turns]
     return max(0.0, max(map(abs, tried)) - value)
 
 
@@ -163,7 +164,7 @@ def _angles(inputs: Inputs, work: Work, far: Span, up: Span, weight: Number) -> 
         return
     keep = work.inner("handling.push_keep") or 0.0
     angles = sorted({*range(0, 45, 5), *([most] if most is not None and most < FLAT else [])})
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for angle in angles:
         pull, least = _both(weight, far, up, hands, float(angle)) or (0.0, 0.0)
         left = max(abs(pull), abs(least))

@@ -20,7 +20,7 @@ EDGES = {"back": "back", "front": "front", "left": "left side", "right": "right 
 
 def table(inputs: Inputs, work: Work) -> None:
     """The places, for the job at hand."""
-    rows = list(ROLL) if inputs.job == "roll" else _tilted(inputs)
+    rows: list[tuple[str, ...]] = list[tuple[str, ...]](ROLL) if inputs.job == "roll" else _tilted(inputs)
     if any(place.kind == "ramp" for place in inputs.route or ()) and inputs.job == "roll":
         rows.append(RAMP)
     rows.append(("Inside a ring as wide as it is tall", NOBODY + " else", "It can land anywhere in there. Somebody keeps others out"))

@@ -26,6 +26,9 @@ COLUMNS: dict[str, tuple[set[str], set[str]]] = {
     "goods.packages_bottle": ({"name", "diameter_least", "diameter_most", "height_least", "height_most"}, set()),
     "circuit.receptacles": ({"breaker", "ratings"}, set()),
     "conductors.ambient": ({"upto", "factor"}, set()),
+    "handling.niosh_frequency": ({"upto", *(f"{span}_{place}" for span in ("short", "moderate", "long") for place in ("low", "high"))}, set()),
+    "handling.niosh_grip": ({"name", "low", "high"}, set()),
+    "handling.niosh_printed": ({"name", "of", "unit", "at", "says"}, set()),
 }
 LISTING = ({"name"}, set[str]())  # circuit.breakers, conductors.sizes and other choices
 each_file = pytest.mark.parametrize("path", FILES, ids=lambda path: f"{path.parent.name} {path.stem}")

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 import calculators
+from calculators.core.units import Units
 from calculators.plan.setup import bearers
 
 from . import fits
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",)}  # fmt: skip
+           "outlet": ("machines",), "handling": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -173,7 +174,36 @@ def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str
     ]
 
 
+CASES = 3  # kinds of case that a form of lifts begins with
+
+
+def _handling(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    found: dict[str, Any] = {"lifts": cases(data, keys.get("machine"))}
+    if "site" in keys and (legs := data.of("routes", "site", keys["site"])):
+        found["route"] = [row for leg in legs if (row := _uneven(leg))]
+        found["way"] = "some" if found["route"] else "flat"
+    return found
+
+
+def _uneven(leg: Row) -> dict[str, Any]:
+    """A part of a way in as handling takes it; nothing where it is level."""
+    if leg.typed.get("kind") in ("ramp", "steps"):
+        return dict(_known([leg], "handling.route")[0])
+    if leg.typed.get("kind") not in ("doorway", "side_door", "lift") or leg.values.get("sill") == 0:
+        return {}
+    return {key: cell for key, cell in {**leg.typed, "kind": "sill"}.items() if key in ("kind", "place", "sill")}
+
+
+def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:
+    """The heaviest cases that a cabinet is filled from: pieces times the mass of one, wrap and case left out."""
+    show = Units(data.units)
+    found = [(row.values["case_pieces"] * row.values["mass"] / 1000, row.typed["name"])
+             for row in _owned(data, "products", machine) if row.values.get("case_pieces") and row.values.get("mass")]  # fmt: skip
+    heaviest = sorted(found, key=lambda each: (-each[0], each[1]))[:CASES]
+    return [{"name": f"Case of {name}", "mass": show.text(mass, "load", "up")} for mass, name in heaviest]
+
+
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan,
+    "plan": _plan, "handling": _handling,
 }  # fmt: skip
