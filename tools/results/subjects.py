@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any
 
 from calculators.core.units import Units
+from tools.book import derive
 from tools.book.data import OperatorData
 from tools.book.tables import Row
 
@@ -19,6 +20,7 @@ LEVEL = {"readings": [{"high": "none_across", "bubble": "middle"}, {"high": "non
 SOUND = {"lamp_ln": "lit", "lamp_lg": "lit", "lamp_ng": "dark", "volts_ng": "0.4", "loaded_ng": "1.6", "signs": "none",
          "nearby": "silent", "button": "trips", "reader": "plug"}  # fmt: skip
 LOAD = {"us": 12, "si": 9}  # amperes of a kettle
+HANDS = {"us": ("14 in", "32 in", "34 in"), "si": ("350 mm", "800 mm", "850 mm")}  # out, up, and up at the end
 DROP = 3  # volts that a sound outlet falls by under it
 
 
@@ -42,6 +44,9 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     found["outlet"] = [partial(_outlet, data, site) for site in sites]
     found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
     found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
+    found["handling"] = [*(partial(_rolled, data, site) for site in sites),
+                         *(partial(_lifted, data, machine, case) for machine in data.tables["machines"]
+                           for case in derive.cases(data, machine.typed["key"]))]  # fmt: skip
     found["level"] = [partial(_level, data, machine) for machine in data.tables["machines"]]
     return found
 
@@ -81,6 +86,22 @@ def _lane(data: OperatorData, machine: Row, lane: siteplan.Lane) -> Subject | No
     what = f"{lane.product.typed['name']} in the {lane.coil.typed['name'].lower()}"
     name = f"{what}, {lane.tray.typed['name'].lower()} of the {machine.typed['name']}"
     return Subject("spiral", name, {**inputs, **tray, **coils.coil_of(lane.coil)})
+
+
+def _rolled(data: OperatorData, site: Row) -> Subject:
+    """A site's cabinet on its gear, along its own way."""
+    inputs = data.prefill("handling", {"site": site.typed["key"]})
+    return Subject("handling", f"Rolled in at {site.typed['name']}", {**inputs, "lifts": [], "job": "roll"})
+
+
+def _lifted(data: OperatorData, machine: Row, case: dict[str, str]) -> Subject:
+    """A case for a cabinet, lifted as well as it can be."""
+    out, up, up_to = HANDS[data.units]
+    lift = {**case, "grip": "fair", "count": "6", "reach": out, "height": up, "twist": "0", "height_to": up_to, "control": "no"}
+    told = (f"One person lifts {case['mass']} six times in 15 minutes, up to an hour in all: hands {out} out, from {up} to {up_to} up, "
+            "straight ahead, a fair grip, let go at the end.")  # fmt: skip
+    return Subject("handling", f"{case['name']}, for the {machine.typed['name']}",
+                   {"job": "lift", "duration": "short", "how": "plain", "lifts": [lift]}, told)  # fmt: skip
 
 
 def _level(data: OperatorData, machine: Row) -> Subject:
