@@ -122,15 +122,19 @@ def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str
         return _rows(field, value or [], show, ident, path)
     hint = _hint(field, show)
     described = f' aria-describedby="{ident}-hint"' if hint else ""
-    when = f' data-when="{field.when[0]}" data-is="{" ".join(field.when[1])}"' if field.when else ""
     inner = _choice(
         field, value, ident, path, described, show) if isinstance(field, Choice) else _entry(
         field, value, show, ident, path, described)  # fmt: skip
     long = " hb-field--long" if isinstance(field, Choice) and _longest(field, show) > LONG else ""
     hint_html = f'<span class="hb-hint" id="{ident}-hint">{escape(hint)}</span>' if hint else ""
     return (
-        f'<div class="hb-field{long}"{when}><label for="{ident}">{escape(field.label)}</label>{inner}{hint_html}</div>'
+        f'<div class="hb-field{long}"{_when(field)}><label for="{ident}">{escape(field.label)}</label>{inner}{hint_html}</div>'
     )
+
+
+def _when(field: Field) -> str:
+    """What it hangs on, for the page to hide it elsewhere."""
+    return f' data-when="{field.when[0]}" data-is="{" ".join(field.when[1])}"' if field.when else ""
 
 
 def _longest(field: Choice, show: Units) -> int:
@@ -180,7 +184,7 @@ def _rows(field: Rows, values: list[Mapping[str, Any]], show: Units, ident: str,
     blank = _row(field, {}, show, f"{ident}-#", f"{path}.#", -1)
     hint = f'<p class="hb-hint">{escape(field.help)}</p>' if field.help else ""
     return (
-        f'<fieldset class="hb-rows" data-rows="{path}" data-most="{field.most:g}" '
+        f'<fieldset class="hb-rows" data-rows="{path}"{_when(field)} data-most="{field.most:g}" '
         f'data-noun="{escape(field.noun)}" data-brief="{escape(" ".join(field.brief))}">'
         f"<legend>{escape(field.label)}</legend>{hint}<div>{rows}</div>"
         f'<template>{blank}</template><button type="button" class="hb-button" data-do="add">'

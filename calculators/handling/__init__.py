@@ -6,11 +6,11 @@ from ..clearance import CALCULATOR as CLEARANCE
 from ..core import Calculator, CheckSpec, ValueSpec
 from .conflicts import find
 from .inputs import Inputs
-from .model import KEYS
 from .solve import solve
 
 _BACK = "A back that is hurt hurts for years. Stop before it hurts."
 _TIP = "A cabinet that is leaned too far falls on whoever holds it. Nobody stands where it can land."
+_EQUATION = ("handling.niosh_load", "handling.niosh_frequency", "handling.niosh_goal", "handling.niosh_most")
 # The checks of a cabinet on its gear are those of Clearance, so that both say the same of it.
 _SHARED = ("sill", "ramp_steep", "ramp_balance", "ramp_gear", "ramp_load", "ramp_push", "people_alone", "push_start", "push_keep",
            "gear_load", "gear_face", "tilt_card", "tilt_balance", "tilt_pull")  # fmt: skip
@@ -32,8 +32,8 @@ CHECKS = (
     CheckSpec("how", "How it is lifted", caution=_BACK),
     CheckSpec("duration", "How long in all", caution=_BACK),
     CheckSpec("lift_most", "Most that one person lifts", "load", "at most", ("handling.lift_best",), caution=_BACK),
-    CheckSpec("lift", "Mass against the recommended one", "load", "at most", KEYS, caution=_BACK),
-    CheckSpec("visit", "All lifts together", "ratio", "at most", KEYS, caution=_BACK),
+    CheckSpec("lift", "Mass against the recommended one", "load", "at most", _EQUATION, caution=_BACK),
+    CheckSpec("visit", "All lifts together", "ratio", "at most", _EQUATION, caution=_BACK),
     CheckSpec("crew", "People in the crew", rules=("handling.crew_least",), caution=_TIP),
     CheckSpec("route", "Edges, ramps and steps"),
     *(CLEARANCE.check_spec(key) for key in _SHARED),
@@ -45,9 +45,9 @@ EXAMPLE = {
     "job": "lift", "duration": "short", "how": "plain",
     "lifts": [
         {"name": "water, van to cart", "mass": "27 lb", "grip": "fair", "count": 10, "reach": "14 in", "height": "32 in",
-         "twist": 0, "height_to": "30 in", "control": "no"},
+         "twist": "0", "height_to": "30 in", "control": "no"},
         {"name": "trays of cups, cart to table", "mass": "9 lb", "grip": "good", "count": 6, "reach": "14 in", "height": "30 in",
-         "twist": 30, "height_to": "36 in", "control": "yes", "reach_to": "15 in", "twist_to": 0},
+         "twist": "30", "height_to": "36 in", "control": "yes", "reach_to": "15 in", "twist_to": "0"},
     ],
     "cabinet_mass": "770 lb", "cabinet_width": "39 in", "cabinet_depth": "34 in", "cabinet_height": "72 in",
     "cg_height": "33 in", "cg_back": "18 in", "cg_side": "20 in", "skid": "off",

@@ -32,10 +32,10 @@ def draw(inputs: Inputs, work: Work) -> list[str]:
 def _lift(work: Work, number: int, lift: LiftRow) -> str:
     """A person on the left; the hands at the start and at the end."""
     top, far = max(PERSON, lift.height, lift.height_to) + 150, max(lift.reach, lift.reach_to or lift.reach, 500.0) + 350
-    pen = Drawing((-300.0, -60.0, far, top), work.show, title=f"{called(number, lift)}, from the side",
+    pen = Drawing((-500.0, -60.0, far, top), work.show, title=f"{called(number, lift)}, from the side",
                   description=f"Hands {work.text(lift.reach, 'length')} out and {work.text(lift.height, 'length')} up at the start, "
                   f"{work.text(lift.height_to, 'length')} up at the end.")  # fmt: skip
-    pen.line((-300.0, 0.0), (far, 0.0), "")
+    pen.line((-500.0, 0.0), (far, 0.0), "")
     _person(pen)
     _zone(pen, work)
     start, end = (lift.reach, lift.height), (lift.reach_to or lift.reach, lift.height_to)
@@ -62,7 +62,7 @@ def _zone(pen: Drawing, work: Work) -> None:
     if near is not None and best is not None:
         pen.line((0.0, best), (near, best), "good")
         pen.circle((near, best), 28.0, "good")
-        pen.text((near, best), "best", anchor="start", dy=-8)
+        pen.text((-40.0, best), "best height", anchor="end", dy=4)
 
 
 # -- a cabinet that leans -----------------------------------------------------------
@@ -96,7 +96,7 @@ def _leaning(inputs: Inputs, work: Work) -> str:
     if inputs.tilt_hands is not None:
         hands = _turned((0.0, inputs.tilt_hands), angle)
         pen.circle(hands, 24.0, "good")
-        pen.text(hands, "hands", anchor="start", dy=4)
+        pen.text((hands[0] + 60.0, hands[1]), "hands", anchor="start", dy=4)
     return pen.svg()
 
 

@@ -54,7 +54,8 @@ class WayRow(Record):
 
 
 def _moving(key: str, jobs: tuple[str, ...] = MOVE, *, first: bool = False) -> Any:
-    return same(key, first=first, when=("job", jobs))
+    more = {"group": "The job"} if first else {}
+    return same(key, first=first, when=("job", jobs), **more)
 
 
 class Inputs(Record):
@@ -63,7 +64,7 @@ class Inputs(Record):
     job = Choice("What you are about to do", JOBS, default="lift", first=True, group="The job",
                  help="One at a time: a cabinet that is tilted and then rolled is asked about twice.")  # fmt: skip
     lifts = Rows("The lifts", LiftRow, "lift", first=True, group="The job", most=6, when=("job", LIFT),
-                 brief=("name", "mass", "count", "reach", "height", "height_to"),
+                 brief=("name", "mass", "reach", "height", "height_to"),
                  help="Each kind of lift of this visit, one row each.")  # fmt: skip
     duration = Choice("Lifting in all", DURATIONS, first=True, group="The job", worse=tuple(DURATIONS), when=("job", LIFT),
                       help="Today, by one person, all kinds together. Where rest is shorter, take the next.")  # fmt: skip
@@ -77,7 +78,7 @@ class Inputs(Record):
     crew = _moving("crew", first=True)
     mover = _moving("mover", ROLL, first=True)
     surface = _moving("surface", ROLL, first=True)
-    way = Choice("The way", WAYS, first=True, group="Moving", worse=tuple(WAYS), when=("job", ROLL),
+    way = Choice("The way", WAYS, first=True, group="The job", worse=tuple(WAYS), when=("job", ROLL),
                  help="Walk it. Lay a ramp plate over what the wheels would stop at.")  # fmt: skip
     tilt_over = _moving("tilt_over", TILT, first=True)
     tilt_angle = _moving("tilt_angle", TILT, first=True)

@@ -134,7 +134,7 @@ def _check(work: Work, path: str, name: str, lift: LiftRow, end: End) -> None:
     needs = (f"{path}.mass", *(f"{path}.{key}" for key in end.paths), "duration")
     open_ = end.name == "end" and lift.control is None  # it may be let go of there, and then the start decides
     if end.best == 0 and not open_:
-        work.verdict("lift", False, at=at, bad=NEVER, instead=_advice(end, 0.0), rules=model.KEYS)
+        work.verdict("lift", False, at=at, bad=NEVER, instead=_advice(end, 0.0))
         return
     limit, off = None if end.allowed is None or open_ else goal * end.allowed, 0.0
     if limit is not None:
@@ -144,7 +144,7 @@ def _check(work: Work, path: str, name: str, lift: LiftRow, end: End) -> None:
     soft = lift.mass is None or limit is None or lift.mass <= most / goal * limit * (1 + 1e-9)
     mend = work.mend(f"{path}.mass", limit, "at most", beyond=off, how=SPLIT) if end.allowed else None
     work.check("lift", lift.mass, limit, at=at, tolerance=off, needs=needs, mend=mend, soft=soft,
-               instead=_advice(end, None), rules=model.KEYS)  # fmt: skip
+               instead=_advice(end, None))  # fmt: skip
 
 
 def weakest(end: End, often: Number) -> str:
@@ -185,7 +185,7 @@ def _visit(inputs: Inputs, work: Work, of: Setting) -> None:
     work.given("CLI_m", "The same in the order that gives most", index, "ratio", "So that a harder lift never makes less.")
     off = 0.0 if found.greatest is None else min(max(0.0, found.worst - found.greatest), 1e6)
     work.check("visit", index, goal, tolerance=off, needs=(*needs, "duration"), soft=index is None or index <= most,
-               note=SUM, instead=f"{CLOSER['often']}.", rules=model.KEYS)  # fmt: skip
+               note=SUM, instead=f"{CLOSER['often']}.")  # fmt: skip
 
 
 def _let_go(inputs: Inputs, path: str) -> bool:

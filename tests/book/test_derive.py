@@ -94,7 +94,8 @@ def test_a_cabinet_brings_its_tubes_trays_and_what_goes_into_it() -> None:
     ("calculator", "keys"),
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
      ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
-     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
+     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]),
+     ("handling", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
 )  # fmt: skip
 def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
     """Sites first; a product once in each cabinet that sells it."""
@@ -131,3 +132,33 @@ def test_a_plan_is_told_the_latest_test_of_each_pair_in_its_cabinet() -> None:
     assert [row["name"] for row in made["coils"]] == ["Six", "Six (2)"]
     assert made["products"][0]["diameter"] == "64 mm"
     assert derive.rows(sold, "plan", named_in(sold, "low"))["tried"] == []
+
+
+def test_handling_takes_the_heaviest_cases_of_a_cabinet() -> None:
+    """Pieces times the mass of one in grams, three at most; what has no case or no mass is none. Rounded up."""
+    goods = [("a", 24, 520.0), ("b", 12, 640.0), ("c", 24, 530.0), ("d", 6, 100.04), ("e", None, 900.0)]
+    sold = data(products=[{"key": key, "name": key.upper(), **({"case_pieces": pieces} if pieces else {}), "mass": mass} for key, pieces, mass in goods],
+                machines=[{"key": "tall"}])  # fmt: skip
+    assert derive.cases(sold, "tall") == [{"name": "Case of C", "mass": "12.8 kg"}, {"name": "Case of A", "mass": "12.5 kg"},
+                                          {"name": "Case of B", "mass": "7.7 kg"}]  # fmt: skip
+
+
+def test_handling_takes_what_is_not_level_of_a_way_in() -> None:
+    """Ramps and steps with their own columns, sills above nothing, and one that nobody measured; the rest is level."""
+    legs: list[dict[str, Any]] = [
+        {"kind": "doorway", "place": "gate", "sill": 6.0, "width": 900.0}, {"kind": "doorway", "place": "flat", "sill": 0.0},
+        {"kind": "lift", "place": "car"}, {"kind": "ramp", "place": "dock", "rise": 75.0, "run": 6000.0, "ramp_width": 1500.0},
+        {"kind": "corridor", "place": "hall"},
+    ]  # fmt: skip
+    told = derive.rows(data(machines=[{"key": "tall"}], sites=[{"key": "here", "machine": "tall"}],
+                            routes=[{"site": "here", **leg} for leg in legs]), "handling", _of("here"))  # fmt: skip
+    assert told["way"] == "some"
+    assert told["route"] == [{"kind": "sill", "place": "gate", "sill": "6.0"}, {"kind": "sill", "place": "car"},
+                             {"kind": "ramp", "place": "dock", "rise": "75.0", "run": "6000.0"}]  # fmt: skip
+    level = data(routes=[{"site": "here", "kind": "corridor"}])
+    assert derive.rows(level, "handling", _of("here"))["way"] == "flat"
+    assert "way" not in derive.rows(data(), "handling", _of("here"))
+
+
+def _of(site: str) -> dict[str, Row]:
+    return {"site": Row("sites.csv", 2, {"key": site}, {})}

@@ -116,10 +116,14 @@
   /** What depends on the values: fields that apply, marks that fit. */
   function follow(form) {
     for (const field of form.querySelectorAll("[data-when]")) {
-      const path = field.querySelector("[name]").name.split(".");
+      const path = (field.dataset.rows ?? field.querySelector("[name]").name).split(".");
       path[path.length - 1] = field.dataset.when;
       const other = control(form, path.join("."));
       field.hidden = !other || !field.dataset.is.split(" ").includes(other.value);
+    }
+    // A part of which nothing applies is not there.
+    for (const part of form.querySelectorAll(".hb-part")) {
+      part.hidden = [...part.querySelectorAll(".hb-field, .hb-rows")].every((each) => each.hidden || each.closest(".hb-rows")?.hidden);
     }
     // “65 mm” stands alone: the mark of a box in inches would make it something else.
     for (const unit of form.querySelectorAll(".hb-unit")) {
