@@ -54,8 +54,8 @@ class WayRow(Record):
 
 
 def _moving(key: str, jobs: tuple[str, ...] = MOVE, *, first: bool = False) -> Any:
-    more = {"group": "The job"} if first else {}
-    return same(key, first=first, when=("job", jobs), **more)
+    group = "The job" if first else Clearance.field(key).group
+    return same(key, first=first, when=("job", jobs), group=group)
 
 
 class Inputs(Record):

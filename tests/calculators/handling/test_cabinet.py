@@ -120,8 +120,10 @@ def test_every_shared_check_is_declared_alike() -> None:
 
 
 def held(weight: float, far: float, up: float, hands: float, angle: float) -> float:
-    """The level force at the hands that balances the moment of the weight, by vectors: both places are turned
-    about the low edge, and the force is found by halving on the sign of the whole moment."""
+    """The level force at the hands that balances the moment of the weight, by vectors.
+
+    Both places are turned about the low edge, and the force is found by halving on the sign of the whole moment.
+    """
     spin = complex(math.cos(math.radians(-angle)), math.sin(math.radians(-angle)))
     middle, grip = complex(-far, up) * spin, complex(0.0, hands) * spin
     low, high = -1e9, 1e9
