@@ -321,7 +321,7 @@ class Rows(Field):
         return {
             **super().describe(show),
             "example": [self.record.shown(row, show) for row in self.example or ()],
-            "row": [field.describe(show) for field in self.record.fields()],
+            "row": [field.describe(show) for field in self.record.fields() if field.offered(show.rules)],
         }
 
 

@@ -204,22 +204,23 @@ def _controls(fields: list[Field], row: Mapping[str, Any], show: Units, ident: s
 
 
 def _row(field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, number: int) -> str:
-    fields = field.record.fields()
+    fields = [each for each in field.record.fields() if each.offered(show.rules)]
     name = f"{field.noun.capitalize()} {number + 1 if number >= 0 else ''}".strip()
     noun = escape(field.noun)
     if len(fields) <= IN_LINE and not any(each.when for each in fields):
         return (
             f'<fieldset class="hb-row hb-row--line" data-columns="{len(fields)}" data-noun="{noun.capitalize()}">'
-            f'<legend class="hb-row-name">{escape(name)}</legend>{_controls(list(fields), row, show, ident, path)}'
+            f'<legend class="hb-row-name">{escape(name)}</legend>{_controls(fields, row, show, ident, path)}'
             f"{_tool('remove', '✕', f'Remove {noun}')}</fieldset>"
         )
-    return _long_row(field, row, show, ident, path, name)
+    return _long_row(field, fields, row, show, ident, path, name)
 
 
-def _long_row(field: Rows, row: Mapping[str, Any], show: Units, ident: str, path: str, name: str) -> str:
+def _long_row(field: Rows, fields: list[Field], row: Mapping[str, Any], show: Units, ident: str, path: str,
+              name: str) -> str:  # fmt: skip
     """One line that opens to be edited; a row still blank stands open."""
-    settled = [each for each in field.record.fields() if _is_settled(each, row)]
-    shown = [each for each in field.record.fields() if each not in settled]
+    settled = [each for each in fields if _is_settled(each, row)]
+    shown = [each for each in fields if each not in settled]
     folded = _controls(settled, row, show, ident, path)
     more = f'<details class="hb-more"><summary>More about it</summary><div class="hb-group">{folded}</div></details>'
     noun = escape(field.noun)

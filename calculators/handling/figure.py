@@ -32,7 +32,7 @@ def draw(inputs: Inputs, work: Work) -> list[str]:
 def _lift(work: Work, number: int, lift: LiftRow) -> str:
     """A person on the left; the hands at the start and at the end."""
     top, far = max(PERSON, lift.height, lift.height_to) + 150, max(lift.reach, lift.reach_to or lift.reach, 500.0) + 350
-    pen = Drawing((-500.0, -60.0, far, top), work.show, title=f"{called(number, lift)}, from the side",
+    pen = Drawing((-500.0, -150.0, far, top), work.show, title=f"{called(number, lift)}, from the side",
                   description=f"Hands {work.text(lift.reach, 'length')} out and {work.text(lift.height, 'length')} up at the start, "
                   f"{work.text(lift.height_to, 'length')} up at the end.")  # fmt: skip
     pen.line((-500.0, 0.0), (far, 0.0), "")
@@ -44,7 +44,7 @@ def _lift(work: Work, number: int, lift: LiftRow) -> str:
         pen.rect((place[0] - 130.0, place[1] - 90.0), 260.0, 180.0, style)
     if abs(end[1] - start[1]) > 100:
         pen.arrow((start[0] + 190, start[1]), (end[0] + 190, end[1]))
-    pen.dim((0.0, 0.0), (lift.reach, 0.0), off=-16)
+    pen.dim((0.0, 0.0), (lift.reach, 0.0), off=-30)
     pen.dim((lift.reach, 0.0), (lift.reach, lift.height), off=-6)
     return pen.svg()
 
@@ -126,6 +126,6 @@ def _above(inputs: Inputs, work: Work) -> str:
     for x, y, word in ((0.0, -deep / 2 - 550, "leader, handles"), (-wide / 2 - 450, -beside, "helper"), (wide / 2 + 450, -beside, "helper")):
         pen.circle((x, y), 170.0, "good")
         pen.text((x, y - 170.0), word, dy=14)
-    pen.text((0.0, deep / 2), "nobody here", dy=-14, bold=True)
-    pen.dim((0.0, deep / 2), (0.0, deep / 2 + tall), off=0)
+    pen.text((wide / 2, deep / 2), "nobody here", anchor="end", dy=-14, bold=True)
+    pen.dim((wide / 2, deep / 2), (wide / 2, deep / 2 + tall))
     return pen.svg()

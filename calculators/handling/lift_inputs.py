@@ -15,6 +15,12 @@ GRIPS = {
     "fair": "Fair: fingers bent under it at a right angle",
     "poor": "Poor: no edge to hold, slippery, sagging, or too large",
 }
+ZONES = {
+    "waist": "Between elbow and knuckles", "knee": "Between knuckles and mid-shin", "chest": "Between shoulder and elbow",
+    "high": "Above the shoulder", "low": "Below mid-shin",
+}  # fmt: skip
+ARMS = {"close": "Close, elbows bent", "far": "Away, arms nearly straight"}
+FILTER = "handling.lift_filter"
 
 
 def hands(label: str, text: str, most: float, example: float, **more: Any) -> Quantity:
@@ -47,3 +53,6 @@ class LiftRow(Record):
     reach_to = hands("Hands out, at the end", "The same at the end. It counts where it is set down with care.",
                      1_200.0, 350, worse="more")  # fmt: skip
     twist_to = turn("Body turned, at the end", "The same at the end. It counts where it is set down with care.")
+    zone = Choice("Worst zone the hands pass", ZONES, rule=FILTER, worse=tuple(ZONES),
+                  help="Standing upright, arms hanging: where knuckles, elbows and shoulders are.")  # fmt: skip
+    arms = Choice("The load there", ARMS, rule=FILTER, always=tuple(ARMS), worse=tuple(ARMS), help="Where it is farthest from the body.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from . import model
+from . import filtered, model
 from .inputs import Inputs
 from .lift_inputs import LiftRow
 from .model import End, Number, Setting
@@ -39,9 +39,9 @@ def solve(inputs: Inputs, work: Work) -> None:
     if len(inputs.lifts) > 1:
         _visit(inputs, work, found)
     _values(inputs, work, found)
-    work.table("lifts", "Each lift", {"lift": "Lift", "mass": "Mass", "allowed": "Recommended, at most", "index": "Index",
-                                      "costs": "What costs most"}, rows,
-               "The index is the mass divided by what is recommended. 1 or less is the aim; more than 3 is a stop.")  # fmt: skip
+    work.table("lifts", "Each lift", {"lift": "Lift", "allowed": "At most", "index": "Index",
+                                      "costs": "Costs most"}, rows,
+               "What is recommended at most, and the index: the mass divided by it. 1 or less is the aim; more than 3 is a stop.")  # fmt: skip
 
 
 def called(number: int, lift: LiftRow) -> str:
@@ -90,6 +90,7 @@ def _lift(work: Work, number: int, lift: LiftRow, of: Setting) -> list[tuple[str
     work.step("D", "Way up or down", "abs(V_e - V)", "length")
     mend = work.mend(f"{path}.mass", work.inner("handling.lift_best"), "at most", how=SPLIT)
     work.check("lift_most", lift.mass, work.inner("handling.lift_best"), at=name, needs=(f"{path}.mass",), mend=mend)
+    filtered.check(work, path, name, lift, of)
     rows = []
     for end in model.ends(lift, of):
         _working(work, path, end, printed=bool(of.printed))
@@ -161,7 +162,7 @@ def _advice(end: End, often: Number) -> str:
 
 def _row(work: Work, name: str, lift: LiftRow, end: End, often: Number) -> tuple[str, ...]:
     index = None if not end.allowed or lift.mass is None else lift.mass / end.allowed
-    return (f"{name}, {end.name}", work.text(lift.mass, "load", "up"), work.text(end.allowed, "load", "down"),
+    return (f"{name.partition(',')[0]}, {end.name}", work.text(end.allowed, "load", "down"),
             work.text(index, "ratio", "up"), COSTS.get(weakest(end, often), "–"))  # fmt: skip
 
 

@@ -139,6 +139,12 @@ def at_best(shares: Sequence[float | None]) -> float:
     return math.prod(1.0 if share is None else share for share in shares)
 
 
+def filter_left(turn: float, rate: float, by_turn: Sequence[Row], by_rate: Sequence[Row]) -> tuple[float, float]:
+    """The percentages by which a lifting filter is less: from an angle on, and up to so many lifts a minute."""
+    turned = max((row["less"] for row in by_turn if turn >= row["upto"] - NOISE), default=0.0)
+    return turned, next(row["less"] for row in by_rate if rate <= row["upto"] + NOISE)
+
+
 # -- several lifts of one visit -------------------------------------------------------------
 
 

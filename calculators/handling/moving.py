@@ -53,7 +53,7 @@ def _way(inputs: Inputs, work: Work) -> None:
 
 
 def _place(work: Work, number: int, place: WayRow) -> None:
-    at = f"{number + 1}. {PLACES.get(place.kind or '', 'Kind not given')}" + (f" ({place.place})" if place.place else "")
+    at = f"{number + 1}. {place.place or PLACES.get(place.kind or '', 'Kind not given')}"
     work.section(at)
     if place.kind is None:
         work.verdict("route", None, at=at, needs=(f"route.{number}.kind",))
@@ -87,7 +87,8 @@ def tilt(inputs: Inputs, work: Work) -> None:
     far, up = tipping.beyond(like, edge), tipping.height(like, work)
     weight = None if inputs.cabinet_mass is None else inputs.cabinet_mass * (work.inner("handling.gravity") or 0.0)
     work.value("balance", None if edge.least is None or not up.most else statics.balance_angle(edge.least, up.most))
-    work.value("tilt_pull", None if None in (weight, far.most, inputs.tilt_hands) else maths.pull_left(weight or 0.0, far.most or 0.0, 0.0, inputs.tilt_hands, 0.0))
+    if not inputs.tilt_gear:
+        work.value("tilt_pull", None if None in (weight, far.most, inputs.tilt_hands) else maths.pull_left(weight or 0.0, far.most or 0.0, 0.0, inputs.tilt_hands, 0.0))
     _held(inputs, work, far, up, weight)
     _angles(inputs, work, far, up, weight)
 
@@ -97,7 +98,6 @@ def _held(inputs: Inputs, work: Work, far: Span, up: Span, weight: Number) -> No
     limit = work.rule("f_k", "handling.push_keep")
     if inputs.tilt_gear:
         work.verdict("tilt_hold", True, good="Gear holds it; nobody bears it.")
-        work.value("hold", None)
         return
     angle = inputs.tilt_angle
     if angle is not None and angle > FLAT:

@@ -28,6 +28,9 @@ COLUMNS: dict[str, tuple[set[str], set[str]]] = {
     "conductors.ambient": ({"upto", "factor"}, set()),
     "handling.niosh_frequency": ({"upto", *(f"{span}_{place}" for span in ("short", "moderate", "long") for place in ("low", "high"))}, set()),
     "handling.niosh_grip": ({"name", "low", "high"}, set()),
+    "handling.lift_filter": ({"name", "close", "far"}, set()),
+    "handling.lift_filter_turn": ({"upto", "less"}, set()),
+    "handling.lift_filter_often": ({"upto", "less"}, set()),
     "handling.niosh_printed": ({"name", "of", "unit", "at", "says"}, set()),
 }
 LISTING = ({"name"}, set[str]())  # circuit.breakers, conductors.sizes and other choices

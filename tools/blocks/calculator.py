@@ -209,7 +209,7 @@ def _inputs_table(inputs: list[dict[str, Any]], title: str) -> str:
 
 def _rows_tables(found: Calculator, show: Units) -> str:
     return "".join(
-        _inputs_table([each.describe(show) for each in field.record.fields()],
+        _inputs_table([each.describe(show) for each in field.record.fields() if each.offered(show.rules)],
                       f"One {field.noun} of “{field.label}”")
         for field in found.inputs.fields() if isinstance(field, Rows)
     )  # fmt: skip

@@ -174,7 +174,7 @@ def _blank_rows(field: Rows, show: Units) -> str:
 
     Settings that are right as they are need no room.
     """
-    asked = [each for each in field.record.fields() if each.default is None]
+    asked = [each for each in field.record.fields() if each.default is None and each.offered(show.rules)]
     names = [f"{escape(each.label)} ({_unit(each, show)})" if _unit(each, show) else escape(each.label) for each in asked]
     numbers = [str(number) for number in range(1, BLANKS + 1)]
     heads, lines = (names, numbers) if len(names) <= WIDE else (numbers, names)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 import calculators
-from calculators.core import rules
+from calculators.core import forms, rules
 
 LIFT: dict[str, Any] = {
     "name": "water", "mass": 12, "grip": "fair", "count": 6, "reach": 300, "height": 800, "twist": 0, "height_to": 850,
@@ -168,3 +168,48 @@ def test_a_blank_in_one_lift_keeps_all_of_them_open() -> None:
     found = run(lifts=[LIFT, {key: value for key, value in LIFT.items() if key != "height"}])
     assert outcome(found, "visit") == "unknown"
     assert "lifts.1.height" in check(found, "visit")["needs"]
+
+
+# -- a country's own filter ---------------------------------------------------------------------------------
+
+
+def test_only_the_set_that_has_a_filter_asks_for_it() -> None:
+    """Its zone and arms are in the form of the United Kingdom alone, and so is the check."""
+    calculator = calculators.get("handling")
+    for rule_set in rules.RULE_SETS:
+        made = forms.form(calculator, {"lifts": [LIFT]}, "si", prefix="p", rules=rules.load(rule_set))
+        ours = rule_set == "uk"
+        assert ("Worst zone the hands pass" in made) is ours
+        assert any(each["key"] == "filter" for each in lifted(rule_set)["checks"]) is ours
+
+
+# Typed anew, for women: the zone's mass close and away. Then the least a lift may weigh less by twist and by how often.
+ZONES = {"waist": (16, 10), "knee": (13, 7), "chest": (13, 7), "high": (7, 3), "low": (7, 3)}
+
+
+@pytest.mark.parametrize("zone", ZONES)
+@pytest.mark.parametrize(("arms", "column"), [("close", 0), ("far", 1)])
+def test_the_filter_is_that_of_its_zone(zone: str, arms: str, column: int) -> None:
+    """More than it is to be looked at, never a stop by itself."""
+    mass = ZONES[zone][column]
+    for share, word in ((0.999, "pass"), (1.001, "caution")):
+        assert outcome(lifted("uk", zone=zone, arms=arms, mass=mass * share), "filter") == word
+    assert outcome(lifted("uk", zone=zone, arms=arms, mass=mass * 2), "filter") == "caution"
+
+
+@pytest.mark.parametrize(("change", "left"), [
+    ({"twist": 34}, 1.0), ({"twist": 45}, 0.9), ({"twist_to": 79}, 0.9), ({"twist": 90}, 0.8), ({"count": 7}, 1.0), ({"count": 8}, 0.7),
+    ({"count": 30}, 0.7), ({"count": 31}, 0.5), ({"count": 120}, 0.5), ({"count": 121}, 0.2), ({"twist": 90, "count": 30}, 0.56),
+])  # fmt: skip
+def test_twisting_and_repeating_make_the_filter_less(change: dict[str, Any], left: float) -> None:
+    """10 % less from 45 degrees, 20 % from 90; 30 % up to two a minute, 50 % up to eight, 80 % above."""
+    for share, word in ((0.999, "pass"), (1.001, "caution")):
+        assert outcome(lifted("uk", zone="waist", arms="close", mass=16 * left * share, **change), "filter") == word
+
+
+def test_an_eye_may_miss_ten_degrees_of_a_turn() -> None:
+    """36 degrees may be 46: between both filters the answer is to take care."""
+    for mass, word in ((14.3, "pass"), (15, "caution"), (16.1, "caution")):
+        assert outcome(lifted("uk", zone="waist", arms="close", mass=mass, twist=36), "filter") == word
+    blank = lifted("uk", arms="close", mass=12)
+    assert (outcome(blank, "filter"), check(blank, "filter")["needs"]) == ("unknown", ["lifts.0.zone"])
