@@ -81,7 +81,8 @@ class Inputs(Record):
     way = Choice("The way", WAYS, first=True, group="The job", worse=tuple(WAYS), when=("job", ROLL),
                  help="Walk it. Lay a ramp plate over what the wheels would stop at.")  # fmt: skip
     tilt_over = _moving("tilt_over", TILT, first=True)
-    tilt_angle = _moving("tilt_angle", TILT, first=True)
+    # Leaned farther, less is left in the hands until it balances: neither direction is the worse one.
+    tilt_angle = same("tilt_angle", first=True, when=("job", TILT), group="The job", worse="")
     tilt_gear = _moving("tilt_gear", TILT, first=True)
     route = Rows("Edges, ramps and steps", WayRow, "place", most=40, group="Moving", when=("job", ROLL),
                  brief=("kind", "place", "sill", "rise", "run"), help="Each place of the way that is not level.")  # fmt: skip
