@@ -16,7 +16,7 @@ _SHARED = ("sill", "ramp_steep", "ramp_balance", "ramp_gear", "ramp_load", "ramp
            "gear_load", "gear_face", "tilt_card", "tilt_balance", "tilt_pull")  # fmt: skip
 
 VALUES = (
-    ValueSpec("allowed", "Least that is recommended at any end", "load", "RWL", toward="down", main=True),
+    ValueSpec("allowed", "Recommended at the hardest place, at most", "load", "RWL", toward="down", main=True),
     ValueSpec("index", "Lifting index of the hardest lift", "ratio", "LI", "The mass divided by what is recommended.", toward="up",
               main=True),
     ValueSpec("visit", "Lifting index of all lifts together", "ratio", "CLI", toward="up", main=True),
@@ -60,6 +60,22 @@ EXAMPLE = {
     "tilt_over": "back", "tilt_angle": 10, "tilt_gear": "yes", "tilt_hands": "48 in", "max_tilt": 15,
 }  # fmt: skip
 
+# The same with the zones of the lifting filter that this set has.
+_FILTERED = {
+    **EXAMPLE,
+    "lifts": [
+        {"name": "water, van to cart", "mass": "12 kg", "grip": "fair", "count": 7, "reach": "350 mm", "height": "810 mm",
+         "twist": "0", "height_to": "760 mm", "control": "no", "zone": "waist", "arms": "close"},
+        {"name": "trays of cups, cart to table", "mass": "4 kg", "grip": "good", "count": 6, "reach": "350 mm", "height": "760 mm",
+         "twist": "30", "height_to": "910 mm", "control": "yes", "reach_to": "380 mm", "twist_to": "0", "zone": "waist", "arms": "far"},
+    ],
+    "cabinet_mass": "350 kg", "cabinet_width": "990 mm", "cabinet_depth": "860 mm", "cabinet_height": "1830 mm",
+    "cg_height": "840 mm", "cg_back": "460 mm", "cg_side": "510 mm", "gear_height": "76 mm", "gear_mass": "70 kg", "gear_face": "685 mm",
+    "gear_rating": "900 kg", "tilt_hands": "1220 mm",
+    "route": [{"kind": "sill", "place": "loading door", "sill": "6 mm"},
+              {"kind": "ramp", "place": "dock", "rise": "75 mm", "run": "6 m", "ramp_made": "built"}],
+}  # fmt: skip
+
 CALCULATOR = Calculator(
     name="handling",
     title="Handling",
@@ -72,6 +88,7 @@ CALCULATOR = Calculator(
     solve=solve,
     contradictions=find,
     example=EXAMPLE,
+    set_examples={"uk": _FILTERED},
     caution="Gear comes before muscle. These figures are guidance and no promise: people differ, and whoever is told not to lift "
     "does not. A cabinet is never lifted by hand, by however many.",
     not_checked=(
