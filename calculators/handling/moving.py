@@ -168,11 +168,11 @@ def _angles(inputs: Inputs, work: Work, far: Span, up: Span, weight: Number) -> 
     for angle in angles:
         pull, least = _both(weight, far, up, hands, float(angle)) or (0.0, 0.0)
         left = max(abs(pull), abs(least))
-        way = "back toward the hands" if pull < 0 else "either way" if least < 0 else "away from the hands"
+        way = "toward you" if pull < 0 else "either way" if least < 0 else "away"
         rows.append((work.text(float(angle), "angle"), work.text(left, "force", "up"), way if left > 1 else "balanced",
                      "yes" if left <= keep else "no"))  # fmt: skip
         if pull <= 0:
             break
     work.table("angles", "What is left in the hands, angle by angle",
-               {"angle": "Tilted by", "pull": "At most", "way": "Its weight pulls", "one": "One person keeps it up"}, rows,
-               "A level pull at the handles. Just past the balance it falls toward the hands.")  # fmt: skip
+               {"angle": "Tilted by", "pull": "At most", "way": "It pulls", "one": "One person can hold it"}, rows,
+               "A level pull at the handles; you stand there. Past the balance it falls on you.")  # fmt: skip

@@ -198,7 +198,7 @@ def test_angle_by_angle_it_falls_to_the_balance() -> None:
     for angle, row in zip(angles, table["rows"], strict=True):
         pull = held(40 * G, 300, 500, 1200, angle)
         assert row[1] == f"{math.ceil(abs(pull) - 1e-9)} N"
-        assert row[2] == ("away from the hands" if pull > 0 else "back toward the hands")
+        assert row[2] == ("away" if pull > 0 else "toward you")
         assert row[3] == ("yes" if abs(pull) <= 7 * G else "no")
 
 
