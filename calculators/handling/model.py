@@ -93,14 +93,12 @@ def _end(name: str, paths: tuple[str, ...], lift: LiftRow, place: Place, of: Set
 
 def often_of(lift: LiftRow, of: Setting) -> tuple[Number, float, float]:
     """What is left by how often: as told, at best, and with the hands lower than told."""
-    rates = [rate(lift, of) or 1 / of.sample]
-    durations = [of.duration] if of.duration else list(DURATIONS)
-    lows = (False, True) if lift.height is None else (maths.is_low(of.of, lift.height),)
-    best = max(maths.often_share(of.of, each, span, low) for each in rates for span in durations for low in lows)
+    each, span = rate(lift, of) or 1 / of.sample, of.duration or DURATIONS[0]
+    best = maths.often_share(of.of, each, span, lift.height is not None and maths.is_low(of.of, lift.height))
     known = lift.count is not None and of.duration is not None and lift.height is not None
     if not known:
         return None, best, best
-    worst = maths.often_share(of.of, rates[0], durations[0], maths.is_low(of.of, lift.height - HANDS))
+    worst = maths.often_share(of.of, each, span, maths.is_low(of.of, lift.height - HANDS))
     share = maths.two_places(best) if of.printed else best
     return share, best, min(best, worst)
 

@@ -167,7 +167,8 @@ def test_past_its_balance_it_pushes_back() -> None:
     """Leaned by 40°, where it balances at 31°: the same check sees what it then takes to hold it."""
     found = check(run({**LIGHT, "tilt_angle": 40, "max_tilt": 40}), "tilt_hold")
     assert found["value"] == pytest.approx(-held(40 * G, 300, 500, 1200, 40), rel=1e-6)
-    assert outcome({**LIGHT, "tilt_angle": 85, "max_tilt": 90}, "tilt_hold") == "stop"
+    flat = check(run({**LIGHT, "tilt_angle": 85, "max_tilt": 90}), "tilt_hold")
+    assert (flat["outcome"], flat["value"], flat["text"]) == ("stop", None, "Nobody holds it there.")
 
 
 def test_where_the_middle_of_mass_is_not_known_both_ends_are_tried() -> None:
@@ -177,6 +178,8 @@ def test_where_the_middle_of_mass_is_not_known_both_ends_are_tried() -> None:
     assert least < 0 < most
     for mass, word in ((20, "pass"), (40, "unknown")):
         assert outcome({**blind, "cabinet_mass": mass}, "tilt_hold") == word
+    # Too much either way at both ends, and nothing at all in between.
+    assert outcome({**blind, "cabinet_mass": 400}, "tilt_hold") == "unknown"
     assert {"cg_height", "cg_back"} <= set(check(run({**blind, "cabinet_mass": 40}), "tilt_hold")["needs"])
     far = {**blind, "tilt_angle": 0}
     assert outcome({**far, "cabinet_mass": 7 * G / (held(1.0, 175, 0, 1205, 0) * G)}, "tilt_hold") in ("unknown", "caution", "stop")

@@ -130,6 +130,13 @@ def test_several_lifts_come_out_as_by_every_order(edition: str) -> None:
         assert maths.greatest_index(of, tasks, span) == pytest.approx(most, rel=1e-9)
 
 
+def test_more_than_the_table_goes_leaves_nothing() -> None:
+    of = setting("us", "short").of
+    assert maths.often_share(of, 15.0, "short", False) == pytest.approx(0.28)
+    assert maths.often_share(of, 15.01, "short", False) == 0
+    assert maths.often_share(of, 0.05, "short", False) == 1
+
+
 def test_one_lift_alone_is_its_own_index() -> None:
     of = setting("us", "short").of
     task = Task(1.4, 3.0, False)
