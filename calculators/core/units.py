@@ -139,7 +139,7 @@ KINDS: dict[str, Kind] = {
     # Energy, heat and gas in a room. Each is such that a formula holds with the printed numbers of either system.
     "hours": _same("h", 1, {"hour": 1.0, "hours": 1.0, "day": 24.0, "days": 24.0}),
     "energy": _same("kWh", 2, {"wh": 0.001}),
-    "energy_day": _same("kWh a day", 2, {"kwh": 1.0, "kwh/day": 1.0, "kwh/d": 1.0}),
+    "energy_day": _same("kWh/day", 2, {"kwh": 1.0, "kwh a day": 1.0, "kwh/d": 1.0}),
     "heat": Kind(Unit("W", 1.0, 0), Unit("Btu/h", BTU_HOUR, 0), {"kw": 1000.0}),
     "volume": Kind(Unit("m³", 1.0, 2), Unit("ft³", _FOOT**3, 1), {"l": 0.001}),
     "capacity": Kind(Unit("L", 1.0, 0), Unit("ft³", 1000 * _FOOT**3, 1), {"m3": 1000.0, "cu ft": 1000 * _FOOT**3}),

@@ -18,7 +18,8 @@ def draw(inputs: Inputs, work: Work, found: Found) -> Iterator[str]:
     """Those of which enough is known."""
     if found.sides is not None and not inputs.outdoors and found.room("practical"):
         yield _plan(work, found, found.sides)
-    rows = [(BARS[check.key], check.value, check.limit) for check in work.checks
+    rows: list[tuple[str, float, float | None]] = [
+            (BARS[check.key], check.value, check.limit) for check in work.checks
             if check.key in BARS and check.value is not None and check.limit is not None]  # fmt: skip
     energy = model.daily(inputs, work)
     if not rows and energy is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from ..core import Work
@@ -35,8 +36,8 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
 
 
 def _in_all(found: Found) -> Number:
-    known = [None if None in (each.number, each.charge) else each.number * each.charge for each in found.sources]
-    return sum(known) if found.settled and None not in known else None
+    known = [each.number * each.charge for each in found.sources if each.number is not None and each.charge is not None]
+    return math.fsum(known) if found.settled and len(known) == len(found.sources) else None
 
 
 # -- working --------------------------------------------------------------------------
@@ -90,7 +91,7 @@ def most_in_circuit(inputs: Inputs, work: Work) -> Number:
     """Greatest charge of one circuit, g, by the edition that the cabinet is built to."""
     newest, air = work.inner("refrigerant.charge_newer"), work.inner("refrigerant.lfl_air")
     small, low = work.inner("refrigerant.charge_small"), model.lower(inputs, work)
-    if None in (newest, air, small, low) or inputs.built_to is None:
+    if newest is None or air is None or small is None or low is None or inputs.built_to is None:
         return None
     most = min(newest, air * low)
     return most if inputs.built_to == "new" else min(small, most)
@@ -119,7 +120,7 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
     if needed is None and found.volume is not None and least > found.volume + found.volume_off + SURE and not soft:
         needed, short = least, AT_LEAST
     volume = None if inputs.outdoors is None else found.volume
-    mend = _mend(inputs, work, needed)
+    mend = None if short else _mend(inputs, work, needed)
     work.check(key, volume, needed, tolerance=found.volume_off, needs=_needs(inputs, found), mend=mend, soft=soft,
                rules=_keys(inputs, work, kind), note=short, instead=_instead(soft, mend))  # fmt: skip
 
@@ -174,7 +175,8 @@ def _low_place(inputs: Inputs, work: Work, found: Found) -> None:
 
 
 def _table(work: Work, found: Found) -> None:
-    rows = [(each.name if each.number in (None, 1) else f"{each.name}, {each.number} alike", work.text(each.charge, "small_mass", "up"),
+    rows: list[tuple[str, ...]] = [
+            (each.name if each.number in (None, 1) else f"{each.name}, {each.number} alike", work.text(each.charge, "small_mass", "up"),
              work.text(each.limits["burns"], "gas_density", "down"), work.text(each.limits["practical"], "gas_density", "down"),
              work.text(each.room("practical"), "volume", "up")) for each in found.sources if each.needs and each.charge]  # fmt: skip
     if rows:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -52,14 +53,12 @@ class Found:
 
     def room(self, kind: str) -> Number:
         """Least room for a full leak of everything in it, m³; None where one is not known."""
-        rooms = [each.room(kind) for each in self.sources]
-        if not self.settled or None in rooms:
-            return None
-        return sum(room for room in rooms if room is not None)
+        rooms = [room for each in self.sources if (room := each.room(kind)) is not None]
+        return math.fsum(rooms) if self.settled and len(rooms) == len(self.sources) else None
 
     def least_room(self, kind: str) -> float:
         """The same of what is known alone: it takes at least so much."""
-        return sum(each.room(kind) or 0.0 for each in self.sources)
+        return math.fsum(each.room(kind) or 0.0 for each in self.sources)
 
     @property
     def needs(self) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ..core import Work
 from ..core.report import Mend
 from . import maths, model
@@ -36,7 +38,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
 def _others(inputs: Inputs) -> tuple[float, bool]:
     """Energy a day of the other coolers, kWh, as far as it is known; whether it is known of all."""
     rows = model.coolers(inputs)
-    total = sum(row.number * (row.daily or 0.0) for row in rows)
+    total = math.fsum(row.number * (row.daily or 0.0) for row in rows)
     return total, all(row.daily is not None for row in rows)
 
 
@@ -98,10 +100,12 @@ def _needs(inputs: Inputs, found: Found) -> tuple[str, ...]:
 def _mend(inputs: Inputs, work: Work, found: Found, rise: Number) -> Mend | None:
     """So many air changes that the room stays cool enough, by more than the thermometer may be off."""
     start, limit, air = inputs.room_temp, inputs.room_most, work.inner("energy.air_heat")
-    if None in (start, limit, rise, air) or found.volume is None or limit - start <= THERMOMETER:
+    now, walls = _away(inputs, work, found, inputs.air_changes), _away(inputs, work, found, 0.0)
+    if rise is None or air is None or now is None or walls is None or found.volume is None:
         return None
-    heat = rise * (_away(inputs, work, found, inputs.air_changes) or 0.0)
-    walls = _away(inputs, work, found, 0.0) or 0.0
+    if start is None or limit is None or limit - start <= THERMOMETER:
+        return None
+    heat = rise * now
     changes = (heat / (limit - start - THERMOMETER) - walls) / (air * found.volume)
     return work.mend("air_changes", changes, "at least", beyond=1e-6 * max(changes, 0.0), how=MORE_AIR)
 
@@ -110,7 +114,8 @@ def _table(inputs: Inputs, work: Work, found: Found, heat: Number) -> None:
     """How the room fares with less air or more."""
     if heat is None or inputs.outdoors or found.sides is None:
         return
-    rows = [(work.text(changes, "air_changes"), work.text(heat / (_away(inputs, work, found, changes) or 1.0), "warming", "up"))
+    rows: list[tuple[str, ...]] = [
+        (work.text(changes, "air_changes"), work.text(heat / (_away(inputs, work, found, changes) or 1.0), "warming", "up"))
             for changes in AIR]  # fmt: skip
     work.table("air", "The same room with less air and with more", {"air": "Air changes", "rise": "Warmer by about"}, rows,
                note=ESTIMATE, detail=True)  # fmt: skip
