@@ -11,7 +11,7 @@ from . import model
 from .inputs import Inputs
 from .model import Found
 
-BARS = {"allowed": "Energy a day, the rule", "as_sold": "Energy a day, the plate and a quarter"}
+BARS = {"allowed": "By the rule", "as_sold": "By the plate"}
 
 
 def draw(inputs: Inputs, work: Work, found: Found) -> Iterator[str]:
