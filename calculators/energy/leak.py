@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import Any
 
 from ..core import Work
 from ..core.report import Mend
 from . import maths, model
-from .inputs import BURNING, TAPE, Inputs
+from .inputs import BURNING, TAPE, Cooler, Inputs
 from .model import Found
 
 Number = float | None
@@ -48,8 +47,8 @@ def _working(inputs: Inputs, work: Work, found: Found) -> None:
     for path in ("room_length", "room_width", "room_height"):
         work.take(path)
     work.step("V", "Volume of the room", "L*W*H", "volume")
-    rows = [("", inputs), *((f"coolers.{at}.", row) for at, row in enumerate(model.coolers(inputs)))]
-    burning = [(number, path, record) for number, (path, record) in enumerate(rows, 1) if record.gas in BURNING]
+    burning = [(number, f"coolers.{number - 2}." if number > 1 else "", record)
+               for number, record in enumerate(model.records(inputs), 1) if record.gas in BURNING]  # fmt: skip
     for number, path, record in burning:
         _one(inputs, work, number, path, record)
     if burning and found.settled:
@@ -60,7 +59,7 @@ def _working(inputs: Inputs, work: Work, found: Found) -> None:
 SAID = {"practical": "to the practical limit", "burns": "to where it burns"}
 
 
-def _one(inputs: Inputs, work: Work, number: int, path: str, record: Any) -> None:
+def _one(inputs: Inputs, work: Work, number: int, path: str, record: Inputs | Cooler) -> None:
     """Room for a leak of one kind of cooler."""
     work.take(f"{path}number" if path else "alike", f"N{number}")
     work.take(f"{path}charge", f"m{number}")
@@ -69,7 +68,7 @@ def _one(inputs: Inputs, work: Work, number: int, path: str, record: Any) -> Non
         work.step(f"{symbol}{number}", f"Room for it, {SAID[kind]}", f"N{number}*m{number}/{sign}{number}", "volume")
 
 
-def _limit(work: Work, kind: str, path: str, record: Any, symbol: str, number: int) -> None:
+def _limit(work: Work, kind: str, path: str, record: Inputs | Cooler, symbol: str, number: int) -> None:
     key = model.key_of(kind, record.gas, work)
     if key:
         work.rule(symbol, key)
@@ -138,7 +137,7 @@ def _needs(inputs: Inputs, found: Found) -> tuple[str, ...]:
 
 
 def _keys(inputs: Inputs, work: Work, kind: str) -> tuple[str, ...]:
-    gases = {record.gas for record in (inputs, *model.coolers(inputs))} & {"r290", "r600a"}
+    gases = {record.gas for record in model.records(inputs)} & {"r290", "r600a"}
     own = {model.key_of(kind, gas, work) for gas in gases}
     lower = {f"refrigerant.lfl_{gas}" for gas in gases if not model.key_of(kind, gas, work)}
     return tuple(sorted((own | lower) - {""}))
@@ -159,7 +158,7 @@ def _mend(inputs: Inputs, work: Work, needed: Number) -> Mend | None:
 
 
 def _low_place(inputs: Inputs, work: Work, found: Found) -> None:
-    burning = [record.gas for record in (inputs, *model.coolers(inputs))]
+    burning = [record.gas for record in model.records(inputs)]
     if found.room("burns") == 0.0:
         work.verdict("low_place", True, good=NOTHING)
         return

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from ..core import Contradiction, Work
 from ..core.units import Units
 from . import maths
-from .inputs import TAPE, Inputs
+from .inputs import TAPE, Cooler, Inputs
 from .maths import Number
 
 KINDS = ("burns", "practical")
@@ -77,19 +77,24 @@ def find(inputs: Inputs, work: Work) -> Found:
     return Found(sources, told, None if None in sides else sides)
 
 
-def coolers(inputs: Inputs) -> list[Any]:
+def coolers(inputs: Inputs) -> list[Cooler]:
     """The rows of other coolers."""
     return list(inputs.coolers or [])
 
 
-def _source(record: Any, path: str, name: str, number: int | None, counted: str, work: Work) -> Source:
+def records(inputs: Inputs) -> tuple[Inputs | Cooler, ...]:
+    """The cabinet itself, then the other coolers."""
+    return (inputs, *coolers(inputs))
+
+
+def _source(record: Inputs | Cooler, path: str, name: str, number: int | None, counted: str, work: Work) -> Source:
     if record.gas == "none":
         return Source(name, 1, 0.0, dict.fromkeys(KINDS, 1.0), ())
     needs = (f"{path}gas", f"{path}charge", counted, *((f"{path}lfl",) if record.gas == "other" else ()))
     return Source(name, number, record.charge, {kind: limit(kind, record, work) for kind in KINDS}, needs)
 
 
-def lower(record: Any, work: Work) -> Number:
+def lower(record: Inputs | Cooler, work: Work) -> Number:
     """Lower limit of burning by the standards of cooling, g/m³."""
     if record.gas == "other":
         return None if record.lfl is None else float(record.lfl)
@@ -102,7 +107,7 @@ def key_of(kind: str, gas: str, work: Work) -> str:
     return key if work.rules.get(key) is not None else ""
 
 
-def limit(kind: str, record: Any, work: Work) -> Number:
+def limit(kind: str, record: Inputs | Cooler, work: Work) -> Number:
     """What a leak may reach, g/m³: where it burns, or the practical limit."""
     if record.gas in (None, "none"):
         return None
