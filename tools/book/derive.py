@@ -73,6 +73,12 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
 
 
+def _energy(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """Where the table holds the plate's energy, it is the plate's that is counted until a reader has metered it."""
+    known = "machine" in keys and "plate_daily" in data.row("machines", keys["machine"]).typed
+    return {"source": "plate"} if known else {}
+
+
 def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
     """The products or coils of a cabinet model, or all of them."""
     return data.sold_in(table, machine) if machine else data.tables[table]
@@ -206,5 +212,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling,
+    "plan": _plan, "handling": _handling, "energy": _energy,
 }  # fmt: skip

@@ -118,7 +118,7 @@ def _level(data: OperatorData, machine: Row) -> Subject:
 
 def _energy(data: OperatorData, site: Row) -> Subject:
     """A cabinet in its room, with the energy that its plate tells."""
-    inputs = {**data.prefill("energy", {"site": site.typed["key"]}), "source": "plate"}
+    inputs = data.prefill("energy", {"site": site.typed["key"]})
     return Subject("energy", f"Room at {site.typed['name']}", inputs, "Its energy is from the plate.")
 
 
