@@ -263,3 +263,29 @@ def test_the_caution_stands_before_the_answer_and_says_who_may_open_a_circuit() 
     assert "Emergency" in CALCULATOR.caution
     assert all("leave" in spec.caution for spec in CALCULATOR.checks if spec.key in ("charge", "leak_burns", "leak_limit", "low_place"))
     assert CALCULATOR.run({"units": "us", "inputs": dict(EXAMPLE)})["outcome"] == "pass"
+
+
+# -- what is known alone can already be too much ---------------------------------------------------
+
+
+def test_what_is_known_of_the_gas_can_stop_whatever_else_is_there() -> None:
+    """Other coolers only add to it; no mend is given then, as what is not known could undo it. A caution stays open."""
+    stopped = check("leak_burns", charge=2400, others=None)
+    assert (stopped["outcome"], stopped["mend"]) == ("stop", None)
+    assert "whatever is not given yet" in stopped["note"]
+    assert outcome("leak_burns", charge=2100, others=None) == "unknown"
+    assert outcome("leak_limit", charge=149, room_length=3, room_height=1.5, others=None) == "unknown"
+    assert outcome("leak_limit", charge=151, room_length=3, room_height=1.5, others=None) == "stop"
+
+
+def test_what_is_known_of_the_heat_can_be_too_warm_whatever_else_is_there() -> None:
+    """One cabinet at least; how many there are can only add."""
+    assert outcome("warmth", room_temp=30.5, alike=None) == "caution"
+    assert outcome("warmth", room_temp=28.5, alike=None) == "unknown"
+    assert outcome("warmth", room_temp=30.5, others=None) == "caution"
+
+
+def test_a_short_reading_fails_only_beyond_what_the_meter_may_be_off() -> None:
+    """4.08 kWh are allowed: 4.1 in half a day may be the meter's error, 4.2 is not."""
+    assert outcome("allowed", source="meter", used=4.1, hours=12) == "unknown"
+    assert outcome("allowed", source="meter", used=4.2, hours=12) == "caution"
