@@ -116,7 +116,7 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
         return
     soft = kind == "practical" and _small(inputs, work, found)
     least, short = found.least_room(kind), ""
-    if needed is None and found.volume is not None and least > found.volume + found.volume_off + SURE and not soft:
+    if needed is None and found.volume is not None and least > found.volume + SURE and not soft:
         needed, short = least, AT_LEAST
     volume = None if inputs.outdoors is None else found.volume
     mend = None if short else _mend(inputs, work, needed)
