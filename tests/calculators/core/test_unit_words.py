@@ -31,6 +31,7 @@ WORDS: dict[str, dict[str, float]] = {
     "resistivity": {"Ω·mm²/m": 1000}, "wire_area": {"mm²": 1, "mm2": 1}, "temperature": {"°C": 1, "c": 1},
     "per_degree": {}, "ratio": {}, "average": {}, "percent": {"%": 1}, "count": {},
     "per_day": {"a day": 1, "/day": 1}, "days": {"days": 1, "d": 1, "day": 1}, "chance": {"%": 1}, "money": {},
+    "minutes": {"min": 1, "minutes": 1, "h": 60, "hour": 60, "hours": 60}, "day": {}, "moment": {},
 }  # fmt: skip
 # Printed in metric and in US units: name, inner units in one of it, decimals.
 PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
@@ -47,7 +48,8 @@ PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
 SAME = {"angle": ("°", 1), "arc": ("′", 1), "turns": ("turns", 3), "voltage": ("V", 1), "current": ("A", 2),
         "leakage": ("mA", 2), "power": ("W", 0), "impedance": ("Ω", 4), "wire_area": ("mm²", 2),
         "temperature": ("°C", 0), "ratio": ("", 3), "average": ("", 1), "percent": ("%", 1), "count": ("", 0),
-        "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2)}  # fmt: skip
+        "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2),
+        "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0)}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", KINDS)
