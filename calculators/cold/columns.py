@@ -106,7 +106,7 @@ def _holds(row: list[str], at: int) -> bool:
 def bare(cell: str) -> tuple[str, str]:
     """A cell without its scale, and the scale."""
     text = cell.rstrip()
-    if text[-1:] in "cCfF" and text[:1].strip(" +-−.,0123456789") == "":
+    if text and text[-1] in "cCfF" and text[:1].strip(" +-−.,0123456789") == "":
         return text[:-1].rstrip(" °º"), text[-1].lower()
     return text.rstrip(" °º"), ""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from ..core import Contradiction
@@ -48,7 +49,7 @@ def _lot(lot: Lot, path: str, now: int | None) -> Iterator[Contradiction]:
     thawed = lot.thawed if lot.state == "thawed" else None
     days = [(key, day) for key, day in (("made", lot.made if lot.dated == "kitchen" else None), ("frozen", frozen), ("thawed", thawed))
             if day is not None]  # fmt: skip
-    for (early, first), (late, second) in zip(days, days[1:], strict=False):
+    for (early, first), (late, second) in itertools.pairwise(days):
         if second < first:
             yield Contradiction((path + early, path + late), f"{day_text(second)} is before {day_text(first)}.")
     today = None if now is None else now // DAY

@@ -109,7 +109,7 @@ def _points(inputs: Inputs, log: Series | None) -> Points:
     for number, each in enumerate(inputs.readings or [], 1):
         if each.at is not None and each.degrees is not None:
             points.add(each.at, each.degrees, name=f"reading {number}")
-    if log and len(points.at) > len(log.times) or not log:
+    if log is None or len(points.at) > len(log.times):
         points.at.sort(key=lambda each: each[:2])
     return points
 

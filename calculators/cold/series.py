@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
 
 from .columns import Unreadable
@@ -84,7 +85,7 @@ def _same_zone(series: Series) -> None:
 
 def _descends(times: list[float]) -> bool:
     """Whether a log has its newest line first."""
-    falls = sum(after < before for before, after in zip(times, times[1:], strict=False))
+    falls = sum(after < before for before, after in itertools.pairwise(times))
     return falls * 2 > len(times)
 
 

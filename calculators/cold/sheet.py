@@ -32,6 +32,10 @@ def working(inputs: Inputs, work: Work, found: Found) -> None:
     work.step("t_above", "Above the limit, and no grace for it", "t_out - t_grace", "minutes")
     work.given("t_dark", "Of which nothing is known", found.unknown, "minutes")
     work.step("t_most", "Above the limit at most", "t_above + t_dark", "minutes")
+    work.given("t_in", "Since it was put in", float(inputs.now - inputs.put_in), "minutes")
+    work.step("t_told", "Of it told by readings", "max(t_in - t_dark, 0)", "minutes")
+    if inputs.now > inputs.put_in:
+        work.step("s", "The same as a share", "100*t_told/t_in", "percent")
 
 
 def values(inputs: Inputs, work: Work, found: Found, left: list[Number]) -> None:
@@ -64,7 +68,7 @@ def _lots(inputs: Inputs, work: Work, left: list[Number]) -> None:
     if not inputs.lots:
         return
     common = _worst(work, "")
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for number, lot in enumerate(inputs.lots):
         name = f"{number + 1}. {dates.name_of(number, lot)}"
         own = _worst(work, name)
@@ -92,7 +96,7 @@ def _do(common: str, own: str) -> str:
 def _record(inputs: Inputs, work: Work, found: Found) -> None:
     told = found.known and not work.unknown("put_in")
     last = f"{moment_text(found.readings.times[-1])}, {work.text(found.readings.degrees[-1], 'temperature', 'up')}" if found.known else "–"
-    rows = [
+    rows: list[tuple[str, ...]] = [
         ("Now", moment_text(inputs.now) if inputs.now is not None else "–"),
         ("Put in", moment_text(inputs.put_in) if inputs.put_in is not None else "–"),
         ("Last cold reading", _last_cold(work, found)),
@@ -114,7 +118,7 @@ def _last_cold(work: Work, found: Found) -> str:
 
 
 def _spells(work: Work, found: Found) -> None:
-    rows = [(moment_text(each.start), moment_text(each.end), work.text(each.minutes, "minutes", "up"),
+    rows: list[tuple[str, ...]] = [(moment_text(each.start), moment_text(each.end), work.text(each.minutes, "minutes", "up"),
              work.text(each.peak, "temperature", "up"), "grace of the air" if each in found.graced else "counts")
             for each in sorted((*found.spells, *found.graced))[:SHOWN]]  # fmt: skip
     if rows:
@@ -127,7 +131,9 @@ def _rest(count: int) -> str:
 
 
 def _silent(work: Work, found: Found) -> None:
-    rows = [(moment_text(each.start), moment_text(each.end), work.text(each.minutes, "minutes", "up")) for each in found.silent[:SHOWN]]
+    rows: list[tuple[str, ...]] = [
+        (moment_text(each.start), moment_text(each.end), work.text(each.minutes, "minutes", "up")) for each in found.silent[:SHOWN]
+    ]
     if rows:
         work.table("silent", "When nobody knows how warm it was", {"from": "From", "until": "Until", "minutes": "Time"}, rows,
                    note="Readings farther apart than the rule’s figure, lines that could not be read, or a clock that was changed. Find "
@@ -137,7 +143,7 @@ def _silent(work: Work, found: Found) -> None:
 def _troubles(work: Work, found: Found) -> None:
     if found.log is None or not found.log.troubles:
         return
-    rows = [(f"line {each.row}", each.what, each.mend) for each in found.log.troubles[:SHOWN]]
+    rows: list[tuple[str, ...]] = [(f"line {each.row}", each.what, each.mend) for each in found.log.troubles[:SHOWN]]
     work.table("log", "Lines of the log to look at", {"line": "Line", "what": "What is odd", "do": "What to do"}, rows,
                note="Lines are counted from the first of the log." + _rest(len(found.log.troubles)))  # fmt: skip
 

@@ -89,8 +89,9 @@ class Day(Quantity):
         return found
 
     def limit_text(self, show: units.Units) -> str:
-        """How a day is written."""
-        return f"It must be a day from {FIRST_YEAR} to {LAST_YEAR}, written year, month, day, such as 2026-11-28."
+        """How a day is written, and between which it must be."""
+        ends = " and ".join(self.shown(end, show) for end in (self.least, self.most))
+        return f"It must be written year first and lie between {ends}."
 
     def shown(self, value: Any, show: units.Units) -> str:
         """The day as it is typed."""
@@ -121,11 +122,6 @@ class Moment(Day):
         if found is None:
             raise ValueError(self.limit_text(units.Units(system)))
         return found
-
-    def limit_text(self, show: units.Units) -> str:
-        """How a moment is written."""
-        return (f"It must be a day from {FIRST_YEAR} to {LAST_YEAR} and a time of day, written year first, such as "
-                "2026-11-28 14:30.")  # fmt: skip
 
     def shown(self, value: Any, show: units.Units) -> str:
         """Day and time as they are typed."""

@@ -64,8 +64,9 @@ def _random_number(field: Field, rng: random.Random) -> float:
     least = field.least if field.least is not None else 0.0
     most = field.most if field.most is not None else least + 1000.0
     if isinstance(field, Day) and rng.random() < 0.95:
-        # Within days of each other, or hours: dates of other years say nothing about each other.
-        return field.example + rng.uniform(-1, 1) * rng.choice((240, 2000) if isinstance(field, Moment) else (3, 12))
+        # Within days of each other, or hours, and what ends something mostly after it: other dates contradict each other.
+        early, late = {"more": (-0.1, 1), "less": (-1, 0.1)}.get(str(field.worse), (-1, 1))
+        return field.example + rng.uniform(early, late) * rng.choice((240, 2000) if isinstance(field, Moment) else (3, 12))
     if isinstance(field.example, (int, float)) and rng.random() < 0.7:
         near = field.example * rng.uniform(0.6, 1.5)
         return min(max(near, least), most)

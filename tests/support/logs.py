@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from datetime import datetime, timedelta
 
-END = datetime(2026, 11, 28, 10, 45)
+END = datetime.fromisoformat("2026-11-28 10:45")
 BROKEN = ("#N/A", "---", "", "NaN", "85000")
 
 
