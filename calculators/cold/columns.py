@@ -49,13 +49,17 @@ def cells(line: str, separator: str) -> list[str]:
 
 def number(text: str) -> float | None:
     """A bare number with a point or a comma before its decimals; None for anything else."""
+    if not text.isascii() or "_" in text or "e" in text.lower():
+        return _written(text)
     try:
         value = float(text)
     except ValueError:
-        if not _NUMBER.fullmatch(text):
-            return None
-        return float(text.replace(",", ".").replace("−", "-").replace(" ", ""))
+        return _written(text)
     return value if value - value == 0 else None  # nan and inf are words of an instrument in trouble
+
+
+def _written(text: str) -> float | None:
+    return float(text.replace(",", ".").replace("−", "-").replace(" ", "")) if _NUMBER.fullmatch(text) else None
 
 
 def scale_of(text: str) -> str:

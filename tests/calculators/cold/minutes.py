@@ -7,6 +7,7 @@ import io
 from datetime import datetime, timedelta
 
 MINUTE = timedelta(minutes=1)
+EVER = datetime.fromisoformat("2000-01-01"), datetime.fromisoformat("2100-01-01")
 Row = tuple[datetime, float | None]
 
 
@@ -51,5 +52,5 @@ def minutes(known: list[Row], start: datetime, end: datetime, limit: float, gap:
 def _about(torn: datetime, known: list[Row]) -> tuple[datetime, datetime]:
     """From the reading before a line that could not be read to the one after it."""
     good = [time for time, value in known if value is not None]
-    return (max((time for time in good if time <= torn), default=datetime.min),
-            min((time for time in good if time >= torn), default=datetime.max))  # fmt: skip
+    return (max((time for time in good if time <= torn), default=EVER[0]),
+            min((time for time in good if time >= torn), default=EVER[1]))  # fmt: skip
