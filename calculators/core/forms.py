@@ -9,7 +9,7 @@ from typing import Any
 from . import brief
 from .calculator import Calculator
 from .fields import Choice, Field, Log, Quantity, Rows
-from .moments import Day
+from .moments import Day, Moment
 from .rules import RuleSet
 from .units import SYSTEM_NAMES, Units
 
@@ -126,7 +126,7 @@ def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str
     inner = _choice(
         field, value, ident, path, described, show) if isinstance(field, Choice) else _entry(
         field, value, show, ident, path, described)  # fmt: skip
-    is_long = isinstance(field, Log) or (isinstance(field, Choice) and _longest(field, show) > LONG)
+    is_long = isinstance(field, (Log, Moment)) or (isinstance(field, Choice) and _longest(field, show) > LONG)
     long = " hb-field--long" if is_long else ""
     hint_html = f'<span class="hb-hint" id="{ident}-hint">{escape(hint)}</span>' if hint else ""
     return (
@@ -177,7 +177,7 @@ def _log(field: Log, value: Any, ident: str, path: str, described: str) -> str:
     """A box to paste lines into; the page's script adds a button that opens a file, and says how much it holds."""
     # A new line after the tag is not part of the text, so that one must stand there.
     return (
-        f'<span class="hb-log" data-most="{field.most:g}"><textarea id="{ident}" name="{path}" rows="5" spellcheck="false" '
+        f'<span class="hb-log" data-most="{field.most:g}"><textarea id="{ident}" name="{path}" rows="4" spellcheck="false" '
         f'autocapitalize="off"{described}>\n{escape(str(value or ""))}</textarea></span>'
     )
 
