@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core import Work
 from ..core.moments import moment_text
 from . import checks, dates, maths
-from .inputs import DATED, Inputs
+from .inputs import Inputs
 from .model import Found
 
 Number = float | None
@@ -72,8 +72,8 @@ def _lots(inputs: Inputs, work: Work, left: list[Number]) -> None:
     for number, lot in enumerate(inputs.lots):
         name = f"{number + 1}. {dates.name_of(number, lot)}"
         own = _worst(work, name)
-        rows.append((name, DATED[lot.dated] if lot.dated else "–", work.text(left[number], "days", "down"), _do(common, own)))
-    work.table("lots", "What to do with each lot", {"lot": "Lot", "date": "Date", "left": "Days left after today", "do": "Do"}, rows,
+        rows.append((name, work.text(left[number], "days", "down"), _do(common, own)))
+    work.table("lots", "What to do with each lot", {"lot": "Lot", "left": "Left after today", "do": "Do"}, rows,
                note="Lots that lie mixed and cannot be told apart all bear the earliest date.")  # fmt: skip
 
 
@@ -123,7 +123,7 @@ def _spells(work: Work, found: Found) -> None:
             for each in sorted((*found.spells, *found.graced))[:SHOWN]]  # fmt: skip
     if rows:
         work.table("spells", "When it was above the limit", {"from": "From", "until": "Until", "minutes": "Time", "peak": "Warmest",
-                   "counts": "Counts"}, rows, note=RULE + _rest(len(found.spells) + len(found.graced)))  # fmt: skip
+                   "counts": "Counts"}, rows, note=RULE + _rest(len(found.spells) + len(found.graced)), detail=True)  # fmt: skip
 
 
 def _rest(count: int) -> str:

@@ -92,7 +92,7 @@
       box.dispatchEvent(new Event("input", { bubbles: true }));
       box.focus();
     });
-    const said = Object.assign(document.createElement("span"), { className: "hb-log-said hb-hint" });
+    const said = Object.assign(document.createElement("span"), { className: "hb-log-said hb-small" });
     said.setAttribute("role", "status");
     const bar = Object.assign(document.createElement("span"), { className: "hb-log-bar" });
     bar.append(button(WORDS.open, "open", () => file.click()), away, file);
