@@ -109,7 +109,7 @@ def _above(inputs: Inputs, work: Work, found: Found) -> None:
     needs = ("put_in", "measured", "now", *_pack(inputs), *found.open_rows, *_readings(found))
     value = _bounded(inputs, work, found, allowed)
     made = work.check("above", value, allowed, tolerance=MINUTE if allowed else 0.0, needs=needs, note=_silence(found),
-                      instead=OUT, rules=_plan_rules(inputs))  # fmt: skip
+                      instead=OUT, rules=_plan_rules(inputs, work))  # fmt: skip
     if made.outcome == "unknown" and not made.needs and found.unknown and allowed is not None:
         made.text = f"Of {work.text(found.unknown, 'minutes', 'up')} nothing is known. In doubt it is thrown out."
         if found.log is None and inputs.shutoff == "quiet":
@@ -143,23 +143,27 @@ def _silence(found: Found) -> str:
             "that time can show that the food was cold.")  # fmt: skip
 
 
-def _plan_rules(inputs: Inputs) -> tuple[str, ...]:
+def _plan_rules(inputs: Inputs, work: Work) -> tuple[str, ...]:
     key = {"time": "food.time_without_cooling_hours", "watched": "food.time_watched_hours"}.get(inputs.plan)
-    return () if key is None else (key,)
+    return () if key is None else (key, *(("food.time_once",) if _once(work) else ()))
 
 
 def allowance(inputs: Inputs, work: Work) -> Number:
-    """Minutes above the limit that a plan allows; none without one."""
-    keys = _plan_rules(inputs)
+    """Minutes above the limit that a plan allows; none without one. Where it is once only it is less than the hours."""
+    keys = _plan_rules(inputs, work)
     if not keys:
         return 0.0
     hours = work.inner(keys[0])
-    return None if hours is None else 60 * hours
+    return None if hours is None else 60 * hours - (MINUTE if _once(work) else 0.0)
+
+
+def _once(work: Work) -> bool:
+    return work.rules.get("food.time_once") is not None
 
 
 def time_above(work: Work, found: Found) -> float:
     """Minutes above the limit as the rule set counts them."""
-    return maths.above(found.spells, once=work.rules.get("food.time_once") is not None)
+    return maths.above(found.spells, once=_once(work))
 
 
 def _filling(inputs: Inputs, work: Work, found: Found) -> None:
