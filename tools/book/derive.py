@@ -22,6 +22,7 @@ PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
            "outlet": ("machines",), "handling": ("sites", "machines")}  # fmt: skip
            "outlet": ("machines",), "cold": ("sites", "machines")}  # fmt: skip
+           "outlet": ("machines",), "cold": ("machines",)}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
