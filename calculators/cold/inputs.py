@@ -73,7 +73,7 @@ class Inputs(Record):
     now = Moment("Now", first=True, example=14_152_965, worse="more", help="Day and time of this answer.")
     put_in = Moment("Put in", first=True, example=14_152_855, worse="less",
                     help="When this food went into the cabinet. Of several lots, the first.")  # fmt: skip
-    log = Log("Log of temperatures", first=True,
+    log = Log("Log of temperatures", group="Log of an instrument",
               help="Lines with day, time and temperature, pasted or opened as a file. It stays in this page.")  # fmt: skip
     readings = Rows("Readings written down", Reading, "reading", most=24, first=True, group="Readings written down",
                     help="From the visit sheet or the display. The last cold one, and all since.")  # fmt: skip
@@ -86,9 +86,9 @@ class Inputs(Record):
                           group="About the readings")  # fmt: skip
     filled = Moment("Last filled or serviced", group="About the readings", example=14_152_900,
                     help="Later than “Put in”, where the door stood open again to load. Left blank: not since.")  # fmt: skip
-    date_order = Choice("Dates in the log", ORDERS, group="About the readings",
+    date_order = Choice("Dates in the log", ORDERS, group="Log of an instrument",
                         help="Asked only where a date such as 03/04/2026 could be two days.")  # fmt: skip
-    log_scale = Choice("Numbers in the log", SCALES, group="About the readings",
+    log_scale = Choice("Numbers in the log", SCALES, group="Log of an instrument",
                        help="Asked only where neither its heading nor its cells say °C or °F.")  # fmt: skip
 
     pack_names = Flag("The pack names a temperature", group="Pack, shutoff and plan", worse=("no", "yes"),

@@ -72,11 +72,12 @@ def test_a_log_that_was_pasted_long_is_held_and_can_be_taken_away(opened: Any) -
     lines = "\\n".join(["time,°C", *(f"{BEGIN + timedelta(minutes=5 * at):%Y-%m-%d %H:%M},3.0" for at in range(400))])
     page.evaluate(f"""() => {{ const box = document.querySelector("textarea[name=log]"); box.value = "{lines}";
         box.dispatchEvent(new Event("input", {{ bubbles: true }})); }}""")
-    assert page.inner_text(".hb-log-said").startswith("401 lines, all of them in use")
+    assert page.locator(".hb-log-said").text_content().startswith("401 lines, all of them in use")
     assert page.locator("textarea[name=log]").get_attribute("readonly") is not None
     assert page.evaluate(f"HandbookInputs.read({ROOT}.querySelector('form')).log.split('\\n').length") == 401
+    page.locator("details", has=page.locator("textarea[name=log]")).locator("summary").click()
     page.locator('[data-log="away"]').click()
-    assert page.inner_text(".hb-log-said") == "No lines yet."
+    assert page.locator(".hb-log-said").text_content() == "No lines yet."
     assert page.evaluate(f"HandbookInputs.read({ROOT}.querySelector('form')).log") is None
     answered(opened)
 

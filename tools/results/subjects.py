@@ -141,7 +141,6 @@ def _cold(data: OperatorData, machine: Row) -> Subject:
     readings = [{"at": f"2026-11-28 {when}", "degrees": each} for when, each in zip(WHEN, degrees, strict=True)]
     inputs = {**data.prefill("cold", {"machine": machine.typed["key"]}), **FOOD, "loaded": degrees[0], "readings": readings,
               "lots": [dict(lot) for lot in LOTS]}  # fmt: skip
-    told = (f"November 28, 2026, 10:15. Filled at 08:00, food at {degrees[0]}; its shutoff did not trip; no time plan. Food read between two "
-            f"packs: {'; '.join(f'{when} {each}' for when, each in zip(WHEN, degrees, strict=True))}. Egg sandwiches of our kitchen, made "
-            "November 27; yogurt, use by December 9. The packs name no temperature.")  # fmt: skip
+    told = (f"Filled at 08:00, now 10:15. Food read each half hour from then: {', '.join(degrees)}. No shutoff tripped, no time plan. "
+            "Egg sandwiches made yesterday, November 27; yogurt, use by December 9.")  # fmt: skip
     return Subject("cold", f"Cold food in the {machine.typed['name']}", inputs, told)
