@@ -94,10 +94,8 @@ def test_a_cabinet_brings_its_tubes_trays_and_what_goes_into_it() -> None:
     ("calculator", "keys"),
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
      ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
-     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]),
+     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["tall", "low"]),
      ("handling", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
-     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
-     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
 )  # fmt: skip
 def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
     """Sites first; a product once in each cabinet that sells it."""

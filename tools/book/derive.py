@@ -20,9 +20,7 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",), "handling": ("sites", "machines")}  # fmt: skip
-           "outlet": ("machines",), "cold": ("sites", "machines")}  # fmt: skip
-           "outlet": ("machines",), "cold": ("machines",)}  # fmt: skip
+           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",)}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -213,6 +211,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling,
-    "plan": _plan, "cold": _cold,
+    "plan": _plan, "handling": _handling, "cold": _cold,
 }  # fmt: skip
