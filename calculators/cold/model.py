@@ -13,6 +13,8 @@ from .maths import Judged, Readings, Span, Spell
 from .series import NONE, Series
 
 Number = float | None
+Point = tuple[float, float, float, bool, str]
+HAND = "reading"
 
 
 @dataclass
@@ -51,7 +53,7 @@ class Found:
 class Points:
     """Readings from wherever they come, with what tells where each stands."""
 
-    at: list[tuple[float, float, float, bool, str]] = field(default_factory=list)
+    at: list[Point] = field(default_factory=list)
     tail: bool = False
 
     def add(self, time: float, degrees: float, doubt: float = NONE, again: bool = False, name: str = "") -> None:
@@ -108,10 +110,21 @@ def _points(inputs: Inputs, log: Series | None) -> Points:
             points.add(time, degrees, doubt, again, f"line {row}")
     for number, each in enumerate(inputs.readings or [], 1):
         if each.at is not None and each.degrees is not None:
-            points.add(each.at, each.degrees, name=f"reading {number}")
+            points.add(each.at, each.degrees, name=f"{HAND} {number}")
     if log is None or len(points.at) > len(log.times):
         points.at.sort(key=lambda each: each[:2])
+        points.at = _doubted(points.at, points.tail)
     return points
+
+
+def _doubted(points: list[Point], tail: bool) -> list[Point]:
+    """A reading of hand in a time that is in doubt stands for its moment alone: what lies before it stays in doubt."""
+    made = []
+    for time, degrees, doubt, again, name in reversed(points):
+        by_hand = name.startswith(HAND)
+        made.append((time, degrees, max(doubt, 0.0) if by_hand and tail else doubt, again, name))
+        tail = tail if by_hand else doubt >= 0
+    return made[::-1]
 
 
 def _judge(inputs: Inputs, work: Work, found: Found) -> None:

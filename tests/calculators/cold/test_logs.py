@@ -184,3 +184,14 @@ def test_cells_in_quotes_hold_a_separator() -> None:
     assert columns.cells('"a,b",c', ",") == ["a,b", "c"]
     assert columns.bare("4.5 °C") == ("4.5", "c")
     assert columns.bare("Error C") == ("Error C", "")
+
+
+def test_a_reading_of_hand_in_a_doubtful_time_takes_no_doubt_away() -> None:
+    """It stands for its moment: the times before and after it stay unknown, at the end of a log too."""
+    by_hand = {"readings": [{"at": "2026-11-28 08:45", "degrees": 2}]}
+    result = ask.run(log=ask.log(ask.with_at({5: "---"})), **by_hand)
+    assert sum(int(row[2].split()[0]) for row in ask.rows(result, "silent")) == 60
+    broken = ask.log(ask.with_at({12: "---"}))
+    result = ask.run(log=broken, readings=[{"at": "2026-11-28 12:00", "degrees": 2}])
+    assert ask.rows(result, "silent")[0] == ("2026-11-28 11:30", "2026-11-28 12:00", "30 min")
+    assert ask.check(result, "above")["outcome"] == "unknown"
