@@ -2,7 +2,8 @@
 
 from .calculator import Calculator, CheckSpec, ValueSpec
 from .errors import CalculatorError, Contradiction, InputError, InputErrors, UnknownCalculator
-from .fields import Choice, Count, Field, Flag, Money, Quantity, Record, Rows, Text
+from .fields import Choice, Count, Field, Flag, Log, Money, Quantity, Record, Rows, Text
+from .moments import Day, Moment
 from .rules import Rule, RuleSet
 from .work import Work
 
@@ -13,10 +14,13 @@ __all__ = [
     "Choice",
     "Contradiction",
     "Count",
+    "Day",
     "Field",
     "Flag",
     "InputError",
     "InputErrors",
+    "Log",
+    "Moment",
     "Money",
     "Quantity",
     "Record",

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from .fields import Choice, Field, Flag, Quantity, Record, Rows
+from .fields import Choice, Field, Flag, Log, Quantity, Record, Rows
 from .rules import RuleSet
 from .units import Units
 
@@ -27,9 +27,17 @@ def value(field: Field, typed: Any, show: Units) -> str:
         return field.label if typed in (True, "yes") else ""
     if isinstance(field, Choice):
         return re.split(r"[:,(]", field.words(show.rules).get(typed, str(typed)))[0].strip()
+    if isinstance(field, Log):
+        return lines(str(typed))
     unit = show.unit(field.kind) if isinstance(field, Quantity) else ""
     text = str(typed).strip()
     return f"{text} {unit}" if unit and BARE.fullmatch(text) else text
+
+
+def lines(text: str) -> str:
+    """How much a long text holds."""
+    count = text.strip().count("\n") + 1
+    return f"{count} line{'s' if count > 1 else ''}"
 
 
 def group(fields: Iterable[Field], typed: Mapping[str, Any], show: Units) -> str:

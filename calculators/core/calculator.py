@@ -9,7 +9,7 @@ from typing import Any
 from . import rules as rule_sets
 from .bounds import Bounds, Filling
 from .errors import Contradiction, InputError, InputErrors
-from .fields import Quantity, Record, Rows, is_unknown
+from .fields import Log, Quantity, Record, Rows, is_unknown
 from .formula import printed, substituted
 from .own import with_own
 from .progress import Steps, finish
@@ -176,7 +176,7 @@ class Calculator:
             "assumed": _assumed(inputs, show, setting.rules), "not_checked": work.not_checked,
             "measure_next": _measure_next(work, next_path),
             "figures": work.figures,
-            "inputs": self.inputs.shown(inputs.values(), show),
+            "inputs": _without_logs(self.inputs, self.inputs.shown(inputs.values(), show)),
         }  # fmt: skip
 
     def _next_measurement(self, work: Work, bounds: Bounds) -> str | None:
@@ -257,6 +257,11 @@ def _differs(kind: str) -> bool:
     return Units("us").unit(kind) != Units("si").unit(kind)
 
 
+def _without_logs(record: type[Record], typed: dict[str, Any]) -> dict[str, Any]:
+    """What a page and a paper get back: ten thousand rows they have already, or have no room for."""
+    return {key: value for key, value in typed.items() if not isinstance(record.field(key), Log)}
+
+
 def _looser(rule: Rule) -> str:
     own = f"{rule.value} {rule.unit}".strip()
     return (f"{rule.label}: {own} is looser than {rule.looser_than}. "
@@ -309,7 +314,7 @@ def _value_dict(value: Value, show: Units) -> dict[str, Any]:
         "unit": show.unit(value.kind), "inner": value.value, "help": value.help,
         "value": show.number(value.value, value.kind) if value.value is not None else None,
         "text": show.text(value.value, value.kind, value.toward) if value.value is not None else "–",
-        "tolerance": show.text(value.tolerance, value.kind, "up")
+        "tolerance": show.off(value.tolerance, value.kind)
         if known and value.tolerance else "",
     }  # fmt: skip
 

@@ -295,6 +295,29 @@ class Text(Field):
         return f"It must be a text of at most {self.longest} characters."
 
 
+class Log(Text):
+    """A long text of many lines, such as what an instrument wrote down: pasted, or read from a file in the page.
+
+    It stays out of links and of what a result gives back; ``most`` is the number of lines that are worked on.
+    """
+
+    longest = 2_000_000
+
+    def __init__(self, label: str, **options: Any) -> None:
+        options.setdefault("most", 10_000)
+        super().__init__(label, **options)
+
+    def read(self, raw: Any, system: str) -> str:
+        """The text as it is, its first and last blank lines left out."""
+        if not isinstance(raw, str) or len(raw) > self.longest:
+            raise ValueError(self.limit_text(units.Units(system)))
+        return raw.strip("\n\r \t")
+
+    def limit_text(self, show: units.Units) -> str:
+        """The greatest length."""
+        return f"It must be lines of text, at most {self.most:,.0f} of them."
+
+
 class Rows(Field):
     """A list of records, such as the legs of a route; ``record`` is their class.
 

@@ -8,7 +8,8 @@ from typing import Any
 
 from . import brief
 from .calculator import Calculator
-from .fields import Choice, Field, Quantity, Rows
+from .fields import Choice, Field, Log, Quantity, Rows
+from .moments import Day, Moment
 from .rules import RuleSet
 from .units import SYSTEM_NAMES, Units
 
@@ -125,7 +126,8 @@ def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str
     inner = _choice(
         field, value, ident, path, described, show) if isinstance(field, Choice) else _entry(
         field, value, show, ident, path, described)  # fmt: skip
-    long = " hb-field--long" if isinstance(field, Choice) and _longest(field, show) > LONG else ""
+    is_long = isinstance(field, (Log, Moment)) or (isinstance(field, Choice) and _longest(field, show) > LONG)
+    long = " hb-field--long" if is_long else ""
     hint_html = f'<span class="hb-hint" id="{ident}-hint">{escape(hint)}</span>' if hint else ""
     return (
         f'<div class="hb-field{long}"{_when(field)}><label for="{ident}">{escape(field.label)}</label>{inner}{hint_html}</div>'
@@ -149,6 +151,13 @@ def _hint(field: Field, show: Units) -> str:
 
 
 def _entry(field: Field, value: Any, show: Units, ident: str, path: str, described: str) -> str:
+    if isinstance(field, Log):
+        return _log(field, value, ident, path, described)
+    if isinstance(field, Day):
+        # The browser's own calendar; a moment has a T between day and time there.
+        shown = str(value or "").replace(" ", "T")
+        return (f'<span class="hb-entry"><input type="{field.control}" id="{ident}" name="{path}" value="{escape(shown)}"'
+                f"{described}></span>")  # fmt: skip
     numeric = isinstance(field, Quantity)
     # decimal keyboards lack the space, the slash and the foot mark, which US lengths need
     plain_number = numeric and not (field.kind in ("length", "run") and show.system == "us")
@@ -161,6 +170,15 @@ def _entry(field: Field, value: Any, show: Units, ident: str, path: str, describ
     return (
         f'<span class="hb-entry"><input type="text" id="{ident}" name="{path}" '
         f'value="{escape(shown)}"{mode}{described}>{suffix}</span>'
+    )
+
+
+def _log(field: Log, value: Any, ident: str, path: str, described: str) -> str:
+    """A box to paste lines into; the page's script adds a button that opens a file, and says how much it holds."""
+    # A new line after the tag is not part of the text, so that one must stand there.
+    return (
+        f'<span class="hb-log" data-most="{field.most:g}"><textarea id="{ident}" name="{path}" rows="4" spellcheck="false" '
+        f'autocapitalize="off"{described}>\n{escape(str(value or ""))}</textarea></span>'
     )
 
 

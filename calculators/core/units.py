@@ -134,6 +134,9 @@ KINDS: dict[str, Kind] = {
     "count": _same("", 0),
     "per_day": _same("a day", 1, {"/day": 1.0}),
     "days": _same("days", 1, {"d": 1.0, "day": 1.0}),
+    "minutes": _same("min", 0, {"h": 60.0, "hour": 60.0, "hours": 60.0, "minutes": 1.0}),
+    "day": _same("", 0),  # a date: read and printed by core/moments.py
+    "moment": _same("", 0),  # the same with a time of day
     "chance": _same("%", 2),
     "money": _same("", 2),
     # Energy, heat and gas in a room. Each is such that a formula holds with the printed numbers of either system.
@@ -362,6 +365,13 @@ class Units:
         if kind == "length":
             return self._length(self.rounded(value, kind, toward))
         return self._decimal(self.rounded(value, kind, toward), kind)
+
+    def off(self, value: float, kind: str) -> str:
+        """How far something may be off, never told too small; a difference of temperatures has no offset."""
+        if kind != "temperature":
+            return self.text(value, kind, "up")
+        step = self._finer_step(kind, 1)
+        return self._decimal(math.ceil(value / step - 1e-6) * step, kind, 1, difference=True)
 
     def compared(self, value: float, limit: float, kind: str, *, up: bool) -> tuple[str, str, str]:
         """A value, its limit and what lies between them, printed so that they subtract.

@@ -17,6 +17,7 @@ from typing import Any
 BASE = "us"
 # Read where a set names no word of its own.
 _AFTER = {"eu": "uk"}
+_LONGEST = 1000
 _TAG = re.compile(r"(<!--.*?-->|<[^>]*>)", re.DOTALL)
 _NAME = re.compile(r"<(/?)([a-zA-Z][\w-]*)")
 # Inside of these a text is a name, a program or what somebody typed.
@@ -160,7 +161,8 @@ def _article(article: str, told: str) -> str:
 
 def _texts(value: Any) -> Iterable[str]:
     if isinstance(value, str):
-        yield " ".join(value.split())
+        if len(value) <= _LONGEST:  # of a longer one, such as a log, an answer repeats no phrase
+            yield " ".join(value.split())
     elif isinstance(value, Mapping):
         for each in value.values():
             yield from _texts(each)

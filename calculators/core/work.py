@@ -228,7 +228,7 @@ class Work:
         if check.margin < 0 and check.outcome != "pass":
             tail = f"{spare} {'short' if up else 'over'}"
         elif check.outcome == "caution":
-            off = self.show.text(check.tolerance, check.kind, "up")
+            off = self.show.off(check.tolerance, check.kind)
             tail = f"{spare} to spare, but the measuring may be {off} off"
         else:
             tail = f"{spare} to spare"

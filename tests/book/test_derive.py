@@ -104,7 +104,7 @@ def test_a_plate_s_energy_is_counted_where_the_table_has_it() -> None:
     ("calculator", "keys"),
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
      ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
-     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]),
+     ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["tall", "low"]),
      ("handling", ["here", "there", "tall", "low"]), ("energy", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
 )  # fmt: skip
 def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:

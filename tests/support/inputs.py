@@ -11,7 +11,10 @@ from calculators.core import (
     Calculator,
     Choice,
     Contradiction,
+    Day,
     Flag,
+    Log,
+    Moment,
     Quantity,
     Record,
     Rows,
@@ -23,12 +26,16 @@ from calculators.core.fields import Count, Field, Money
 from calculators.core.reading import read_record
 from calculators.core.units import Units
 
+from . import logs
+
 METRIC = Units("si")
 US = rules.load("us")  # what seeded requests choose from; a strategy draws on all sets' words
 
 
 def typed(field: Field, value: float) -> Any:
     """An inner value as it is sent: whole for counts, text with its unit otherwise."""
+    if isinstance(field, Day):
+        return field.shown(round(value), METRIC)
     if isinstance(field, Money):
         return f"{round(value) // 100}.{round(value) % 100:02d}"
     if isinstance(field, Count):
@@ -43,6 +50,8 @@ def random_value(field: Field, rng: random.Random, of: rules.RuleSet = US) -> An
     if isinstance(field, Choice):
         words = list(field.words(of))
         return rng.choice(words) if words else None
+    if isinstance(field, Log):
+        return logs.random_log(rng)
     if isinstance(field, Text):
         return "x"
     if isinstance(field, Rows):
@@ -54,6 +63,10 @@ def random_value(field: Field, rng: random.Random, of: rules.RuleSet = US) -> An
 def _random_number(field: Field, rng: random.Random) -> float:
     least = field.least if field.least is not None else 0.0
     most = field.most if field.most is not None else least + 1000.0
+    if isinstance(field, Day) and rng.random() < 0.95:
+        # Within days of each other, or hours, and what ends something mostly after it: other dates contradict each other.
+        early, late = {"more": (-0.1, 1), "less": (-1, 0.1)}.get(str(field.worse), (-1, 1))
+        return field.example + rng.uniform(early, late) * rng.choice((240, 2000) if isinstance(field, Moment) else (3, 12))
     if isinstance(field.example, (int, float)) and rng.random() < 0.7:
         near = field.example * rng.uniform(0.6, 1.5)
         return min(max(near, least), most)
@@ -124,6 +137,8 @@ def _value(field: Field) -> st.SearchStrategy[Any]:
         return st.booleans()
     if isinstance(field, Choice):
         return st.sampled_from(list(field.options))
+    if isinstance(field, Log):
+        return st.sampled_from(logs.SOME)
     if isinstance(field, Quantity):
         return st.floats(field.least if field.least is not None else 0.0,
                          field.most if field.most is not None else 1e6).map(

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",), "handling": ("sites", "machines"),
+           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
            "energy": ("sites", "machines")}  # fmt: skip
 
 
@@ -113,6 +113,12 @@ def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
         found["tried"] = _tried(data, machine, dict(zip(_keys(products), names["products"], strict=True)),
                                 dict(zip(_keys(coils), names["coils"], strict=True)))  # fmt: skip
     return found
+
+
+def _cold(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """A cabinet without a shutoff says so; whether one tripped is seen on the spot."""
+    has = data.row("machines", keys["machine"]).typed.get("food_shutoff") if "machine" in keys else None
+    return {"shutoff": "none"} if has == "no" else {}
 
 
 def _keys(rows: list[Row]) -> list[str]:
@@ -212,5 +218,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "energy": _energy,
+    "plan": _plan, "handling": _handling, "cold": _cold, "energy": _energy,
 }  # fmt: skip

@@ -8,7 +8,8 @@ import random
 from typing import Any
 
 import calculators
-from calculators.core import Choice, Quantity, Record, Rows, rules
+from calculators.core import Choice, Day, Log, Quantity, Record, Rows, rules
+from calculators.core.units import Units
 
 ODD: tuple[Any, ...] = (
     None, True, False, 0, -0.0, 1, -1, 2, 7, 0.1, 1e-9, 1e9, 1e300, -1e300, 5e-324, 2**63, 10**25, "", " ", "?",
@@ -16,6 +17,8 @@ ODD: tuple[Any, ...] = (
     "9" * 40, "0x10", "١٢", "\u0000", "\ud800", "\u2028", "<b>&\"'", "yes", "no", "not measured", [], {}, [[]],
     [None], {"": None}, "__class__", "constructor", "a" * 200,
 )  # fmt: skip
+
+METRIC = Units("si")
 
 
 def text_of(data: bytes) -> str:
@@ -141,6 +144,10 @@ def _value(field: Any, now: Any, dice: random.Random) -> Any:
         return _one(ODD, dice)
     if isinstance(field, Choice):
         return _one((*field.options, None), dice)
+    if isinstance(field, Log):
+        return _lines(now, dice)
+    if isinstance(field, Day):
+        return field.shown(_one((field.least, field.most, field.example, field.example + 1), dice), METRIC)
     if isinstance(field, Quantity):
         least = field.least if field.least is not None else 0.0
         most = field.most if field.most is not None else 1000.0
@@ -148,3 +155,21 @@ def _value(field: Any, now: Any, dice: random.Random) -> Any:
         number = _one((least, most, near, near * 1.5, near / 2, near + 1, round(near), round(near, 1)), dice)
         return number if dice.random() < 0.8 else str(number)
     return _one(ODD, dice)
+
+
+def _lines(now: Any, dice: random.Random) -> str:
+    """A log with a line changed, taken out, doubled or put elsewhere, or with a sign of it changed."""
+    lines = str(now or "2026-11-28 09:00,4 C").split("\n")
+    at, to = (int(dice.random() * len(lines)) for _ in range(2))
+    what = dice.random()
+    if what < 0.3:
+        lines[at] = lines[at].replace(str(_one(tuple(lines[at] or " "), dice)), str(_one((";", ",", "\t", "-", "0", "9", "x", ""), dice)))
+    elif what < 0.5:
+        lines.insert(to, lines[at])
+    elif what < 0.7:
+        lines.insert(to, lines.pop(at))
+    elif what < 0.8:
+        lines.insert(at, str(_one(ODD, dice)))
+    elif len(lines) > 1:
+        lines.pop(at)
+    return "\n".join(lines)

@@ -21,6 +21,12 @@ SOUND = {"lamp_ln": "lit", "lamp_lg": "lit", "lamp_ng": "dark", "volts_ng": "0.4
          "nearby": "silent", "button": "trips", "reader": "plug"}  # fmt: skip
 LOAD = {"us": 12, "si": 9}  # amperes of a kettle
 HANDS = {"us": ("14 in", "32 in", "34 in"), "si": ("350 mm", "800 mm", "850 mm")}  # out, up, and up at the end
+FOOD = {"now": "2026-11-28 10:15", "put_in": "2026-11-28 08:00", "measured": "food", "pack_names": "no", "shutoff": "quiet",
+        "plan": "none"}  # fmt: skip
+LOTS = [{"name": "Egg sandwiches", "dated": "kitchen", "made": "2026-11-27"},
+        {"name": "Yogurt", "dated": "pack", "date": "2026-12-09", "date_kind": "use_by"}]  # fmt: skip
+WHEN = ("08:00", "08:30", "09:00", "09:30", "10:00")
+DEGREES = {"us": ("35 °F", "36 °F", "35 °F", "34 °F", "35 °F"), "si": ("2 °C", "2.5 °C", "2 °C", "1.5 °C", "2 °C")}
 DROP = 3  # volts that a sound outlet falls by under it
 
 
@@ -49,6 +55,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
                          *(partial(_lifted, data, machine, case) for machine in data.tables["machines"]
                            for case in derive.cases(data, machine.typed["key"]))]  # fmt: skip
     found["level"] = [partial(_level, data, machine) for machine in data.tables["machines"]]
+    found["cold"] = [partial(_cold, data, machine) for machine in data.tables["machines"] if machine.typed.get("cooling") == "chilled"]
     return found
 
 
@@ -133,3 +140,14 @@ def _outlet(data: OperatorData, site: Row) -> Subject | None:
     told = (f"At the last visit: {idle:g} V line to neutral and line to ground, 0.4 V neutral to ground; with {load} A running "
             f"{idle - DROP:g} V and 1.6 V.")  # fmt: skip
     return Subject("outlet", f"Outlet at {site.typed['name']}", inputs, told)
+
+
+def _cold(data: OperatorData, machine: Row) -> Subject:
+    """A cabinet whose food was cold at every reading since it was filled."""
+    degrees = DEGREES[data.units]
+    readings = [{"at": f"2026-11-28 {when}", "degrees": each} for when, each in zip(WHEN, degrees, strict=True)]
+    inputs = {**data.prefill("cold", {"machine": machine.typed["key"]}), **FOOD, "loaded": degrees[0], "readings": readings,
+              "lots": [dict(lot) for lot in LOTS]}  # fmt: skip
+    told = (f"Filled at 08:00, now 10:15. Food read each half hour from then: {', '.join(degrees)}. No shutoff tripped, no time plan. "
+            "Egg sandwiches made yesterday, November 27; yogurt, use by December 9.")  # fmt: skip
+    return Subject("cold", f"Cold food in the {machine.typed['name']}", inputs, told)

@@ -5,7 +5,7 @@
 
   const { read, convert, follow, isAsBuilt } = window.HandbookInputs;
   const { withdraw, showErrors, clearErrors } = window.HandbookAnswer;
-  const { Trouble, signature, stands, snapshot, useUnits } = window.HandbookPanel;
+  const { Trouble, signature, stands, kept, useUnits } = window.HandbookPanel;
   const Keep = window.HandbookKeep;
 
   const SLOW_MS = 300;
@@ -31,7 +31,7 @@
     panel.done();
     withdraw(panel, panel.trouble ? notWorkedOut(panel.trouble) : WORDS.working, { keepsPlace: !panel.trouble });
     if (panel.root.dataset.state === "ready") panel.say("");
-    Keep.save(panel.root.id, snapshot(panel));
+    Keep.save(panel.root.id, kept(panel));
   }
 
   function notWorkedOut(trouble) {

@@ -57,9 +57,18 @@
     const control = field.querySelector("[name]");
     const value = control.value.trim();
     if (!value) return "";
+    if (control.localName === "textarea") return lines(control.whole ?? control.value);
+    // The browser's own calendar has a T between day and time.
+    if (control.type === "datetime-local") return value.replace("T", " ");
     if (control.options) return isFlag(control) ? (value === "yes" ? labelOf(field) : "") : chosen(control);
     const unit = field.querySelector(".hb-unit");
     return unit && !unit.hidden ? `${value} ${unit.textContent}` : value;
+  }
+
+  /** How much a long text holds. */
+  function lines(text) {
+    const count = text.trim().split("\n").length;
+    return `${count} line${count > 1 ? "s" : ""}`;
   }
 
   function isFlag(select) {

@@ -13,6 +13,7 @@
 
   const WORDS = {
     kept: "What you typed before still stands here.",
+    lacks: "What you typed before still stands here, but not the log, which was too long to keep: open it again.",
     linked: "Filled in from the link.",
     unused: "Nothing of it was used. What stands in the form is not from the link.",
     emptied: "Nothing of it was used, and the form is empty.",
@@ -155,7 +156,7 @@
     // So is what was typed at another place than the header names.
     if (left?.from !== "reader" || left.place !== (window.HandbookHere?.get()?.key ?? "") || isSame(left, panel)) return false;
     fill(panel, left.from, left, left.preset);
-    panel.note(WORDS.kept);
+    panel.note(left.lacks ? WORDS.lacks : WORDS.kept);
     return true;
   }
 

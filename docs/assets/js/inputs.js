@@ -8,10 +8,10 @@
 
   /** Every box and list of the form by name. Never form.elements[name]: “length” is a number there. */
   function controls(form) {
-    return [...form.querySelectorAll("input[name], select[name]")].filter((each) => each.type !== "radio");
+    return [...form.querySelectorAll("input[name], select[name], textarea[name]")].filter((each) => each.type !== "radio");
   }
 
-  /** @returns {HTMLInputElement | HTMLSelectElement | undefined} */
+  /** @returns {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement | undefined} */
   function control(form, name) {
     return controls(form).find((each) => each.name === name);
   }
@@ -24,11 +24,25 @@
     return rows.querySelectorAll(".hb-row").length;
   }
 
+  /** A box's value. Of a long text the box shows the beginning only, and the page holds all of it (log.js). */
+  function valueOf(each) {
+    return each.whole ?? each.value;
+  }
+
+  function isLong(each) {
+    return each.localName === "textarea";
+  }
+
+  function set(each, value) {
+    if (isLong(each) && window.HandbookLog) window.HandbookLog.put(each, value);
+    else each.value = withoutUnit(each, value);
+  }
+
   /** The form's values as nested inputs; blank ones are left out. */
   function read(form) {
     const inputs = {};
     for (const each of controls(form)) {
-      const value = each.value.trim();
+      const value = valueOf(each).trim();
       if (value && !each.closest("[hidden]")) put(inputs, each.name.split("."), value);
     }
     for (const rows of form.querySelectorAll("[data-rows]")) {
@@ -55,7 +69,7 @@
       while (rowCount(rows) < wanted) addRow(rows).removeAttribute("open");
       number(rows);
     }
-    for (const each of controls(form)) each.value = withoutUnit(each, lookUp(inputs, each.name.split(".")));
+    for (const each of controls(form)) set(each, lookUp(inputs, each.name.split(".")));
     follow(form);
   }
 
@@ -70,7 +84,7 @@
     }
     nameUnits(form, names);
     for (const each of controls(form)) {
-      if (each.value.trim() && !each.closest("[hidden]")) each.value = withoutUnit(each, lookUp(inputs, each.name.split(".")));
+      if (each.value.trim() && !each.closest("[hidden]") && !isLong(each)) each.value = withoutUnit(each, lookUp(inputs, each.name.split(".")));
     }
     follow(form);
   }
@@ -145,7 +159,7 @@
   }
 
   function stands(each) {
-    if (each instanceof HTMLInputElement) return each.value === each.defaultValue;
+    if (each instanceof HTMLInputElement || isLong(each)) return each.value === each.defaultValue;
     const built = [...each.options].find((option) => option.defaultSelected) ?? each.options[0];
     return each.value === built.value;
   }

@@ -11,6 +11,9 @@
     reload: "Load the page again",
   };
 
+  /** Signs of a long text that are kept: some three hundred lines. */
+  const KEPT_MOST = 10000;
+
   /** What went wrong, in words for the reader. */
   class Trouble extends Error {
     constructor(text, reload = false) {
@@ -116,11 +119,21 @@
     return { units: panel.form.elements.units.value, inputs: read(panel.form), preset: panel.preset, from: panel.root.dataset.from, place: window.HandbookHere?.get()?.key ?? "" };
   }
 
+  /** What of it is worth keeping: a log of thousands of lines has no room in a browser's store, and `lacks` says so. */
+  function kept(panel) {
+    const made = snapshot(panel);
+    const long = [...panel.form.querySelectorAll("textarea[name]")].filter((each) => (made.inputs[each.name] ?? "").length > KEPT_MOST);
+    if (!long.length) return made;
+    const inputs = { ...made.inputs };
+    for (const each of long) delete inputs[each.name];
+    return { ...made, inputs, lacks: true };
+  }
+
   function useUnits(panel, units) {
     panel.units = units;
     panel.form.elements.units.value = units;
     nameUnits(panel.form, panel.facts.unit_names[units]);
   }
 
-  window.HandbookPanel = { Panel, Trouble, signature, stands, snapshot, useUnits };
+  window.HandbookPanel = { Panel, Trouble, signature, stands, snapshot, kept, useUnits };
 })();

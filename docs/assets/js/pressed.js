@@ -16,6 +16,8 @@
     none: "There is no result for what stands in the form, so there is nothing to print or copy.",
     cleared: "The form is empty; the choice from our data is taken back too.",
     undone: "The last step is taken back.",
+    linked: "The link is copied; it carries what you typed.",
+    lighter: "The link is copied. It carries what you typed, but not the log: send the file beside it.",
     still: (name) => `Changed by hand: the rest is still that of ${name}. Look through it before you rely on the answer.`,
   };
 
@@ -108,7 +110,7 @@
     }),
     print: (panel) => withAnswer(panel, () => window.print()),
     copy: (panel) => withAnswer(panel, () => copy(panel, panel.plain, "The result is copied.")),
-    link: (panel) => withAnswer(panel, () => copy(panel, linkOf(panel), "The link is copied; it carries what you typed.")),
+    link: (panel) => withAnswer(panel, () => copy(panel, linkOf(panel), longOnes(panel).length ? WORDS.lighter : WORDS.linked)),
   };
 
   /** Change the order or number of rows; `act` gives back what is in hand afterwards. */
@@ -128,8 +130,15 @@
     else panel.say(WORDS.none);
   }
 
+  function longOnes(panel) {
+    return [...panel.form.querySelectorAll("textarea[name]")].filter((each) => each.value.trim());
+  }
+
+  /** No address carries a log: of ten thousand lines hardly any program would take it along whole. */
   function linkOf(panel) {
-    return Link.make({ calculator: panel.name, units: panel.units, rules: panel.facts.rules, inputs: read(panel.form) });
+    const inputs = read(panel.form);
+    for (const each of longOnes(panel)) delete inputs[each.name];
+    return Link.make({ calculator: panel.name, units: panel.units, rules: panel.facts.rules, inputs });
   }
 
   async function copy(panel, text, done) {

@@ -91,7 +91,7 @@
       const { answer } = this;
       const made = answer && {
         outcome: answer.outcome, sign: answer.sign, word: answer.word, brief: answer.brief, at: new Date().toISOString(), place: placeNow(),
-        units: this.panel.units, inputs: window.HandbookInputs.read(this.panel.form), preset: "",
+        units: this.panel.units, inputs: window.HandbookPanel.kept(this.panel).inputs, preset: "",
       };
       this.keep(made);
     }

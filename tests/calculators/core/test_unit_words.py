@@ -20,7 +20,7 @@ SLOPE = {"%": 10, "mm/m": 1, "in/ft": 25.4 / FT}
 WORDS: dict[str, dict[str, float]] = {
     "length": LENGTH, "fine_length": LENGTH, "run": {word: size / 1000 for word, size in LENGTH.items()},
     "area": {"m2": 1, "m²": 1, "ft2": FT**2, "ft²": FT**2},
-    "mass": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
+    "mass": MASS, "load": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
     "force": {"n": 1, "kn": 1000, "kgf": G, "lbf": LB * G},
     "gravity": {},
     # A kilopascal is the weight of so many kilograms on a square metre under standard gravity.
@@ -31,8 +31,10 @@ WORDS: dict[str, dict[str, float]] = {
     "power": {"W": 1, "w": 1, "kw": 1000}, "impedance": {"Ω": 1, "ohm": 1, "mohm": 1e-3},
     "impedance_per_length": {"ohm/km": 1, "ohm/kft": 1 / FT, "mV/A/m": 1},
     "resistivity": {"Ω·mm²/m": 1000}, "wire_area": {"mm²": 1, "mm2": 1}, "temperature": {"°C": 1, "c": 1},
+    "per_length": {"/cm": 0.1}, "per_angle": {"/°": 1}, "per_minute": {"a minute": 1, "/min": 1},
     "per_degree": {}, "ratio": {}, "average": {}, "percent": {"%": 1}, "count": {},
     "per_day": {"a day": 1, "/day": 1}, "days": {"days": 1, "d": 1, "day": 1}, "chance": {"%": 1}, "money": {},
+    "minutes": {"min": 1, "minutes": 1, "h": 60, "hour": 60, "hours": 60}, "day": {}, "moment": {},
     "hours": {"h": 1, "hour": 1, "hours": 1, "day": 24, "days": 24}, "energy": {"kWh": 1, "wh": 1e-3},
     "energy_day": {"kWh/day": 1, "kwh": 1, "kwh a day": 1, "kwh/d": 1}, "heat": {"kw": 1000}, "volume": {"l": 1e-3},
     "capacity": {"m3": 1000, "cu ft": 1000 * FT**3}, "energy_per_capacity": {},
@@ -43,6 +45,7 @@ WORDS: dict[str, dict[str, float]] = {
 PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
     "length": (("mm", 1, 1), ("in", 25.4, 2)), "run": (("m", 1, 1), ("ft", FT, 1)),
     "area": (("m²", 1, 2), ("ft²", FT**2, 1)), "mass": (("kg", 1, 0), ("lb", LB, 0)),
+    "load": (("kg", 1, 1), ("lb", LB, 1)), "per_length": (("/mm", 1, 5), ("/in", 1 / 25.4, 5)),
     "small_mass": (("g", 1, 0), ("oz", 1000 * LB / 16, 1)), "force": (("N", 1, 0), ("lbf", LB * G, 1)),
     "gravity": (("N/kg", 1, 5), ("lbf/lb", G, 5)), "floor_load": (("kg/m²", 1, 0), ("lb/ft²", LB / FT**2, 0)),
     "speed": (("m/s", 1, 2), ("ft/s", FT, 1)), "slope": (("mm/m", 1, 1), ("in/ft", 25.4 / FT, 2)),
@@ -62,6 +65,7 @@ SAME = {"angle": ("°", 1), "arc": ("′", 1), "turns": ("turns", 3), "voltage":
         "leakage": ("mA", 2), "power": ("W", 0), "impedance": ("Ω", 4), "wire_area": ("mm²", 2),
         "temperature": ("°C", 0), "ratio": ("", 3), "average": ("", 1), "percent": ("%", 1), "count": ("", 0),
         "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2),
+        "per_angle": ("/°", 4), "per_minute": ("a minute", 2), "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0),
         "hours": ("h", 1), "energy": ("kWh", 2), "energy_day": ("kWh/day", 2), "air_changes": ("an hour", 1)}  # fmt: skip
 
 

@@ -1,0 +1,127 @@
+"""Where a log has its day, its time and its temperature, and how it writes its numbers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from . import clock
+
+TRIED = 40  # lines within which a log must begin
+_NUMBER = re.compile(r"[+\-−]? *(?:\d+(?:[.,]\d*)?|[.,]\d+)", re.ASCII)
+_SCALE = re.compile(r"(?:°|º|deg(?:rees)?\.?|\(|\[|_|\b) *(c|f|celsius|fahrenheit)\b", re.IGNORECASE)
+_WORDS = re.compile(r"temp|°|º|celsius|fahrenheit", re.IGNORECASE)
+
+
+class Unreadable(Exception):
+    """A log of which nothing can be read; the words say what to do."""
+
+
+@dataclass(frozen=True)
+class Layout:
+    """How a log is written: its separator, its columns and the scale that its heading names."""
+
+    separator: str
+    first: int  # the index of its first line with a reading
+    date: int
+    time: int | None
+    degrees: int
+    scale: str = ""
+    head: list[str] = field(default_factory=list)
+
+
+def cells(line: str, separator: str) -> list[str]:
+    """The cells of a line; quotes may hold a separator."""
+    if '"' not in line:
+        return [cell.strip() for cell in line.split(separator)]
+    found, held, quoted = [], "", False
+    for sign in line:
+        if sign == '"':
+            quoted = not quoted
+        elif sign == separator and not quoted:
+            found.append(held.strip())
+            held = ""
+        else:
+            held += sign
+    return [*found, held.strip()]
+
+
+def number(text: str) -> float | None:
+    """A bare number with a point or a comma before its decimals; None for anything else."""
+    if not text.isascii() or "_" in text or "e" in text.lower():
+        return _written(text)
+    try:
+        value = float(text)
+    except ValueError:
+        return _written(text)
+    return value if value - value == 0 else None  # nan and inf are words of an instrument in trouble
+
+
+def _written(text: str) -> float | None:
+    return float(text.replace(",", ".").replace("−", "-").replace(" ", "")) if _NUMBER.fullmatch(text) else None
+
+
+def scale_of(text: str) -> str:
+    """The scale that a heading or a cell names: c, f or nothing."""
+    found = _SCALE.search(text)
+    return found[1][0].lower() if found else ""
+
+
+def separator_of(lines: Sequence[str]) -> str:
+    """The sign between cells: a tab, a semicolon, else a comma."""
+    some = lines[:TRIED]
+    for sign in ("\t", ";"):
+        if sum(sign in line for line in some) * 2 > len(some):
+            return sign
+    return ","
+
+
+def layout(lines: Sequence[str]) -> Layout:
+    """Read the first lines; raises :class:`Unreadable`."""
+    sign = separator_of(lines)
+    for index, line in enumerate(lines[:TRIED]):
+        row = cells(line, sign)
+        date = next((at for at, cell in enumerate(row) if clock.parts(clock.split(cell)[0])), None)
+        if date is not None:
+            head = cells(lines[index - 1], sign) if index else []
+            return _with(sign, index, date, row, head, lines[index : index + TRIED])
+    raise Unreadable(f"No day was found in its first {min(len(lines), TRIED)} lines. Each line needs a day, a time and a "
+                     "temperature, such as: 2026-11-28 14:30, 3.5 °C")  # fmt: skip
+
+
+def _with(sign: str, index: int, date: int, row: list[str], head: list[str], lines: Sequence[str]) -> Layout:
+    time = None if clock.split(row[date])[1] else next(
+        (at for at, cell in enumerate(row) if at != date and clock.time(clock.split(f"x {cell}")[1]) is not None), None)
+    if time is None and not clock.split(row[date])[1]:
+        raise Unreadable("Its lines have a day and no time. Export it again with the time of each reading.")
+    rows = [cells(line, sign) for line in lines]
+    wide = max(map(len, rows))
+    open_ = [at for at in range(wide) if at not in (date, time) and any(_holds(each, at) for each in rows)]
+    at = _degrees([each for each in open_ if each > date] or open_, head)
+    return Layout(sign, index, date, time, at, scale_of(head[at]) if at < len(head) else "", head)
+
+
+def _holds(row: list[str], at: int) -> bool:
+    """Whether a cell holds a number, with a scale or without."""
+    return at < len(row) and number(bare(row[at])[0]) is not None
+
+
+def bare(cell: str) -> tuple[str, str]:
+    """A cell without its scale, and the scale."""
+    text = cell.rstrip()
+    if text and text[-1] in "cCfF" and text[:1].strip(" +-−.,0123456789") == "":
+        return text[:-1].rstrip(" °º"), text[-1].lower()
+    return text.rstrip(" °º"), ""
+
+
+def _degrees(open_: list[int], head: list[str]) -> int:
+    """The column of the temperature; of several the one whose heading says so."""
+    named = [at for at in open_ if at < len(head) and _WORDS.search(head[at])]
+    found = named or open_
+    if not found:
+        raise Unreadable("No column of numbers was found beside the time. Each line needs a temperature.")
+    if len(found) > 1:
+        names = ", ".join(head[at] if at < len(head) and head[at] else f"column {at + 1}" for at in found)
+        raise Unreadable(f"It has several columns that may be the temperature ({names}). Leave one of them, the warmest part.")
+    return found[0]

@@ -1,0 +1,146 @@
+"""What the readings of one request say: its window, its spells above the limit, and what of it is not known."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from ..core import Work
+from . import logfile, maths
+from .columns import Unreadable
+from .inputs import Inputs
+from .maths import Judged, Readings, Span, Spell
+from .series import NONE, Series
+
+Number = float | None
+Point = tuple[float, float, float, bool, str]
+HAND = "reading"
+
+
+@dataclass
+class Found:
+    """Readings between the two ends, in the order of time; ``limit`` is what the food may not be above.
+
+    ``graced`` are spells of the cabinet's air right after it was filled, which the rule allows; ``spells`` all others.
+    """
+
+    limit: Number
+    start: Number
+    end: Number
+    readings: Readings
+    rows: list[str]
+    spells: tuple[Spell, ...] = ()
+    graced: tuple[Spell, ...] = ()
+    after_filling: Number = None
+    silent: tuple[Span, ...] = ()
+    peak: Number = None
+    log: Series | None = None
+    gap: float = math.inf
+    open_rows: tuple[str, ...] = ()
+
+    @property
+    def known(self) -> bool:
+        """Whether there is any reading at all."""
+        return bool(self.readings.times)
+
+    @property
+    def unknown(self) -> float:
+        """Minutes of which nothing is known."""
+        return math.fsum(span.minutes for span in self.silent)
+
+
+@dataclass
+class Points:
+    """Readings from wherever they come, with what tells where each stands."""
+
+    at: list[Point] = field(default_factory=list)
+    tail: bool = False
+
+    def add(self, time: float, degrees: float, doubt: float = NONE, again: bool = False, name: str = "") -> None:
+        """One reading."""
+        self.at.append((time, degrees, doubt, again, name))
+
+
+def series(inputs: Inputs) -> Series | None:
+    """The log as read; None where there is none, or where it cannot be read (the form then says so)."""
+    if not inputs.log:
+        return None
+    try:
+        return logfile.read(inputs.log, inputs.date_order or "", inputs.log_scale or "")
+    except Unreadable:
+        return None
+
+
+def limit(inputs: Inputs, cold: Number) -> Number:
+    """What food may not be above: the rule's figure, or what the pack names where that is lower.
+
+    A frozen pack's figure is about its quality; food that is not above the cold limit is safe.
+    """
+    named = inputs.pack_limit if inputs.pack_names and inputs.cooling == "chilled" else None
+    return cold if named is None or cold is None else min(cold, named)
+
+
+def find(inputs: Inputs, work: Work) -> Found:
+    """Everything that the readings say."""
+    log = series(inputs)
+    gap = work.inner("food.reading_gap_minutes")
+    points = _points(inputs, log)
+    start = inputs.put_in if inputs.put_in is not None else min((each[0] for each in points.at), default=None)
+    end = inputs.now if inputs.now is not None else max((each[0] for each in points.at), default=None)
+    inside = [each for each in points.at if start is not None and end is not None and start <= each[0] <= end]
+    columns = list(zip(*inside, strict=True)) if inside else [(), (), (), (), ()]
+    found = Found(limit(inputs, work.inner("food.cold_holding")), start, end,
+                  Readings(columns[0], columns[1], columns[2], columns[3], points.tail), list(columns[4]), log=log,
+                  gap=math.inf if gap is None else gap, open_rows=_open_rows(inputs))  # fmt: skip
+    if inside and found.limit is not None:
+        _judge(inputs, work, found)
+    return found
+
+
+def _open_rows(inputs: Inputs) -> tuple[str, ...]:
+    return tuple(f"readings.{number}.{key}" for number, row in enumerate(inputs.readings or [])
+                 for key in ("at", "degrees") if getattr(row, key) is None)  # fmt: skip
+
+
+def _points(inputs: Inputs, log: Series | None) -> Points:
+    """The readings of the log and of hand, by time."""
+    points = Points(tail=log is not None and log.lost)
+    if log:
+        for time, degrees, doubt, again, row in zip(log.times, log.degrees, log.doubts, log.again, log.rows, strict=True):
+            points.add(time, degrees, doubt, again, f"line {row}")
+    for number, each in enumerate(inputs.readings or [], 1):
+        if each.at is not None and each.degrees is not None:
+            points.add(each.at, each.degrees, name=f"{HAND} {number}")
+    if log is None or len(points.at) > len(log.times):
+        points.at.sort(key=lambda each: each[:2])
+        points.at = _doubted(points.at, points.tail)
+    return points
+
+
+def _doubted(points: list[Point], tail: bool) -> list[Point]:
+    """A reading of hand in a time that is in doubt stands for its moment alone: what lies before it stays in doubt."""
+    made = []
+    for time, degrees, doubt, again, name in reversed(points):
+        by_hand = name.startswith(HAND)
+        made.append((time, degrees, max(doubt, 0.0) if by_hand and tail else doubt, again, name))
+        tail = tail if by_hand else doubt >= 0
+    return made[::-1]
+
+
+def _judge(inputs: Inputs, work: Work, found: Found) -> None:
+    fillings = [each for each in (inputs.put_in, inputs.filled) if each is not None]
+    judged = _spells(found, fillings)
+    grace = work.inner("food.reload_minutes") or 0.0
+    soon = [each for each in judged.spells if each.filled is not None and each.first - each.filled <= grace]
+    found.after_filling = max((each.since_filling for each in soon), default=0.0)
+    if inputs.measured == "air":
+        found.graced = tuple(each for each in soon if each.whole and each.since_filling <= grace)
+    found.spells = tuple(each for each in judged.spells if each not in found.graced)
+    found.silent = judged.silent
+    quiet = [degrees for degrees in found.readings.degrees if degrees <= (found.limit or 0.0)]
+    found.peak = max([*(each.peak for each in found.spells), *quiet], default=None)
+
+
+def _spells(found: Found, fillings: list[int]) -> Judged:
+    start, end, least = found.start or 0.0, found.end or 0.0, found.limit or 0.0
+    return maths.judge(found.readings, start, end, least, found.gap, fillings)
