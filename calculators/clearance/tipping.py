@@ -9,7 +9,7 @@ what holds at one alone is not known yet.
 from __future__ import annotations
 
 import math
-from typing import NamedTuple, cast
+from typing import Any, NamedTuple, Protocol, cast
 
 from ..core import Work
 from ..core.work import judge
@@ -35,7 +35,18 @@ class Span(NamedTuple):
         return self.least == self.most
 
 
-def _share(work: Work, size: Number, told: Number) -> Span:
+class Sized(Protocol):
+    """A form that asks for a cabinet's sizes and the middle of its mass: this one, and that of standing."""
+
+    cabinet_width: Any
+    cabinet_depth: Any
+    cabinet_height: Any
+    cg_height: Any
+    cg_back: Any
+    cg_side: Any
+
+
+def share(work: Work, size: Number, told: Number) -> Span:
     """A place of the middle of mass along a size, or what it may be where it is not told."""
     if told is not None:
         return Span(told, told)
@@ -52,17 +63,17 @@ def _rest(size: Number, part: Span) -> Span:
     return Span(max(size - part.most, 0.0), max(size - part.least, 0.0))
 
 
-def edges(inputs: Inputs, work: Work) -> dict[str, Span]:
+def edges(inputs: Sized, work: Work) -> dict[str, Span]:
     """How far each edge of the foot is from below the middle of mass."""
-    front = _share(work, inputs.cabinet_depth, inputs.cg_back)
-    left = _share(work, inputs.cabinet_width, inputs.cg_side)
+    front = share(work, inputs.cabinet_depth, inputs.cg_back)
+    left = share(work, inputs.cabinet_width, inputs.cg_side)
     return {"front": front, "back": _rest(inputs.cabinet_depth, front),
             "left": left, "right": _rest(inputs.cabinet_width, left)}  # fmt: skip
 
 
 def height(inputs: Inputs, work: Work) -> Span:
     """The height of the middle of mass above the foot of cabinet or skid."""
-    above = _share(work, inputs.cabinet_height, inputs.cg_height)
+    above = share(work, inputs.cabinet_height, inputs.cg_height)
     under = {"on": inputs.skid_height, "off": 0.0}.get(inputs.skid or "")
     if above.least is None or above.most is None or under is None:
         return Span(None, None)

@@ -52,6 +52,8 @@ POUND_FORCE = 0.45359237 * 9.80665
 _FOOT = 0.3048
 # The international table British thermal unit, exactly 1055.05585262 J, in an hour of 3600 s.
 BTU_HOUR = 1055.05585262 / 3600
+_MPH = 0.44704  # a mile is 5280 ft
+_PSF = POUND_FORCE / _FOOT**2
 
 # Exact by the 1959 international yard and pound agreement (1 in = 25.4 mm,
 # 1 lb = 0.45359237 kg) and the standard acceleration 9.80665 m/s².
@@ -93,6 +95,12 @@ KINDS: dict[str, Kind] = {
             "kpa": 1000 / 9.80665,
         },
     ),
+    # A wind's pressure on a surface, and its pressure for the square of its speed: 1 kg/m³ is 1 Pa for (1 m/s)²,
+    # so that q = c·V² holds in both systems.
+    "wind": Kind(Unit("m/s", 1.0, 1), Unit("mph", _MPH, 0), {"m/s": 1.0, "mph": _MPH, "km/h": 1 / 3.6}),
+    "pressure": Kind(Unit("Pa", 1.0, 0), Unit("psf", _PSF, 1), {"pa": 1.0, "kpa": 1000.0, "psf": _PSF}),
+    "wind_factor": Kind(Unit("kg/m³", 1.0, 3), Unit("psf/mph²", _PSF / _MPH**2, 5), {}),
+    "torque": Kind(Unit("N·m", 1.0, 0), Unit("lbf·ft", POUND_FORCE * _FOOT, 0), {}),
     "speed": Kind(Unit("m/s", 1.0, 2), Unit("ft/s", _FOOT, 1), {}),
     "angle": _same("°", 1, {"deg": 1.0}),
     "slope": Kind(

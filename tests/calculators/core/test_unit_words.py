@@ -13,6 +13,8 @@ from calculators.core.units import KINDS, Units, to_inner
 
 LB, FT, G = 0.45359237, 0.3048, 9.80665
 BTU = LB * 1000 * 4.1868 * 5 / 9 / 3600  # W of one in an hour
+MPH = 1609.344 / 3600
+PSF = LB * G / FT**2
 LENGTH = {"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4, "ft": 304.8,
           "foot": 304.8, "feet": 304.8, "'": 304.8}  # fmt: skip
 MASS = {"kg": 1, "g": 1e-3, "t": 1000, "lb": LB, "lbs": LB, "oz": LB / 16}
@@ -25,6 +27,8 @@ WORDS: dict[str, dict[str, float]] = {
     "gravity": {},
     # A kilopascal is the weight of so many kilograms on a square metre under standard gravity.
     "floor_load": {"kg/m2": 1, "kg/m²": 1, "psf": LB / FT**2, "lb/ft²": LB / FT**2, "kpa": 1000 / G},
+    "wind": {"m/s": 1, "mph": MPH, "km/h": 1000 / 3600}, "pressure": {"pa": 1, "kpa": 1000, "psf": PSF},
+    "wind_factor": {}, "torque": {},
     "speed": {}, "angle": {"°": 1, "deg": 1}, "slope": SLOPE, "tilt": SLOPE,
     "arc": {"′": 1, "'": 1, '"': 1 / 60, "min": 1, "sec": 1 / 60}, "turns": {"turns": 1, "turn": 1},
     "voltage": {"V": 1, "v": 1}, "current": {"A": 1, "a": 1, "ma": 1e-3}, "leakage": {"mA": 1, "ma": 1},
@@ -50,6 +54,9 @@ PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
     "gravity": (("N/kg", 1, 5), ("lbf/lb", G, 5)), "floor_load": (("kg/m²", 1, 0), ("lb/ft²", LB / FT**2, 0)),
     "speed": (("m/s", 1, 2), ("ft/s", FT, 1)), "slope": (("mm/m", 1, 1), ("in/ft", 25.4 / FT, 2)),
     "tilt": (("mm/m", 1, 1), ("in/ft", 25.4 / FT, 3)), "fine_length": (("mm", 1, 2), ("in", 25.4, 3)),
+    "wind": (("m/s", 1, 1), ("mph", MPH, 0)), "pressure": (("Pa", 1, 0), ("psf", PSF, 1)),
+    # 1 kg/m³ · (1 m/s)² is 1 Pa.
+    "wind_factor": (("kg/m³", 1, 3), ("psf/mph²", PSF / MPH**2, 5)), "torque": (("N·m", 1, 0), ("lbf·ft", LB * G * FT, 0)),
     "impedance_per_length": (("Ω/km", 1, 3), ("Ω/kft", 1 / FT, 3)),
     "resistivity": (("Ω·mm²/km", 1, 2), ("Ω·mm²/kft", 1 / FT, 2)), "per_degree": (("/°C", 1, 5), ("/°F", 1.8, 5)),
     "heat": (("W", 1, 0), ("Btu/h", BTU, 0)), "volume": (("m³", 1, 2), ("ft³", FT**3, 1)),

@@ -1,0 +1,174 @@
+"""Each check fails on its own side of its limit, and anchors change what a failure says, never what it is."""
+
+from __future__ import annotations
+
+import dataclasses
+import random
+from typing import Any
+
+import pytest
+
+from calculators.clearance import CALCULATOR as CLEARANCE
+from calculators.standing import CALCULATOR, maths
+
+from .test_statics import cabinet, run, values
+
+PLAIN_CLEARANCE = dataclasses.replace(CLEARANCE, probe=False, finish=None)
+# A cabinet that is known to the last, outdoors on flat ground; every check of it passes.
+FIRM: dict[str, Any] = {
+    "cabinet_width": 1000, "cabinet_depth": 1000, "cabinet_height": 1500, "cabinet_mass": 400, "anchored": False, "outdoors": True,
+    "cg_height": 500, "cg_back": 500, "cg_side": 500, "leg_inset": 0, "stock_mass": 200, "stock_height": 500, "door_leaf": 800,
+    "door_mass": 20, "hinge_side": "left", "tray_pullout": 500, "tray_load": 20, "lean_along": 0, "lean_across": 0,
+    "rough_use": False, "hill": False, "wind_speed": 20, "exposure": "b", "friction": 0.6,
+}  # fmt: skip
+
+
+def checks(inputs: dict[str, Any], rules: str = "us") -> dict[tuple[str, str], dict[str, Any]]:
+    found = CALCULATOR.run({"units": "si", "typed": "si", "rules": rules, "inputs": {**FIRM, **inputs}})["checks"]
+    return {(check["key"], check["at"]): check for check in found}
+
+
+def outcome(inputs: dict[str, Any], key: str, at: str = "", rules: str = "us") -> str:
+    return str(checks(inputs, rules)[key, at]["outcome"])
+
+
+def test_a_firm_cabinet_passes_every_check() -> None:
+    assert {check["outcome"] for check in checks({}).values()} == {"pass"}
+
+
+# Its weight hangs 40 mm inside its front feet, a meter high, and no goods, whose place would be open.
+THIN = {"leg_inset": 270, "cg_back": 310, "cg_height": 1000, "stock_mass": 0, "tray_load": 0, "outdoors": False}
+FOUR = ("Empty", "Full", "Empty, door open", "Full, door open")
+
+
+@pytest.mark.parametrize(("key", "at", "changes"), [
+    *(("lean", at, THIN) for at in FOUR), *(("push", at, THIN) for at in FOUR), ("tray", "", THIN),
+    ("lean", "Full, door open", {"door_mass": 100, "door_leaf": 1000, "cg_side": 320, "cg_height": 1000, "stock_mass": 1, "tray_load": 0}),
+    ("wind_tip", "Wind on front or back", {"wind_speed": 90}),
+    ("wind_tip", "Wind on a side", {"wind_speed": 90}),
+    ("wind_slide", "", {"wind_speed": 90}),
+    ("wind_slide", "", {"friction": 0.05}),
+])  # fmt: skip
+def test_each_check_fails_where_it_is_too_much(key: str, at: str, changes: dict[str, Any]) -> None:
+    """A hard stop with a caution and a way out, and the anchor check asks for an engineer."""
+    check = checks(changes)[key, at]
+    assert (check["outcome"], bool(check["caution"])) == ("stop", True)
+    assert check["margin"] < 0
+    assert "licensed engineer" in check["note"]
+    assert outcome(changes, "anchor") == "stop"
+
+
+@pytest.mark.parametrize(("key", "at", "path", "low", "high"), [
+    ("lean", "Empty", "cg_back", 300, 690), ("push", "Full, door open", "cg_back", 300, 690), ("tray", "", "cg_back", 300, 690),
+    ("wind_tip", "Wind on front or back", "wind_speed", 20, 90), ("wind_slide", "", "wind_speed", 20, 90),
+])  # fmt: skip
+def test_a_limit_is_where_it_says(key: str, at: str, path: str, low: float, high: float) -> None:
+    """On its way over the limit a check stops, takes care within the tolerance, and passes; by its own numbers."""
+    base = FIRM if path == "wind_speed" else {**FIRM, **THIN}
+    seen = set()
+    for step in range(121):
+        result = run({**base, path: low + (high - low) * step / 120})
+        check = next(each for each in result["checks"] if (each["key"], each["at"]) == (key, at))
+        seen.add(check["outcome"])
+        if check["outcome"] in ("pass", "stop"):
+            assert (check["value"] > check["limit"]) == (check["outcome"] == "pass")
+    assert seen >= {"pass", "caution", "stop"}
+
+
+def test_rough_use_is_take_care_until_it_is_fixed_down() -> None:
+    assert outcome({"rough_use": True}, "rough") == "caution"
+    assert outcome({"rough_use": True, "anchored": True, "anchor_paper": True}, "rough") == "pass"
+    assert outcome({"rough_use": None}, "rough") == "unknown"
+
+
+# -- anchors ---------------------------------------------------------------------------------
+
+STORM = {"wind_speed": 90}
+
+
+def test_fixed_down_without_a_paper_is_take_care_and_says_what_they_carry() -> None:
+    """Never stop for what the anchors may hold, never go without the engineer."""
+    found = checks({**STORM, "anchored": True, "anchor_paper": False})
+    assert found["wind_tip", "Wind on a side"]["outcome"] == "caution"
+    assert found["anchor", ""]["outcome"] == "caution"
+    assert "must carry" in found["anchor", ""]["text"]
+    assert outcome({"anchored": True, "anchor_paper": None}, "anchor") == "caution"
+
+
+def test_with_the_engineers_paper_they_hold_it() -> None:
+    found = checks({**STORM, "anchored": True, "anchor_paper": True})
+    assert {check["outcome"] for check in found.values()} == {"pass"}
+    assert "must carry" in found["anchor", ""]["text"]
+    assert "engineer" in found["wind_tip", "Wind on a side"]["text"]
+
+
+def test_whether_it_is_fixed_down_is_asked_where_that_decides() -> None:
+    assert outcome({**STORM, "anchored": None}, "wind_slide") == "unknown"
+    assert outcome({"anchored": None}, "wind_slide") == "pass"
+    assert outcome({"anchored": None}, "anchor") == "unknown"
+
+
+def test_no_answer_sizes_an_anchor() -> None:
+    """A force in newtons, an engineer, no bolt, screw, plug or drill but to say: not you."""
+    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": {**FIRM, **STORM}})
+    text = str({key: result[key] for key in ("checks", "actions", "tables", "working", "not_checked")}).lower()
+    assert "licensed engineer designs the anchors" in text
+    assert not [word for word in ("bolts of", "diameter", " m8", " m10", " m12", "screw", "drill a", "embed") if word in text]
+    assert text.count("drill") == text.count("you do not drill")
+
+
+def test_the_pull_on_an_anchor_is_what_the_weight_lacks() -> None:
+    """By hand: (overturning less steadying) over the feet's distance."""
+    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": {**FIRM, **STORM, "stock_mass": 0, "tray_load": 0}})
+    check = next(each for each in result["checks"] if each["at"] == "Wind on a side")
+    found = values(result)
+    assert found["tension"] == pytest.approx((check["limit"] - check["value"]) / 1.0, rel=1e-9)
+    assert found["shear"] == pytest.approx(found["wind"], rel=1e-9)
+
+
+# -- where the wind is not worked out -----------------------------------------------------------
+
+
+@pytest.mark.parametrize("rules", ["ca", "au"])
+def test_a_set_without_a_wind_code_says_so(rules: str) -> None:
+    check = checks({"exposure": None}, rules)["wind_tip", "Wind on a side"]
+    assert check["outcome"] == "unknown"
+    assert check["text"].startswith("No figure in this rule set")
+    assert outcome({"outdoors": False, "exposure": None, "wind_speed": None, "hill": None}, "anchor", rules=rules) == "pass"
+
+
+def test_on_a_hill_only_a_stop_is_sure() -> None:
+    assert outcome({"hill": True}, "wind_tip", "Wind on a side") == "unknown"
+    assert outcome({"hill": True, **STORM}, "wind_tip", "Wind on a side") == "stop"
+
+
+def test_indoors_no_wind_is_asked_for() -> None:
+    assert not [key for key, _ in checks({"outdoors": False}) if key.startswith("wind")]
+    assert outcome({"outdoors": None, "wind_speed": None}, "wind_slide") == "unknown"
+
+
+# -- one middle of mass for both forms ------------------------------------------------------------
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_it_falls_where_clearance_says_that_it_balances(known: bool) -> None:
+    """Feet at the faces, off its skid, level: the least balance angle over all edges is the angle at which it falls."""
+    for seed in range(15):
+        case = {**cabinet(random.Random(f"both {seed}")), "leg_inset": 0.0, "lean_along": 0.0, "lean_across": 0.0}
+        if not known:
+            case = {key: value for key, value in case.items() if not key.startswith("cg_")}
+        shared = {key: case[key] for key in ("cabinet_width", "cabinet_depth", "cabinet_height", "cabinet_mass")}
+        shared |= {key: value for key, value in case.items() if key.startswith("cg_")}
+        angles = []
+        for edge in ("front", "back", "left", "right"):
+            inputs = {**shared, "skid": "off", "tilt": True, "tilt_over": edge, "tilt_angle": 1}
+            working = PLAIN_CLEARANCE.run({"units": "si", "typed": "si", "inputs": inputs})["working"]
+            angles.append(next(step["value"] for group in working for step in group["steps"] if step["symbol"] == "B_1"))
+        assert values(run(case))["angle_empty"] == pytest.approx(min(angles), rel=1e-9)
+
+
+def test_one_that_hangs_outside_its_feet_falls_now() -> None:
+    """Less than nothing is left, and it need not be lifted to fall."""
+    assert maths.critical_angle(-10, 1000) < 0
+    assert maths.rise(-10, 1000) == 0
+    assert maths.rise(300, 400) == 100
