@@ -105,7 +105,8 @@ def test_a_plate_s_energy_is_counted_where_the_table_has_it() -> None:
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
      ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
      ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["tall", "low"]),
-     ("handling", ["here", "there", "tall", "low"]), ("energy", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
+     ("handling", ["here", "there", "tall", "low"]), ("standing", ["here", "there", "tall", "low"]),
+     ("energy", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
 )  # fmt: skip
 def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
     """Sites first; a product once in each cabinet that sells it."""

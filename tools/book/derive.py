@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
-           "energy": ("sites", "machines")}  # fmt: skip
+           "outlet": ("machines",), "handling": ("sites", "machines"), "standing": ("sites", "machines"),
+           "cold": ("machines",), "energy": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:

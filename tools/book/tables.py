@@ -119,6 +119,11 @@ ROOM_FACTS = ("room_length", "room_width", "room_height", "low_place", "room_tem
 GEAR_FACTS = ("mover", "gear_height", "gear_wide", "gear_long", "gear_face", "gear_mass", "gear_rating",
               "wheels_apart", "gear_grade")  # fmt: skip
 
+# How a cabinet's mass lies and what a site does to its stand; only sites that say any of it are judged for it.
+STAND_FACTS = ("stock_height", "door_mass", "tray_load")
+STAND_SITE = ("anchored", "anchor_paper", "rough_use", "lean_along", "lean_across", "wind_speed", "exposure", "terrain",
+              "altitude", "hill")  # fmt: skip
+
 _YES_NO = {"yes": "Yes", "no": "No"}
 
 # What decides which steps a cabinet needs: the features of card.toml.
@@ -150,7 +155,7 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
-        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "energy": PLATE_FACTS}),
+        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "standing": STAND_FACTS, "energy": PLATE_FACTS}),
     Table("cards", _keyed(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         item=Text("Item", help="A key of the card, such as power_switch"),
@@ -193,7 +198,7 @@ TABLES = (
         gear=Text("Moving gear", help="A key of gear.csv"),
         **{str(each.key): each for each in SITE_FACTS.values()}),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
-        links={"machine": "machines", "gear": "gear"}, some_of={"energy": ROOM_FACTS}),
+        links={"machine": "machines", "gear": "gear"}, some_of={"standing": STAND_SITE, "energy": ROOM_FACTS}),
     Table("routes", {"site": Text("Site"), "note": _NOTE}, rows_of=("clearance.route",), key="",
           needed=("site",), links={"site": "sites"}),
     Table("loads", {"site": Text("Site"), "note": _NOTE}, rows_of=("circuit.loads",), key="",

@@ -124,7 +124,8 @@ def _actions(sheet: Sheet) -> str:
 
 
 def _figures(sheet: Sheet) -> str:
-    drawn = [report["figures"][0] for report in sheet.reports.values() if report["figures"]]
+    # Two pages of paper hold no more drawings than these.
+    drawn = [report["figures"][0] for name, report in sheet.reports.items() if report["figures"] and name != "standing"]
     figures = "".join(f'<figure class="hb-plan">{svg}</figure>' for svg in drawn)
     return f'<div class="hb-figures">{figures}</div>'
 

@@ -9,6 +9,7 @@ from typing import Any
 from calculators.core.report import worst
 from tools.book.answers import Question
 from tools.book.data import OperatorData
+from tools.book.tables import STAND_SITE
 
 from . import asking, siteplan
 
@@ -46,8 +47,15 @@ def _worked(data: OperatorData, key: str) -> Sheet:
 
 
 def questions(data: OperatorData, key: str) -> dict[str, Question]:
-    """What each calculator is asked of a site."""
-    return {name: asking.question(data, name, data.prefill(name, {"site": key})) for name in CALCULATORS}
+    """What each calculator is asked of a site; how it stands only where there is something to judge."""
+    asked = (*CALCULATORS, *(("standing",) if stands(data, key) else ()))
+    return {name: asking.question(data, name, data.prefill(name, {"site": key})) for name in asked}
+
+
+def stands(data: OperatorData, key: str) -> bool:
+    """Whether a site's stand is judged: outdoors, or where the data say anything of it."""
+    site = data.row("sites", key)
+    return bool(site.values.get("outdoors")) or any(column in site.values for column in STAND_SITE)
 
 
 # All of a page's words hold in memory what a handful of sheets would; a thousand sheets would not fit.

@@ -19,6 +19,7 @@ OF_TRAY = ("lane_width", "height_above", "strip_height", "rail_height", "drop_he
 LEVEL = {"readings": [{"high": "none_across", "bubble": "middle"}, {"high": "none_along", "bubble": "middle"}], "rocks": "no"}
 SOUND = {"lamp_ln": "lit", "lamp_lg": "lit", "lamp_ng": "dark", "volts_ng": "0.4", "loaded_ng": "1.6", "signs": "none",
          "nearby": "silent", "button": "trips", "reader": "plug"}  # fmt: skip
+FREE = {"outdoors": "no", "anchored": "no", "rough_use": "no", "lean_along": "0", "lean_across": "0"}
 LOAD = {"us": 12, "si": 9}  # amperes of a kettle
 HANDS = {"us": ("14 in", "32 in", "34 in"), "si": ("350 mm", "800 mm", "850 mm")}  # out, up, and up at the end
 FOOD = {"now": "2026-11-28 10:15", "put_in": "2026-11-28 08:00", "measured": "food", "pack_names": "no", "shutoff": "quiet",
@@ -54,6 +55,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     found["handling"] = [*(partial(_rolled, data, site) for site in sites),
                          *(partial(_lifted, data, machine, case) for machine in data.tables["machines"]
                            for case in derive.cases(data, machine.typed["key"]))]  # fmt: skip
+    found["standing"] = [partial(_standing, data, site) for site in sites]
     found["level"] = [partial(_level, data, machine) for machine in data.tables["machines"]]
     found["cold"] = [partial(_cold, data, machine) for machine in data.tables["machines"] if machine.typed.get("cooling") == "chilled"]
     return found
@@ -127,6 +129,13 @@ def _energy(data: OperatorData, site: Row) -> Subject:
     """A cabinet in its room, with the energy that its plate tells."""
     inputs = data.prefill("energy", {"site": site.typed["key"]})
     return Subject("energy", f"Room at {site.typed['name']}", inputs, "Its energy is from the plate.")
+
+
+def _standing(data: OperatorData, site: Row) -> Subject:
+    """A site's cabinet as if it stood level and free, indoors."""
+    inputs = {**data.prefill("standing", {"machine": site.typed["machine"]}), **FREE}
+    return Subject("standing", f"Cabinet at {site.typed['name']}", inputs,
+                   "It stands level and free, indoors, where nobody shakes it.")  # fmt: skip
 
 
 def _outlet(data: OperatorData, site: Row) -> Subject | None:
