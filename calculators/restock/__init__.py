@@ -26,7 +26,7 @@ CHECKS = (
               caution="Food past its date can make people ill."),
     CheckSpec("fresh", "What is loaded keeps", "days", "at least",
               caution="Food past its date can make people ill."),
-    CheckSpec("room", "Its lanes hold what is wanted", "count", "at least", soft=True),
+    CheckSpec("room", "Room in the lanes", soft=True),
     CheckSpec("pays", "Earns more than it costs", "money", "at least", soft=True),
 )  # fmt: skip
 

@@ -21,9 +21,9 @@ def solve(inputs: Inputs, work: Work, found: list[Selection]) -> None:
         _lasts(inputs, work, each, own)
         _date(inputs, work, each)
         _fresh(inputs, work, each)
-        _room(inputs, work, each, own)
         if each.row.perishable is not False:
             _pays(work, each)
+    _room(inputs, work, found)
 
 
 def _chance_needs(each: Selection) -> list[str]:
@@ -75,14 +75,27 @@ def _fresh(inputs: Inputs, work: Work, each: Selection) -> None:
                instead=f"Load none of it for so many days.{stays}")  # fmt: skip
 
 
-def _room(inputs: Inputs, work: Work, each: Selection, sales: list[str]) -> None:
-    """Whether its lanes hold what is wanted until the visit after."""
-    most = None
-    if None not in (each.rate, each.wanted, each.row.capacity):
-        most = maths.days_lasting(each.row.capacity, each.rate, each.wanted)  # type: ignore[arg-type]
-    work.check("room", each.row.capacity, each.need, at=each.name, mend=_sooner(work, "cover", most),
-               needs=["cover", each.path("capacity"), *sales, *_chance_needs(each)],
-               instead="Give it another lane, or visit more often.")  # fmt: skip
+def _room(inputs: Inputs, work: Work, found: list[Selection]) -> None:
+    """Whether the lanes hold what is wanted until the visit after; one that does not is enough to say so."""
+    small = [each for each in found if None not in (each.need, each.row.capacity) and each.row.capacity < each.need]
+    known = all(None not in (each.need, each.row.capacity) for each in found)
+    needs = ["cover", *(each.path(key) for each in found for key in ("capacity", "weekly_sales")),
+             *(path for each in found for path in _chance_needs(each))]  # fmt: skip
+    work.verdict("room", False if small else True if known and found else None, needs=needs if found else ("selections",),
+                 good="What is wanted from that visit to the next goes into the lanes.",
+                 bad=f"More is wanted from that visit to the next than the lanes hold: {_listed(small)}.",
+                 mend=_sooner(work, "cover", min((_holds(each) for each in small), default=None)),
+                 instead="Give it another lane, or visit more often.")  # fmt: skip
+
+
+def _listed(small: list[Selection]) -> str:
+    """Those that run short, each with what it holds and what is wanted."""
+    return ", ".join(f"{each.name} ({each.row.capacity} of {each.need})" for each in small)
+
+
+def _holds(each: Selection) -> float:
+    """For how many days its lanes hold enough."""
+    return maths.days_lasting(each.row.capacity, each.rate or 0.0, each.wanted or 0.0)
 
 
 def _pays(work: Work, each: Selection) -> None:

@@ -36,6 +36,12 @@ def next_visit(found: list[Selection]) -> tuple[float, Selection, str] | None:
     return min(ends, key=lambda end: end[0], default=None)  # type: ignore[return-value,arg-type,type-var]
 
 
+def first_out(each: Selection) -> float:
+    """The days after which it runs short or reaches its date; what is not known comes first."""
+    ends = [each.lasts if each.lasts is not None else -1.0]
+    return min([*ends, *([float(each.life)] if each.life is not None and each.stock else [])])
+
+
 def _values(work: Work, found: list[Selection], each_lane: list[lanes.Lane]) -> None:
     sooner = next_visit(found)
     whole = found and all(each.lasts is not None for each in found)
@@ -96,7 +102,7 @@ def _pick(work: Work, found: list[Selection]) -> None:
 
 def _selections(inputs: Inputs, work: Work, found: list[Selection]) -> None:
     rows: Rows = []
-    for each in found:
+    for each in sorted(found, key=first_out):
         chance = None
         if each.rate is not None and each.stock is not None and inputs.days is not None:
             chance = 100 * (1 - maths.chance(each.rate * inputs.days, each.stock))

@@ -19,7 +19,7 @@ from calculators.core.fields import is_unknown
 from calculators.core.units import Units
 from tools.problems import Problem, nearest
 
-from . import days, fits, keys
+from . import days, fits, keys, week
 from .bad import BadCell
 from .cells import Settings, plain
 from .spreadsheet import Sheet
@@ -154,6 +154,7 @@ TABLES = (
         key="", needed=("machine", "item"), links={"machine": "machines"}),
     Table("products", _own(
         price=Money("Price", least=1, most=100_000, help="What a buyer pays"),
+        cost=Money("Cost", least=0, most=100_000, help="What a piece costs us, as delivered"),
         weekly_sales=Quantity("Sales a week", kind="ratio", least=0, most=5000,
                               help="As counted, all selections together"),
         allergens=Text("Allergens", help="As the label names them"),
@@ -186,6 +187,8 @@ TABLES = (
         date=days.SpokenDay("Install day", help="As the sheet shows it"),
         address=Text("Where", help="How to find the door"),
         gear=Text("Moving gear", help="A key of gear.csv"),
+        visit_days=week.VisitDays("Visiting days", example="Mon Thu",
+                                  help="As Mon Thu; of every other week, odd Mon or even Mon"),
         **{str(each.key): each for each in SITE_FACTS.values()}),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
         links={"machine": "machines", "gear": "gear"}),
