@@ -49,8 +49,8 @@ def _changed(inputs: Inputs, each: Selection, pieces: int) -> float | None:
     mean = each.rate * cover  # type: ignore[operator]
     room = (row.capacity, max(0, row.capacity + pieces))
     # What goes out when left is filled to what pays, however much room there is.
-    now, then = (min(size, each.need) if row.perishable else size for size in room)  # type: ignore[type-var]
-    worth = [maths.earned(mean, stock, row.price, row.cost, goes_out=row.perishable) for stock in (now, then)]  # type: ignore[arg-type]
+    now, then = (min(size, each.need) if row.perishable else size for size in room)
+    worth = [maths.earned(mean, stock, row.price, row.cost, goes_out=row.perishable) for stock in (now, then)]
     return worth[1] - worth[0]
 
 
@@ -63,7 +63,7 @@ def swap(lanes: list[Lane]) -> tuple[Lane, Lane, float] | None:
 
 def table(work: Work, lanes: list[Lane]) -> None:
     """Lane by lane what a change would bring, and the best one as an action."""
-    rows = [(lane.each.name, str(lane.each.row.lanes), work.text(lane.gains, "money", "down"),
+    rows: list[tuple[str, ...]] = [(lane.each.name, str(lane.each.row.lanes), work.text(lane.gains, "money", "down"),
              work.text(lane.loses, "money", "up"), "slow" if lane.slow else "") for lane in lanes]  # fmt: skip
     if not rows:
         return

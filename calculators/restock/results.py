@@ -33,7 +33,7 @@ def next_visit(found: list[Selection]) -> tuple[float, Selection, str] | None:
     """By when the next visit must be, for which selection, and whether for want of goods or for a date."""
     ends = [(each.lasts, each, "runs short") for each in found if each.lasts is not None]
     ends += [(float(each.life), each, "reaches its date") for each in found if each.life is not None and each.stock]
-    return min(ends, key=lambda end: end[0], default=None)  # type: ignore[return-value,arg-type,type-var]
+    return min(ends, key=lambda end: end[0], default=None)
 
 
 def first_out(each: Selection) -> float:

@@ -14,7 +14,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 import calculators
-from tools.book import derive
+from tools.book import planned
 from tools.book.answers import Answers, Question
 from tools.book.data import load
 from tools.pages import chart

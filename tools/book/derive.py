@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
-import calculators
 from calculators.core.units import Units
 from calculators.plan.setup import bearers
 
@@ -182,7 +181,7 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
     """The heaviest cases that a cabinet is filled from: pieces times the mass of one, wrap and case left out."""
     show = Units(data.units)
     found = [(row.values["case_pieces"] * row.values["mass"] / 1000, row.typed["name"])
-             for row in _owned(data, "products", machine) if row.values.get("case_pieces") and row.values.get("mass")]  # fmt: skip
+             for row in planned.owned(data, "products", machine) if row.values.get("case_pieces") and row.values.get("mass")]  # fmt: skip
     heaviest = sorted(found, key=lambda each: (-each[0], each[1]))[:CASES]
     return [{"name": f"Case of {name}", "mass": show.text(mass, "load", "up")} for mass, name in heaviest]
 

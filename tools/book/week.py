@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from calculators.core import Text
-from calculators.core.units import Units
 from tools.problems import Problem
 
 if TYPE_CHECKING:
@@ -33,10 +32,6 @@ class VisitDays(Text):
         text = super().read(raw, system)
         days_of(text)
         return text
-
-    def limit_text(self, show: Units) -> str:
-        """How they are written."""
-        return HOW
 
 
 def days_of(text: str) -> list[int]:

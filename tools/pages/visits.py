@@ -23,7 +23,6 @@ tells what changes when you count.
 """
 NONE = "The days between two visits, or the visiting days, are not in our data (sites.csv), so no visit is planned."
 NO_DAY = "Sites without visiting days"
-SITES = ("Site", "Must be visited", "To bring", "Change")
 GOODS = ("Goods, in van order", "Pieces", "Cases")
 SAID = ["route plan", "which sites today", "schedule", "who is due", "how many cases today", "visiting days", "round", "stops of the day"]
 
@@ -37,15 +36,16 @@ def pages(book: Book) -> Iterator[Page]:
 
 def _day(data: OperatorData, day: int, found: list[Visit]) -> str:
     title = visits.called(data, day) or NO_DAY
-    sites = _table(SITES, [_site(number, each) for number, each in enumerate(found)], title)
-    return f"## {title} {{ data-search-exclude=\"yes\" }}\n\n{sites}{_load(data, found, title)}"
+    sites = "".join(f"<li>{_site(data, each)}</li>" for each in found)
+    return f'## {title} {{ data-search-exclude="yes" }}\n\n<ul class="hb-visits">{sites}</ul>\n\n{_load(data, found, title)}'
 
 
-def _site(number: int, each: Visit) -> list[str]:
-    """A site's line: by when it must be visited and for what, its pieces, its rolls."""
-    key, name = each.site.typed["key"], escape(each.site.typed["name"])
-    return [f'<a href="papers.html?site={key}#visit-plan">{name}</a>', escape(f"within {each.lasts}: {each.first}"),
-            f'<span data-pieces="{each.pieces}">{escape(said(each))}</span>', escape(rolls(each))]  # fmt: skip
+def _site(data: OperatorData, each: Visit) -> str:
+    """A site's line, with the way to its own list."""
+    key = each.site.typed["key"]
+    number = [visit.day for visit in visits.of_site(data, key)].index(each.day)
+    return (f'<a href="papers.html?site={key}&amp;visit={number}#visit-plan"><strong>{escape(each.site.typed["name"])}</strong></a>: '
+            f'<span data-visit="{key}">{escape(told(each))}</span>')  # fmt: skip
 
 
 def said(each: Visit) -> str:
@@ -69,13 +69,9 @@ def _load(data: OperatorData, found: list[Visit], title: str) -> str:
             for row, pieces, cases in visits.load(found)]  # fmt: skip
     rows += [[escape(f"Change: {coin.lower()}"), "", f"{count} {pack['one' if count == 1 else 'many']}"] for coin, count in visits.change(found).items()]
     rows += [["<strong>In all</strong>", str(sum(each.pieces for each in found)), ""]]
-    return _table(GOODS, rows, f"{title}: for the van")
-
-
-def _table(heads: tuple[str, ...], rows: list[list[str]], title: str) -> str:
-    head = "".join(f'<th scope="col">{each}</th>' for each in heads)
+    head = "".join(f'<th scope="col">{each}</th>' for each in GOODS)
     body = "".join("<tr>" + "".join(f"<td>{cell}</td>" for cell in row) + "</tr>" for row in rows)
-    return (f'<div class="hb-scroll" tabindex="0" role="region" aria-label="{escape(title)}"><table class="hb-table hb-visits"><thead>'
+    return (f'<div class="hb-scroll" tabindex="0" role="region" aria-label="{escape(title)}: for the van"><table class="hb-table hb-visits"><thead>'
             f"<tr>{head}</tr></thead><tbody>{body}</tbody></table></div>")  # fmt: skip
 
 
@@ -86,5 +82,6 @@ def heading(data: OperatorData, each: Visit) -> str:
 
 
 def told(each: Visit) -> str:
-    """What a site's sheet says of a visit: what it brings, and the change."""
-    return f"{said(each)}. Change: {rolls(each) or 'none'}. Must be visited within {each.lasts}."
+    """What a visit brings, the change, and what runs short before it."""
+    early = f" {each.first} may run short after {each.lasts} of {each.since:g}." if each.short else ""
+    return f"{said(each)}. Change: {rolls(each) or 'none'}.{early}"

@@ -37,7 +37,7 @@ class Goods:
 class Visit:
     """One visit: its site, its day (:mod:`tools.book.week`), the days since the last and until the next one.
 
-    ``lasts`` is by when it must be, ``first`` the selection that runs short then.
+    ``lasts`` is by when it must be, ``first`` the selection that runs short then; ``short``: that is before the visit.
     """
 
     site: Row
@@ -48,6 +48,7 @@ class Visit:
     coins: tuple[tuple[str, str], ...]
     lasts: str
     first: str
+    short: bool
 
     @property
     def pieces(self) -> int:
@@ -95,9 +96,10 @@ def _visit(data: OperatorData, site: Row, day: int, since: float, until: float) 
     named, brought = stocked.product_of(data, key), {row["name"]: int(row["pieces"]) for row in tables.get("pick", [])}
     listed = [*brought, *(name for name in fills if name not in brought)]
     goods = tuple(Goods(named[name], brought.get(name, 0), int(fills[name])) for name in listed if fills[name].isdigit())
-    lasts = next(value["text"] for value in report["values"] if value["key"] == "next_visit")
+    lasts = next(value for value in report["values"] if value["key"] == "next_visit")
+    short = lasts["inner"] is not None and lasts["inner"] < since
     first = next((row["name"] for row in tables.get("selections", [])), "")
-    return Visit(site, day, since, until, goods, _coins(data, key), lasts, first)
+    return Visit(site, day, since, until, goods, _coins(data, key), lasts["text"], first, short)
 
 
 def _coins(data: OperatorData, key: str) -> tuple[tuple[str, str], ...]:
