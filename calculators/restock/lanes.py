@@ -46,7 +46,7 @@ def _changed(inputs: Inputs, each: Selection, pieces: int) -> float | None:
     row, cover = each.row, inputs.cover
     if None in (each.rate, each.need, cover, row.price, row.cost, row.perishable):
         return None
-    mean = each.rate * cover  # type: ignore[operator]
+    mean = each.rate * cover
     room = (row.capacity, max(0, row.capacity + pieces))
     # What goes out when left is filled to what pays, however much room there is.
     now, then = (min(size, each.need) if row.perishable else size for size in room)

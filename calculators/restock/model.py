@@ -99,7 +99,7 @@ def _one(inputs: Inputs, made: Selection) -> Selection:
     return Selection(
         row, made.place, made.name, made.rate, wanted, stock, life, most=most,
         lasts=None if None in (made.rate, stock, wanted) else maths.days_lasting(stock, made.rate, wanted),  # type: ignore[arg-type]
-        lost=None if known else maths.short(made.rate * days, stock),  # type: ignore[operator,arg-type]
+        lost=None if known else maths.short(made.rate * days, stock),  # type: ignore[arg-type]
         out=_out(inputs, made, stock, life), left=_left(inputs, row, stock, life, most),
         need=need_of(made, inputs.cover, wanted), sells=_sells(made, inputs.service),
         fill=fill_of(inputs, made, inputs.cover, wanted))  # fmt: skip

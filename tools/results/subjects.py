@@ -48,6 +48,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     sites = data.tables["sites"]
     found: dict[str, list[Maker]] = {name: [partial(_site, data, name, site) for site in sites] for name in OF_SITES}
     found["outlet"] = [partial(_outlet, data, site) for site in sites]
+    found["restock"] = [partial(_restock, data, site) for site in sites]
     found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
     found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
     found["handling"] = [*(partial(_rolled, data, site) for site in sites),
@@ -120,6 +121,15 @@ def _level(data: OperatorData, machine: Row) -> Subject:
     inputs["thread_out"] = Units(data.units).text((least + most) / 2, "length")
     told = f"It stood level both ways, {inputs['thread_out']} of thread showing at each leg."
     return Subject("level", machine.typed["name"], inputs, told)
+
+
+def _restock(data: OperatorData, site: Row) -> Subject | None:
+    """A cabinet that the last visit filled up."""
+    inputs = data.prefill("restock", {"site": site.typed["key"]})
+    if not inputs.get("days") or not inputs["selections"]:
+        return None
+    told = f"The last visit filled it up, with fresh packs. It is visited every {inputs['days']} days."
+    return Subject("restock", site.typed["name"], inputs, told)
 
 
 def _outlet(data: OperatorData, site: Row) -> Subject | None:
