@@ -62,7 +62,7 @@ def names(inputs: Inputs) -> list[str]:
     found: list[str] = []
     for number, row in enumerate(inputs.selections, 1):
         name = row.name or f"Selection {number}"
-        found.append(f"{name} ({number})" if name in found else name)
+        found.append(f"{name} (selection {number})" if name in found else name)
     return found
 
 
