@@ -84,7 +84,7 @@ def _room(inputs: Inputs, work: Work, found: list[Selection]) -> None:
     work.verdict("room", False if small else True if known and found else None, needs=needs if found else ("selections",),
                  good="What is wanted from that visit to the next goes into the lanes.",
                  bad=f"More is wanted from that visit to the next than the lanes hold: {_listed(small)}.",
-                 mend=_sooner(work, "cover", min((_holds(each) for each in small), default=None) if known else None),
+                 mend=_sooner(work, "cover", min((_holds(each) for each in small), default=None) if known and not work.again else None),
                  instead="Give it another lane, or visit more often.")  # fmt: skip
 
 
