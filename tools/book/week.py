@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from calculators.core import Text
+from calculators.core import Field
+from calculators.core.units import Units
 from tools.problems import Problem
 
 if TYPE_CHECKING:
@@ -24,14 +25,18 @@ APART = 0.5  # days; four days on file and two visits a week agree
 HOW = "Days are written Mon Thu, those of every other week odd Mon or even Mon."
 
 
-class VisitDays(Text):
+class VisitDays(Field):
     """The days of a site's visits."""
 
     def read(self, raw: object, system: str) -> str:
         """The text as it is; ValueError where a word of it is no day."""
-        text = super().read(raw, system)
+        text = str(raw).strip()
         days_of(text)
         return text
+
+    def limit_text(self, show: Units) -> str:
+        """How they are written."""
+        return HOW
 
 
 def days_of(text: str) -> list[int]:
