@@ -159,3 +159,18 @@ def test_more_pieces_than_room_is_a_contradiction() -> None:
         with pytest.raises(InputErrors) as told:
             run({**WATER, **change})
         assert {error.field for error in told.value.errors} == {f"selections.0.{key}" for key in fields}
+
+
+def test_room_beyond_what_pays_earns_nothing_for_goods_that_go_out() -> None:
+    """Eight pay best and fourteen fit: a lane more changes nothing, a lane fewer costs what the eighth earns."""
+    lanes = table(run({**EGG, "lanes": 2}), "lanes")
+    assert lanes[0]["gains"] == "$0.00"
+    law = stats.poisson(8)
+    worth = [400 * sum(law.sf(count) for count in range(stock)) - 200 * stock for stock in (7, 8)]
+    assert float(lanes[0]["loses"].strip("$")) == pytest.approx((worth[1] - worth[0]) / 100, abs=0.01)
+
+
+def test_what_costs_nothing_is_not_promised_for_ever() -> None:
+    """Never more than 999 of 1,000, however little a piece costs."""
+    row = {**EGG, "cost": "0.00", "capacity": 60, "on_hand": 8}
+    assert table(run(row), "selections")[0]["fill"] == str(int(stats.poisson.ppf(0.999, 8)))
