@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",), "restock": ("sites",)}  # fmt: skip
+           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
+           "restock": ("sites",), "energy": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -69,6 +70,12 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     if "site" not in keys:
         return {}
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
+
+
+def _energy(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """Where the table holds the plate's energy, it is the plate's that is counted until a reader has metered it."""
+    known = "machine" in keys and "plate_daily" in data.row("machines", keys["machine"]).typed
+    return {"source": "plate"} if known else {}
 
 
 def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
@@ -188,5 +195,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "cold": _cold, "restock": stocked.rows,
+    "plan": _plan, "handling": _handling, "cold": _cold, "restock": stocked.rows, "energy": _energy,
 }  # fmt: skip

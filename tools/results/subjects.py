@@ -49,6 +49,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     found: dict[str, list[Maker]] = {name: [partial(_site, data, name, site) for site in sites] for name in OF_SITES}
     found["outlet"] = [partial(_outlet, data, site) for site in sites]
     found["restock"] = [partial(_restock, data, site) for site in sites]
+    found["energy"] = [partial(_energy, data, site) for site in sites]
     found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
     found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
     found["handling"] = [*(partial(_rolled, data, site) for site in sites),
@@ -130,6 +131,12 @@ def _restock(data: OperatorData, site: Row) -> Subject | None:
         return None
     told = f"The last visit filled it up, with fresh packs. It is visited every {inputs['days']} days."
     return Subject("restock", site.typed["name"], inputs, told)
+
+
+def _energy(data: OperatorData, site: Row) -> Subject:
+    """A cabinet in its room, with the energy that its plate tells."""
+    inputs = data.prefill("energy", {"site": site.typed["key"]})
+    return Subject("energy", f"Room at {site.typed['name']}", inputs, "Its energy is from the plate.")
 
 
 def _outlet(data: OperatorData, site: Row) -> Subject | None:
