@@ -61,6 +61,8 @@ def _left_open(work: Work, found: Found) -> str:
     if not found.open:
         return ""
     names = " and ".join(f"{lot.name.lower()} (lot {lot.number + 1})" if lot.recount else lot.name.lower() for lot in found.open)
+    if found.lacks:
+        return f"The weight of {names} settles nothing: the rules do not say how far one coin may be off. Count them by number."
     low, _, high = found.gap
     range_ = "" if low is None else f" The difference lies between {work.text(low, 'money')} and {work.text(high, 'money')}."
     return f"The weight of {names} leaves more than one count open.{range_} A count by number settles it."
@@ -97,8 +99,9 @@ def _second(inputs: Inputs, work: Work, found: Found) -> None:
     low, _, high = found.counted
     needs = ("second", *found.count_needs)
     short, over = _beyond(inputs.second, low), _beyond(high, inputs.second)
-    for key, apart, way in (("agree_low", short, "less"), ("agree_high", over, "more")):
-        work.verdict(key, None if apart is None else apart <= 0, good=f"It is no {way}.", needs=needs, rules=found.lacks,
+    for key, apart, way, bound in (("agree_low", short, "less", low), ("agree_high", over, "more", high)):
+        good = f"{work.text(inputs.second, 'money')}, no {way} than {work.text(bound, 'money')}."
+        work.verdict(key, None if apart is None else apart <= 0, good=good, needs=needs, rules=found.lacks,
                      bad=f"It is {work.text(apart, 'money')} {way} than the first count.", instead=UNEQUAL)  # fmt: skip
 
 
@@ -116,6 +119,7 @@ def _people(inputs: Inputs, work: Work) -> None:
 def _cards(work: Work, found: Found) -> None:
     """Nothing may lack, and nothing be too much: both are written by machines."""
     gap = found.cards
+    report, counters = (work.text(getattr(work.inputs, f"cards_{each}"), "money") for each in ("report", "counted"))
     for key, apart, way in (("cards_low", None if gap is None else -gap, "less"), ("cards_high", gap, "more")):
-        work.verdict(key, None if apart is None else apart <= 0, good=f"It is no {way}.", needs=("cards_counted", "cards_report"),
+        work.verdict(key, None if apart is None else apart <= 0, good=f"{report}, no {way} than {counters}.", needs=("cards_counted", "cards_report"),
                      bad=f"It is {work.text(apart, 'money')} {way} than the counters say.", instead=CUT)  # fmt: skip

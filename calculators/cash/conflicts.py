@@ -50,5 +50,5 @@ def _test_money(inputs: Inputs) -> Iterator[Contradiction]:
     else:
         now, last = inputs.cash_in_now, inputs.cash_in_last
         path, came = "cash_in_now", None if now is None or last is None else now - last
-    if _is_less(came, inputs.test_money):
+    if came is not None and 0 <= came < inputs.test_money:
         yield Contradiction((path, "test_money"), "More test money than cash came in: one of the two is wrong.")

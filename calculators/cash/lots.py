@@ -42,8 +42,8 @@ class Counted:
 
     @property
     def open(self) -> bool:
-        """Whether a weight leaves more than one sum open."""
-        return self.worth[0] != self.worth[2]
+        """Whether a weight leaves more than one sum, or any sum, open."""
+        return self.worth[0] != self.worth[2] or (self.weighed and bool(self.lacks))
 
 
 def of(work: Work, inputs: Inputs, coins: dict[str, Coin]) -> list[Counted]:

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 # Which tables a calculator's form offers, first the one people think of first.
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
-           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",)}  # fmt: skip
+           "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
+           "cash": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -70,6 +71,12 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     if "site" not in keys:
         return {}
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
+
+
+def _cash(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """A cabinet that has no card reader takes no cards."""
+    reader = data.row("machines", keys["machine"]).typed.get("card_reader") if "machine" in keys else None
+    return {"cards": "none"} if reader == "no" else {}
 
 
 def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
@@ -211,5 +218,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "cold": _cold,
+    "plan": _plan, "handling": _handling, "cold": _cold, "cash": _cash,
 }  # fmt: skip

@@ -110,6 +110,9 @@ def _keyed(**own: Field) -> dict[str, Field]:
 LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_pitch", "thread_diameter",
              "foot", "thread_least", "thread_most", "stud_length", "level_limit")  # fmt: skip
 
+# What a cabinet's counters take in beside sales; the rest of a cash count is read on the spot.
+CASH_FACTS = ("filled_counted", "emptied_counted")
+
 # What a piece of moving gear is: its plate and its sizes; a site names the gear that it is moved with.
 GEAR_FACTS = ("mover", "gear_height", "gear_wide", "gear_long", "gear_face", "gear_mass", "gear_rating",
               "wheels_apart", "gear_grade")  # fmt: skip
@@ -145,7 +148,7 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
-        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS}),
+        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "cash": CASH_FACTS}),
     Table("cards", _keyed(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         item=Text("Item", help="A key of the card, such as power_switch"),
