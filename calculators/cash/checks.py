@@ -95,19 +95,16 @@ def _told(work: Work, lot: Counted) -> str:
 
 
 def _second(inputs: Inputs, work: Work, found: Found) -> None:
-    """The second count against the first, whose bounds a weight may leave."""
+    """The second count against the first, whose bounds a weight may leave; what differs is told as a sum to redo."""
     low, _, high = found.counted
     needs = ("second", *found.count_needs)
-    short, over = _beyond(inputs.second, low), _beyond(high, inputs.second)
-    for key, apart, way, bound in (("agree_low", short, "less", low), ("agree_high", over, "more", high)):
-        good = f"{work.text(inputs.second, 'money')}, no {way} than {work.text(bound, 'money')}."
-        work.verdict(key, None if apart is None else apart <= 0, good=good, needs=needs, rules=found.lacks,
-                     bad=f"It is {work.text(apart, 'money')} {way} than the first count.", instead=UNEQUAL)  # fmt: skip
-
-
-def _beyond(lower: Number, upper: Number) -> Number:
-    """By how much the first lies below the second."""
-    return None if lower is None or upper is None else upper - lower
+    for key, bound, sign, way in (("agree_low", low, 1, "less"), ("agree_high", high, -1, "more")):
+        known = inputs.second is not None and bound is not None
+        if known and sign * (inputs.second - bound) < 0:
+            work.check(key, inputs.second, bound, needs=needs, instead=UNEQUAL)
+        else:
+            work.verdict(key, True if known else None, needs=needs, rules=found.lacks,
+                         good=f"{work.text(inputs.second, 'money')}, no {way} than {work.text(bound, 'money')}.")  # fmt: skip
 
 
 def _people(inputs: Inputs, work: Work) -> None:

@@ -100,7 +100,7 @@ class Inputs(Record):
     mixed_container = Quantity("Mixed coins weighed: container alone", kind="small_mass", symbol="K", least=0, most=HEAVY,
                                example=20.0, rule="coins.alike", group=COUNTED,
                                help="0 where the scale was set to 0 with it.")  # fmt: skip
-    scale_off = Quantity("What the scale may be off", kind="small_mass", symbol="e", least=0, most=500, example=0.1,
+    scale_off = Quantity("What the scale may be off", kind="small_mass", symbol="e", least=0, most=500, example=0.1, ends=True,
                          group=COUNTED, help="From its plate or leaflet; at least the smallest step that it shows.")  # fmt: skip
 
     second = _money("Sum of the second count", "Counted afresh by the other person, in any way.", "Y_2", 19_400, group=PEOPLE)

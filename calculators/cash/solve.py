@@ -18,6 +18,7 @@ def solve(inputs: Inputs, work: Work) -> None:
     _say(work, found)
     checks.solve(inputs, work, found)
     _values(work, found)
+    work.rule_of("upkeep.cash_run")  # told beside the list of past differences, which the page keeps
     if found.lots:
         work.table("lots", "Coins, lot by lot", COLUMNS, [_row(work, lot) for lot in found.lots])
     if inputs.cards == "apart":
