@@ -1,5 +1,5 @@
 // The differences of past cash counts, a list for each place, kept on this device alone: what single ones hide shows in
-// their sum. It needs store.js before it and comes before calculator.js, whose forms it waits for. Without it, or where the
+// their sum. It needs store.js and rows.js before it and comes before calculator.js, whose forms it waits for. Without it, or where the
 // browser keeps nothing, the count works all the same.
 (() => {
   "use strict";
@@ -18,8 +18,12 @@
     beyond: (limit) => `Together they lie beyond ${limit}: ask.`,
     row: (count) => `${count} in a row lie on the same side: ask.`,
     kept: "Kept.",
+    already: "This count is kept already.",
+    save: "Download the list",
+    saved: (name) => `Downloaded: ${name}.`,
   };
   const HEAD = ["Day", "Difference", "Counted", "Must hold", ""];
+  const FILE = "differences.csv";
   const SHOWN = 10;
   const MOST = 200;
 
@@ -45,7 +49,8 @@
       this.said = made("p", "hb-small");
       this.said.setAttribute("role", "status");
       this.add = button(WORDS.keep, () => this.keep());
-      this.part.append(this.head, this.list, this.told, this.add, this.said, made("p", "hb-small", window.HandbookStore.notice()));
+      this.file = button(WORDS.save, () => this.save());
+      this.part.append(this.head, this.list, this.told, this.add, " ", this.file, this.said, made("p", "hb-small", window.HandbookStore.notice()));
       root.querySelector(".hb-answer").append(this.part);
       root.addEventListener("handbook-answer", ({ detail }) => this.hear(detail));
       document.addEventListener("handbook-here", () => this.show());
@@ -71,6 +76,18 @@
     /** Weighed coins may leave the difference open though one of them is the likeliest. */
     settled() {
       return this.answer.checks.some((each) => each.key === "short" && each.outcome !== "unknown");
+    }
+
+    /** The same count, asked for once more. @param {Past} past @param {Past[]} kept */
+    isKept(past, kept) {
+      const last = kept.at(-1);
+      return Boolean(last) && ["gap", "counted", "must"].every((key) => last[key] === past[key]) && last.at.slice(0, 10) === past.at.slice(0, 10);
+    }
+
+    save() {
+      const rows = this.shelf.read().value.map((each) => [each.at, ...["gap", "counted", "must"].map((key) => (each[key] / 100).toFixed(2))]);
+      window.HandbookRows.download(FILE, window.HandbookRows.write([["at", "difference", "counted", "must_hold"], ...rows]), "text/csv");
+      this.say(WORDS.saved(FILE));
     }
 
     keep() {
@@ -108,9 +125,12 @@
     show() {
       const { value: kept, problem } = this.shelf.read();
       this.head.textContent = WORDS.title(window.HandbookHere?.get()?.name ?? "");
-      this.add.disabled = !this.now();
+      const past = this.now();
+      const isKept = Boolean(past) && this.isKept(past, kept);
+      this.add.disabled = !past || isKept;
+      this.file.hidden = !kept.length;
       this.list.replaceChildren(kept.length ? this.table(kept) : made("p", "", WORDS.none));
-      this.told.textContent = problem || [this.judged(kept), this.now() || !this.answer ? "" : WORDS.open].filter(Boolean).join(" ");
+      this.told.textContent = problem || [this.judged(kept), isKept ? WORDS.already : "", past || !this.answer ? "" : WORDS.open].filter(Boolean).join(" ");
     }
 
     table(kept) {
