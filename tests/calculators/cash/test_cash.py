@@ -77,6 +77,24 @@ def test_a_mixed_pile_is_worth_its_weight(case: dict[str, Any]) -> None:
     assert value(result, "counted") % 5 == 0
 
 
+def test_a_mixed_pile_is_worth_whatever_such_coins_may_weigh() -> None:
+    """By hand: a cent's worth weighs 0.2177 g in the lightest dimes and 0.2359 g in the heaviest; and real piles lie within."""
+    result = pile(500.0)
+    assert (steps(result, "V_1low"), steps(result, "V_1high")) == ([21.20], [22.95])
+    for seed in range(100):
+        rng = random.Random(f"pile {seed}")
+        coins = [US[rng.choice(("dime", "quarter", "half"))] for _ in range(rng.randint(1, 80))]
+        way = rng.choice((-1, 0, 1))
+        grams = sum(mass + way * off for _, mass, off, _ in coins)
+        result = pile(grams)
+        assert steps(result, "V_1low")[0] <= sum(worth for worth, *_ in coins) / 100 + 1e-9, seed
+        assert steps(result, "V_1high")[0] >= sum(worth for worth, *_ in coins) / 100 - 1e-9, seed
+
+
+def pile(grams: float) -> dict[str, Any]:
+    return run(coins=[], bills_1=None, bills_5=None, second=None, mixed_scale=grams, mixed_container=0, scale_off=0.5)
+
+
 def test_only_the_united_states_weigh_a_mixed_pile() -> None:
     """Elsewhere no coins are worth the same for each gram, so that no form asks for it."""
     for name in rules.RULE_SETS:
