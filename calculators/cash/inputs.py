@@ -58,9 +58,9 @@ class Lot(Record):
                  help="Standard bags are those of the central bank, with its seal whole.")  # fmt: skip
     number = Count("How many", least=0, most=1_000_000, example=45, ends=True, when=("way", ("number", "roll", "bag", "")),
                    help="Coins, or full rolls or bags. Count by number where a weight leaves more than one count open.")  # fmt: skip
-    scale = Quantity("Scale shows", kind="small_mass", symbol="S", least=0, most=HEAVY, example=60.0,
+    scale = Quantity("Scale shows", kind="coin_mass", symbol="S", least=0, most=HEAVY, example=60.0,
                      when=("way", ("mass",)), help="With the container on it.")  # fmt: skip
-    container = Quantity("Container alone", kind="small_mass", symbol="K", least=0, most=HEAVY, example=0.0,
+    container = Quantity("Container alone", kind="coin_mass", symbol="K", least=0, most=HEAVY, example=0.0,
                          when=("way", ("mass",)), help="Bag, tray or paper. 0 where the scale was set to 0 with it.")  # fmt: skip
 
 
@@ -94,13 +94,13 @@ class Inputs(Record):
     bills_1, bills_5, bills_10, bills_20 = (_bills(worth) for worth in (1, 5, 10, 20))
     other = Money("Counted as a sum", least=0, most=MOST, default=0, example=0, ends=True, group=COUNTED,
                   help="Larger bills, what a counting machine says, a stuck bill in a bag of its own if the counters have it.")  # fmt: skip
-    mixed_scale = Quantity("Mixed coins weighed: scale shows", kind="small_mass", symbol="S", least=0, most=HEAVY,
+    mixed_scale = Quantity("Mixed coins weighed: scale shows", kind="coin_mass", symbol="S", least=0, most=HEAVY,
                            example=500.0, rule="coins.alike", group=COUNTED,
                            help="Dimes, quarters and halves together, nothing else. Blank: none.")  # fmt: skip
-    mixed_container = Quantity("Mixed coins weighed: container alone", kind="small_mass", symbol="K", least=0, most=HEAVY,
+    mixed_container = Quantity("Mixed coins weighed: container alone", kind="coin_mass", symbol="K", least=0, most=HEAVY,
                                example=20.0, rule="coins.alike", group=COUNTED,
                                help="0 where the scale was set to 0 with it.")  # fmt: skip
-    scale_off = Quantity("What the scale may be off", kind="small_mass", symbol="e", least=0, most=500, example=0.1, ends=True,
+    scale_off = Quantity("What the scale may be off", kind="coin_mass", symbol="e", least=0, most=500, example=0.1, ends=True,
                          group=COUNTED, help="From its plate or leaflet; at least the smallest step that it shows.")  # fmt: skip
 
     second = _money("Sum of the second count", "Counted afresh by the other person, in any way.", "Y_2", 19_400, group=PEOPLE)

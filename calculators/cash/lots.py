@@ -134,10 +134,10 @@ def _net(work: Work, scale: str, container: str, found: Weights) -> None:
     work.take(scale)
     work.take(container)
     work.take("scale_off")
-    work.given("m", "A coin weighs", found.usual, "small_mass")
-    work.given("L", "The lightest weighs", found.lightest, "small_mass")
-    work.given("H", "The heaviest weighs", found.heaviest, "small_mass")
-    work.step("M", "Coins alone", "S - K", "small_mass")
+    work.given("m", "A coin weighs", found.usual, "coin_mass")
+    work.given("L", "The lightest weighs", found.lightest, "coin_mass")
+    work.given("H", "The heaviest weighs", found.heaviest, "coin_mass")
+    work.step("M", "Coins alone", "S - K", "coin_mass")
 
 
 def _pile(work: Work, number: int, pile: tuple[Coin, ...]) -> Counted:

@@ -71,7 +71,7 @@ def test_a_standard_bag_holds_its_round_sum(case: dict[str, Any]) -> None:
 def test_a_mixed_pile_is_worth_its_weight(case: dict[str, Any]) -> None:
     """Within the five cents that every sum of such coins is a multiple of; and the rate itself to the printed cent."""
     result = run(coins=[], bills_1=None, bills_5=None, second=None, mixed_scale=case["weight"], mixed_container="0 g", scale_off=0)
-    grams = units.parse(case["weight"], "small_mass", "si")
+    grams = units.parse(case["weight"], "coin_mass", "si")
     assert steps(result, "w")[0] * grams / steps(result, "m")[0] == pytest.approx(float(case["worth"]), abs=0.005)
     assert abs(value(result, "counted") - float(case["worth"]) * 100) <= 2.5
     assert value(result, "counted") % 5 == 0
