@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ..core import Work
 from .inputs import Inputs
 from .lots import Counted
@@ -58,27 +60,32 @@ def _decided(low: Number, high: Number, limit: Number, *, up: bool) -> Number:
 
 def _left_open(work: Work, found: Found) -> str:
     """What the weights leave open, and which lots to count."""
+    lacking = [lot for lot in found.open if lot.lacks]
+    if lacking:
+        return (f"The weight of {_named(lacking)} settles nothing: the rules do not say how far one coin may be off. "
+                "Count them by number.")  # fmt: skip
     if not found.open:
         return ""
-    names = " and ".join(f"{lot.name.lower()} (lot {lot.number + 1})" if lot.recount else lot.name.lower() for lot in found.open)
-    if found.lacks:
-        return f"The weight of {names} settles nothing: the rules do not say how far one coin may be off. Count them by number."
+    names = _named(found.open)
     low, _, high = found.gap
     range_ = "" if low is None else f" The difference lies between {work.text(low, 'money')} and {work.text(high, 'money')}."
     return f"The weight of {names} leaves more than one count open.{range_} A count by number settles it."
+
+
+def _named(listed: Iterable[Counted]) -> str:
+    return " and ".join(f"{lot.name.lower()} (lot {lot.number + 1})" if lot.recount else lot.name.lower() for lot in listed)
 
 
 def _weighed(work: Work, lot: Counted) -> None:
     """Whether any number of coins weighs so, and whether the kind can be weighed at all."""
     older = lot.weight.older if lot.weight else ()
     at = f"Lot {lot.number + 1}, {lot.name.lower()}"
-    needs = (*lot.needs, *([lot.recount] if lot.recount and lot.lacks else []))
     if older and lot.fits is not False:
         work.verdict("weighed", False, at=at, soft=True, bad=f"Coins of this kind do not weigh alike: {', '.join(older)}.",
                      instead="Count them by number, or by a machine that tells them apart.", rules=("coins.issues",))  # fmt: skip
         return
     note = "The rules do not say how far a coin of this kind may be off: count them by number." if lot.lacks else ""
-    work.verdict("weighed", lot.fits, at=at, needs=needs, good=_told(work, lot), bad="No number of such coins weighs this.",
+    work.verdict("weighed", lot.fits, at=at, needs=lot.needs, good=_told(work, lot), bad="No number of such coins weighs this.",
                  instead=FOREIGN, note=note, rules=() if lot.lacks else ("coins.mass_off",))  # fmt: skip
 
 

@@ -103,7 +103,9 @@ def _pack(work: Work, coin: Coin, way: str) -> tuple[int, str] | None:
 def _weighed(work: Work, made: Counted, at: str, coin: Coin) -> Counted:
     """The least, likely and most coins that weigh so."""
     found = weights.of(work, coin)
-    made = replace(made, weight=found, lacks=() if found.lightest is not None else (weights.OFF,))
+    made = replace(made, weight=found)
+    if found.lightest is None:  # no better reading of a scale helps
+        made = replace(made, lacks=(weights.OFF,), needs=(f"{at}.coin", made.recount))
     _net(work, f"{at}.scale", f"{at}.container", found)
     likely = work.step("n", "Coins, most likely", "floor(M / m + 0.5)", "count")
     least = work.step("n_low", "Coins, at least", f"max(0, {LEAST})", "count")

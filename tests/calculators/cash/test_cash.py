@@ -140,6 +140,16 @@ def test_without_a_figure_for_how_far_a_coin_may_be_off_a_weight_settles_nothing
     assert "Count them by number" in check(result, "over")["note"]
     assert name == "us" or "coins.mass_off" in check(result, "over")["text"]
     assert result["measure_next"]["field"] == "coins.0.number"
+    assert "scale_off" not in check(run(name, coins=[{"coin": coin, "way": "mass", "scale": 100, "container": 0}], scale_off=None), "short")["needs"]
+
+
+def test_a_bag_without_a_figure_is_not_blamed_on_a_weight() -> None:
+    """Beside it a weighed lot leaves a range, and only that is said of it."""
+    lots = [{"coin": "two", "way": "bag", "number": 1}, {"coin": "dollar", "way": "mass", "scale": 900, "container": 0}]
+    found = check(run("au", coins=lots, bills_1=None, second=None, scale_off=0.1), "short")
+    assert "coins.bags" in found["text"]
+    assert "settles nothing" not in found["note"]
+    assert "leaves more than one count open" in found["note"]
 
 
 def test_a_weight_that_no_number_of_coins_has_is_told() -> None:
