@@ -50,8 +50,7 @@ SAME = {"angle": ("°", 1), "arc": ("′", 1), "turns": ("turns", 3), "voltage":
         "leakage": ("mA", 2), "power": ("W", 0), "impedance": ("Ω", 4), "wire_area": ("mm²", 2),
         "temperature": ("°C", 0), "ratio": ("", 3), "average": ("", 1), "percent": ("%", 1), "count": ("", 0),
         "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2),
-        "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0)}  # fmt: skip
-        "per_day": ("a day", 1), "days": ("days", 1), "coin_mass": ("g", 2), "chance": ("%", 2), "money": ("", 2)}  # fmt: skip
+        "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0), "coin_mass": ("g", 2)}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", KINDS)
