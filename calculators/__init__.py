@@ -19,7 +19,7 @@ from .core.rules import RULE_SETS
 from .core.units import KINDS, Units
 
 __all__ = ["NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
-NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet", "handling", "cold", "cash")
+NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet", "handling", "cold", "cash", "energy")
 
 
 def get(name: str) -> Calculator:

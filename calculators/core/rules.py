@@ -36,7 +36,7 @@ RULE_SETS = {
 COMMON = "common"
 SUBJECTS = (
     "space", "floor", "circuit", "conductors", "outlet", "level", "coins", "handling", "delivery",
-    "goods", "food", "refrigerant", "upkeep",
+    "goods", "food", "refrigerant", "upkeep", "energy",
 )  # fmt: skip
 
 

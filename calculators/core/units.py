@@ -50,6 +50,8 @@ _MASS_WORDS = {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": 0.45359237, "lbs": 0.45
                "oz": 0.028349523125}  # fmt: skip
 POUND_FORCE = 0.45359237 * 9.80665
 _FOOT = 0.3048
+# The international table British thermal unit, exactly 1055.05585262 J, in an hour of 3600 s.
+BTU_HOUR = 1055.05585262 / 3600
 
 # Exact by the 1959 international yard and pound agreement (1 in = 25.4 mm,
 # 1 lb = 0.45359237 kg) and the standard acceleration 9.80665 m/s².
@@ -139,6 +141,25 @@ KINDS: dict[str, Kind] = {
     "moment": _same("", 0),  # the same with a time of day
     "chance": _same("%", 2),
     "money": _same("", 2),
+    # Energy, heat and gas in a room. Each is such that a formula holds with the printed numbers of either system.
+    "hours": _same("h", 1, {"hour": 1.0, "hours": 1.0, "day": 24.0, "days": 24.0}),
+    "energy": _same("kWh", 2, {"wh": 0.001}),
+    "energy_day": _same("kWh/day", 2, {"kwh": 1.0, "kwh a day": 1.0, "kwh/d": 1.0}),
+    "heat": Kind(Unit("W", 1.0, 0), Unit("Btu/h", BTU_HOUR, 0), {"kw": 1000.0}),
+    "volume": Kind(Unit("m³", 1.0, 2), Unit("ft³", _FOOT**3, 1), {"l": 0.001}),
+    "capacity": Kind(Unit("L", 1.0, 0), Unit("ft³", 1000 * _FOOT**3, 1), {"m3": 1000.0, "cu ft": 1000 * _FOOT**3}),
+    "energy_per_capacity": Kind(
+        Unit("kWh/day/L", 1.0, 6), Unit("kWh/day/ft³", 1 / (1000 * _FOOT**3), 4), {}
+    ),
+    "gas_density": Kind(
+        Unit("g/m³", 1.0, 1), Unit("oz/ft³", 28.349523125 / _FOOT**3, 4), {"kg/m³": 1000.0, "kg/m3": 1000.0, "lb/ft3": 453.59237 / _FOOT**3}
+    ),
+    "air_changes": _same("an hour", 1, {"/h": 1.0}),
+    # A difference of two temperatures, which has no offset.
+    "warming": Kind(Unit("°C", 1.0, 1), Unit("°F", 1 / 1.8, 1), {"k": 1.0}),
+    "heat_per_degree": Kind(Unit("W/°C", 1.0, 1), Unit("Btu/h/°F", BTU_HOUR * 1.8, 1), {}),
+    "wall_heat": Kind(Unit("W/m²/°C", 1.0, 2), Unit("Btu/h/ft²/°F", BTU_HOUR * 1.8 / _FOOT**2, 3), {}),
+    "air_heat": Kind(Unit("Wh/m³/°C", 1.0, 3), Unit("Btu/ft³/°F", BTU_HOUR * 1.8 / _FOOT**3, 4), {}),
 }
 
 _TOWARD: dict[str, Callable[[float], int]] = {

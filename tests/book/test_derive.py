@@ -90,12 +90,22 @@ def test_a_cabinet_brings_its_tubes_trays_and_what_goes_into_it() -> None:
     assert derive.rows(WORLD, "level", named(machine="tall")) == {}
 
 
+def test_a_plate_s_energy_is_counted_where_the_table_has_it() -> None:
+    """Until a reader says that a meter counted; of a cabinet without it, nothing is said for the reader."""
+    plate = data(machines=[{"key": "tall", "name": "Tall", "plate_daily": "3.9"}, {"key": "low", "name": "Low"}],
+                 sites=[{"key": "here", "name": "Here", "machine": "tall"}])  # fmt: skip
+    found = {key: derive.rows(plate, "energy", {"machine": plate.row("machines", key)}) for key in ("tall", "low")}
+    assert found == {"tall": {"source": "plate"}, "low": {}}
+    assert plate.prefill("energy", {"site": "here"}) == {"plate_daily": "3.9", "source": "plate"}
+    assert derive.rows(plate, "energy", {}) == {}
+
+
 @pytest.mark.parametrize(
     ("calculator", "keys"),
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),
      ("circuit", ["here", "there", "tall", "low"]), ("float", ["here", "there", "tall", "low"]),
      ("level", ["tall", "low"]), ("outlet", ["tall", "low"]), ("cold", ["tall", "low"]),
-     ("handling", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
+     ("handling", ["here", "there", "tall", "low"]), ("energy", ["here", "there", "tall", "low"]), ("spiral", ["a tall", "b tall", "b low"]), ("none", [])],
 )  # fmt: skip
 def test_a_form_is_filled_from_these(calculator: str, keys: list[str]) -> None:
     """Sites first; a product once in each cabinet that sells it."""

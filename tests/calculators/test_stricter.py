@@ -91,7 +91,8 @@ def test_a_looser_own_figure_is_refused_and_a_stricter_one_taken(name: str) -> N
     ("handling.lift_best", 200.0), ("handling.rolling_smooth", 0.1), ("handling.sill_roll", 4.0),
     ("handling.rider_mass", 20.0), ("food.cold_holding", 60.0), ("food.hot_holding", 90.0),
     ("food.date_mark_days", 30), ("food.reload_minutes", 240), ("food.time_without_cooling_hours", 24),
-    ("food.time_watched_limit", 100.0), ("refrigerant.charge_small", 900), ("delivery.stand_upright_hours", 0),
+    ("food.time_watched_limit", 100.0), ("refrigerant.charge_small", 900), ("refrigerant.practical_r290", 0.038),
+    ("refrigerant.lfl_air", 26), ("energy.reading_hours", 2), ("delivery.stand_upright_hours", 0),
     ("delivery.concealed_notice_days", 90), ("level.tolerance", 30.0), ("level.engagement", 0.1),
     ("level.plate_most", 6.0), ("upkeep.safety_test_months", 60), ("upkeep.cash_people", 1),
 ])  # fmt: skip

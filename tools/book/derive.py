@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
            "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
-           "cash": ("sites", "machines")}  # fmt: skip
+           "cash": ("sites", "machines"), "energy": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -77,6 +77,12 @@ def _cash(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     """A cabinet that has no card reader takes no cards."""
     reader = data.row("machines", keys["machine"]).typed.get("card_reader") if "machine" in keys else None
     return {"cards": "none"} if reader == "no" else {}
+
+
+def _energy(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """Where the table holds the plate's energy, it is the plate's that is counted until a reader has metered it."""
+    known = "machine" in keys and "plate_daily" in data.row("machines", keys["machine"]).typed
+    return {"source": "plate"} if known else {}
 
 
 def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
@@ -218,5 +224,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "cold": _cold, "cash": _cash,
+    "plan": _plan, "handling": _handling, "cold": _cold, "cash": _cash, "energy": _energy,
 }  # fmt: skip

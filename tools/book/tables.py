@@ -113,6 +113,11 @@ LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_
 # What a cabinet's counters take in beside sales; the rest of a cash count is read on the spot.
 CASH_FACTS = ("filled_counted", "emptied_counted")
 
+# What a cabinet's plate and data sheet say of its energy and its gas, and what a site says of its room.
+PLATE_FACTS = ("plate_daily", "energy_class", "energy_made", "chilled_volume", "gas", "charge", "lfl", "built_to", "room_most")
+ROOM_FACTS = ("room_length", "room_width", "room_height", "low_place", "room_temp", "air_changes", "alike", "others",
+              "energy_price")  # fmt: skip
+
 # What a piece of moving gear is: its plate and its sizes; a site names the gear that it is moved with.
 GEAR_FACTS = ("mover", "gear_height", "gear_wide", "gear_long", "gear_face", "gear_mass", "gear_rating",
               "wheels_apart", "gear_grade")  # fmt: skip
@@ -148,7 +153,7 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
-        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "cash": CASH_FACTS}),
+        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "cash": CASH_FACTS, "energy": PLATE_FACTS}),
     Table("cards", _keyed(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         item=Text("Item", help="A key of the card, such as power_switch"),
@@ -191,7 +196,7 @@ TABLES = (
         gear=Text("Moving gear", help="A key of gear.csv"),
         **{str(each.key): each for each in SITE_FACTS.values()}),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
-        links={"machine": "machines", "gear": "gear"}),
+        links={"machine": "machines", "gear": "gear"}, some_of={"energy": ROOM_FACTS}),
     Table("routes", {"site": Text("Site"), "note": _NOTE}, rows_of=("clearance.route",), key="",
           needed=("site",), links={"site": "sites"}),
     Table("loads", {"site": Text("Site"), "note": _NOTE}, rows_of=("circuit.loads",), key="",

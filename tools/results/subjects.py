@@ -54,6 +54,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     sites = data.tables["sites"]
     found: dict[str, list[Maker]] = {name: [partial(_site, data, name, site) for site in sites] for name in OF_SITES}
     found["outlet"] = [partial(_outlet, data, site) for site in sites]
+    found["energy"] = [partial(_energy, data, site) for site in sites]
     found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
     found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
     found["handling"] = [*(partial(_rolled, data, site) for site in sites),
@@ -127,6 +128,12 @@ def _level(data: OperatorData, machine: Row) -> Subject:
     inputs["thread_out"] = Units(data.units).text((least + most) / 2, "length")
     told = f"It stood level both ways, {inputs['thread_out']} of thread showing at each leg."
     return Subject("level", machine.typed["name"], inputs, told)
+
+
+def _energy(data: OperatorData, site: Row) -> Subject:
+    """A cabinet in its room, with the energy that its plate tells."""
+    inputs = data.prefill("energy", {"site": site.typed["key"]})
+    return Subject("energy", f"Room at {site.typed['name']}", inputs, "Its energy is from the plate.")
 
 
 def _outlet(data: OperatorData, site: Row) -> Subject | None:

@@ -1,7 +1,8 @@
 """Every unit word that is read, and every printed unit, against the definition typed in a second time.
 
 Exact by NIST SP 811 (2008), Appendix B: inch 25.4 mm, foot 304.8 mm, pound 0.45359237 kg, ounce a
-sixteenth of it, standard gravity 9.80665 m/s²; a minute of arc is 60 seconds.
+sixteenth of it, standard gravity 9.80665 m/s²; a minute of arc is 60 seconds; a British thermal unit
+(international table) is a pound of water by a degree Fahrenheit at 4.1868 J for a gram and a degree Celsius.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import pytest
 from calculators.core.units import KINDS, Units, to_inner
 
 LB, FT, G = 0.45359237, 0.3048, 9.80665
+BTU = LB * 1000 * 4.1868 * 5 / 9 / 3600  # W of one in an hour
 LENGTH = {"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4, "ft": 304.8,
           "foot": 304.8, "feet": 304.8, "'": 304.8}  # fmt: skip
 MASS = {"kg": 1, "g": 1e-3, "t": 1000, "lb": LB, "lbs": LB, "oz": LB / 16}
@@ -18,7 +20,7 @@ SLOPE = {"%": 10, "mm/m": 1, "in/ft": 25.4 / FT}
 WORDS: dict[str, dict[str, float]] = {
     "length": LENGTH, "fine_length": LENGTH, "run": {word: size / 1000 for word, size in LENGTH.items()},
     "area": {"m2": 1, "m²": 1, "ft2": FT**2, "ft²": FT**2},
-    "mass": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
+    "mass": MASS, "load": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
     "coin_mass": {word: 1000 * size for word, size in MASS.items()},
     "force": {"n": 1, "kn": 1000, "kgf": G, "lbf": LB * G},
     "gravity": {},
@@ -30,27 +32,42 @@ WORDS: dict[str, dict[str, float]] = {
     "power": {"W": 1, "w": 1, "kw": 1000}, "impedance": {"Ω": 1, "ohm": 1, "mohm": 1e-3},
     "impedance_per_length": {"ohm/km": 1, "ohm/kft": 1 / FT, "mV/A/m": 1},
     "resistivity": {"Ω·mm²/m": 1000}, "wire_area": {"mm²": 1, "mm2": 1}, "temperature": {"°C": 1, "c": 1},
+    "per_length": {"/cm": 0.1}, "per_angle": {"/°": 1}, "per_minute": {"a minute": 1, "/min": 1},
     "per_degree": {}, "ratio": {}, "average": {}, "percent": {"%": 1}, "count": {},
     "per_day": {"a day": 1, "/day": 1}, "days": {"days": 1, "d": 1, "day": 1}, "chance": {"%": 1}, "money": {},
     "minutes": {"min": 1, "minutes": 1, "h": 60, "hour": 60, "hours": 60}, "day": {}, "moment": {},
+    "hours": {"h": 1, "hour": 1, "hours": 1, "day": 24, "days": 24}, "energy": {"kWh": 1, "wh": 1e-3},
+    "energy_day": {"kWh/day": 1, "kwh": 1, "kwh a day": 1, "kwh/d": 1}, "heat": {"kw": 1000}, "volume": {"l": 1e-3},
+    "capacity": {"m3": 1000, "cu ft": 1000 * FT**3}, "energy_per_capacity": {},
+    "gas_density": {"kg/m³": 1000, "kg/m3": 1000, "lb/ft3": 1000 * LB / FT**3}, "air_changes": {"an hour": 1, "/h": 1},
+    "warming": {"k": 1}, "heat_per_degree": {}, "wall_heat": {}, "air_heat": {},
 }  # fmt: skip
 # Printed in metric and in US units: name, inner units in one of it, decimals.
 PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
     "length": (("mm", 1, 1), ("in", 25.4, 2)), "run": (("m", 1, 1), ("ft", FT, 1)),
     "area": (("m²", 1, 2), ("ft²", FT**2, 1)), "mass": (("kg", 1, 0), ("lb", LB, 0)),
+    "load": (("kg", 1, 1), ("lb", LB, 1)), "per_length": (("/mm", 1, 5), ("/in", 1 / 25.4, 5)),
     "small_mass": (("g", 1, 0), ("oz", 1000 * LB / 16, 1)), "force": (("N", 1, 0), ("lbf", LB * G, 1)),
     "gravity": (("N/kg", 1, 5), ("lbf/lb", G, 5)), "floor_load": (("kg/m²", 1, 0), ("lb/ft²", LB / FT**2, 0)),
     "speed": (("m/s", 1, 2), ("ft/s", FT, 1)), "slope": (("mm/m", 1, 1), ("in/ft", 25.4 / FT, 2)),
     "tilt": (("mm/m", 1, 1), ("in/ft", 25.4 / FT, 3)), "fine_length": (("mm", 1, 2), ("in", 25.4, 3)),
     "impedance_per_length": (("Ω/km", 1, 3), ("Ω/kft", 1 / FT, 3)),
     "resistivity": (("Ω·mm²/km", 1, 2), ("Ω·mm²/kft", 1 / FT, 2)), "per_degree": (("/°C", 1, 5), ("/°F", 1.8, 5)),
+    "heat": (("W", 1, 0), ("Btu/h", BTU, 0)), "volume": (("m³", 1, 2), ("ft³", FT**3, 1)),
+    "capacity": (("L", 1, 0), ("ft³", 1000 * FT**3, 1)), "warming": (("°C", 1, 1), ("°F", 5 / 9, 1)),
+    "energy_per_capacity": (("kWh/day/L", 1, 6), ("kWh/day/ft³", 1 / (1000 * FT**3), 4)),
+    "gas_density": (("g/m³", 1, 1), ("oz/ft³", 1000 * LB / 16 / FT**3, 4)),
+    "heat_per_degree": (("W/°C", 1, 1), ("Btu/h/°F", BTU * 1.8, 1)),
+    "wall_heat": (("W/m²/°C", 1, 2), ("Btu/h/ft²/°F", BTU * 1.8 / FT**2, 3)),
+    "air_heat": (("Wh/m³/°C", 1, 3), ("Btu/ft³/°F", BTU * 1.8 / FT**3, 4)),
 }  # fmt: skip
 # The same in both systems: name and decimals.
 SAME = {"angle": ("°", 1), "arc": ("′", 1), "turns": ("turns", 3), "voltage": ("V", 1), "current": ("A", 2),
         "leakage": ("mA", 2), "power": ("W", 0), "impedance": ("Ω", 4), "wire_area": ("mm²", 2),
         "temperature": ("°C", 0), "ratio": ("", 3), "average": ("", 1), "percent": ("%", 1), "count": ("", 0),
         "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2),
-        "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0), "coin_mass": ("g", 2)}  # fmt: skip
+        "per_angle": ("/°", 4), "per_minute": ("a minute", 2), "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0),
+        "coin_mass": ("g", 2), "hours": ("h", 1), "energy": ("kWh", 2), "energy_day": ("kWh/day", 2), "air_changes": ("an hour", 1)}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", KINDS)
