@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
            "outlet": ("machines",), "handling": ("sites", "machines"), "cold": ("machines",),
-           "restock": ("sites",), "energy": ("sites", "machines")}  # fmt: skip
+           "restock": ("sites",), "cash": ("sites", "machines"), "energy": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -70,6 +70,12 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     if "site" not in keys:
         return {}
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
+
+
+def _cash(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """A cabinet that has no card reader takes no cards."""
+    reader = data.row("machines", keys["machine"]).typed.get("card_reader") if "machine" in keys else None
+    return {"cards": "none"} if reader == "no" else {}
 
 
 def _energy(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
@@ -195,5 +201,5 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "cold": _cold, "restock": stocked.rows, "energy": _energy,
+    "plan": _plan, "handling": _handling, "cold": _cold, "restock": stocked.rows, "cash": _cash, "energy": _energy,
 }  # fmt: skip

@@ -110,6 +110,9 @@ def _keyed(**own: Field) -> dict[str, Field]:
 LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_pitch", "thread_diameter",
              "foot", "thread_least", "thread_most", "stud_length", "level_limit")  # fmt: skip
 
+# What a cabinet's counters take in beside sales; the rest of a cash count is read on the spot.
+CASH_FACTS = ("filled_counted", "emptied_counted")
+
 # What a cabinet's plate and data sheet say of its energy and its gas, and what a site says of its room.
 PLATE_FACTS = ("plate_daily", "energy_class", "energy_made", "chilled_volume", "gas", "charge", "lfl", "built_to", "room_most")
 ROOM_FACTS = ("room_length", "room_width", "room_height", "low_place", "room_temp", "air_changes", "alike", "others",
@@ -150,7 +153,7 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
-        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "energy": PLATE_FACTS}),
+        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "cash": CASH_FACTS, "energy": PLATE_FACTS}),
     Table("cards", _keyed(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         item=Text("Item", help="A key of the card, such as power_switch"),
