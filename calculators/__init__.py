@@ -19,7 +19,8 @@ from .core.rules import RULE_SETS
 from .core.units import KINDS, Units
 
 __all__ = ["NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
-NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet", "handling", "standing", "cold", "energy")
+NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet", "handling", "standing", "cold", "restock",
+         "cash", "energy")  # fmt: skip
 
 
 def get(name: str) -> Calculator:

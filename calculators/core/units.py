@@ -77,6 +77,8 @@ KINDS: dict[str, Kind] = {
         Unit("oz", 28.349523125, 1),
         {word: size * 1000.0 for word, size in _MASS_WORDS.items()},
     ),
+    # Mints give a coin in grams to a hundredth, and coin scales show grams everywhere.
+    "coin_mass": _same("g", 2, {word: size * 1000.0 for word, size in _MASS_WORDS.items()}),
     "force": Kind(
         Unit("N", 1.0, 0),
         Unit("lbf", POUND_FORCE, 1),

@@ -49,9 +49,13 @@ def test_a_visit_plan_is_that_of_the_site_s_sheet(key: str, watched: Watched, si
     sums: dict[str, int] = {}
     for _, name, count, each in stated:
         sums[name] = sums.get(name, 0) + count * each
-    goods = {name: (int(full), cases) for name, full, cases, *_ in rows(page, "goods")}
-    assert {name: full for name, (full, _) in goods.items()} == sums
-    told = [(full, cases) for full, cases in goods.values() if cases]
+    goods = {name: (int(fill), int(bring), cases) for name, fill, bring, cases, *_ in rows(page, "goods")}
+    assert goods.keys() == sums.keys()
+    assert all(bring <= fill <= sums[name] for name, (fill, bring, _) in goods.items())
+    sheet = BeautifulSoup((site / "sites" / f"{key}.html").read_text("utf-8"), "html.parser")
+    visit = sheet.select("dd[data-visit]")[0].get_text()
+    assert visit.startswith(f"{sum(bring for _, bring, _ in goods.values())} pieces")
+    told = [(bring, cases) for _, bring, cases in goods.values() if cases]
     assert told
     for full, cases in told:
         packed = re.search(r"(\d+) cases? of (\d+)", cases)
@@ -136,3 +140,25 @@ def test_a_folder_without_the_list_says_so(watched: Watched, site: Path) -> None
     watched.wait("document.querySelector('.hb-notice')")
     assert "copy the whole folder again" in watched.page.inner_text(".hb-notice")
     assert watched.page.locator(".hb-paper:visible").count() == 1
+
+
+def test_each_visit_of_a_week_has_its_own_list(watched: Watched, site: Path) -> None:
+    """A site that is visited twice offers both days; the visit plan leads to each, and its numbers are those of the list."""
+    plan = BeautifulSoup((site / "sites" / "visits.html").read_text("utf-8"), "html.parser")
+    links = [link for link in plan.select("ul.hb-visits a") if "site=ferry-pier" in str(link["href"])]
+    assert len(links) == 2
+    sums = []
+    for link in links:
+        page = opened(watched, site, str(link["href"]).removeprefix("papers.html"))
+        watched.wait("document.querySelectorAll('[data-rows=goods] tbody th').length > 3")
+        said = link.find_next("span").get_text()
+        sums.append(sum(int(bring) for _, _, bring, *_ in rows(page, "goods")))
+        assert said.startswith(f"{sums[-1]} pieces")
+    assert sums[0] != sums[1]
+    page.get_by_label("Visit").select_option("0")
+    assert sum(int(bring) for _, _, bring, *_ in rows(page, "goods")) == sums[0]
+
+
+def test_a_site_that_is_visited_once_a_week_asks_for_no_day(watched: Watched, site: Path) -> None:
+    page = opened(watched, site, "?site=school-gym#visit-plan")
+    assert not page.get_by_label("Visit").is_visible()

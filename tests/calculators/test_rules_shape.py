@@ -20,6 +20,9 @@ KEYS = {"label", "value", "unit", "kind", "source", "clause", "edition", "status
 COLUMNS: dict[str, tuple[set[str], set[str]]] = {
     "coins.table": ({"name", "value", "mass_g", "diameter_mm"}, {"thickness_mm", "from_memory"}),
     "coins.rolls": ({"name", "count"}, {"from_memory"}),
+    "coins.bags": ({"name", "count"}, {"from_memory"}),
+    "coins.mass_off": ({"name", "off_g"}, {"from_memory"}),
+    "coins.issues": ({"name", "mass_g", "what"}, {"off_g"}),
     "coins.rounding": ({"name", "step", "since", "law", "status"}, set()),
     "goods.can_codes": ({"code", "inches", "sixteenths"}, set()),
     "goods.packages_can": ({"name", "diameter", "height"}, set()),

@@ -67,7 +67,7 @@ def test_a_calculator_beside_a_step_shows_our_own_cabinet(site: Path) -> None:
             assert not each.select("form, .hb-outcome"), "a first site's answer is nobody else's"
             facts = json.loads(each.select(".hb-facts")[0].get_text())
             assert f"Cabinet: {DATA.tables['machines'][0].typed['name']}." in facts["remark"]
-            of_sites = ("clearance", "circuit", "float", "handling", "standing", "energy")
+            of_sites = ("clearance", "circuit", "float", "handling", "standing", "restock", "cash", "energy")
             assert ("Site: " in facts["remark"]) == (each["data-calculator-row"] in of_sites)
             listed = [preset["key"] for preset in DATA.presets(str(each["data-calculator-row"]))]
             assert facts["preset"] in listed, "the choice does not stand on it"

@@ -14,7 +14,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 import calculators
-from tools.book import derive
+from tools.book import planned
 from tools.book.answers import Answers, Question
 from tools.book.data import load
 from tools.pages import chart
@@ -171,13 +171,13 @@ def test_sites_that_ask_the_same_are_planned_once() -> None:
 def test_names_that_stand_twice_are_told_apart() -> None:
     data = load(DEMO)
     rows = data.sold_in("products", "tall-forty")[:2] * 2
-    assert derive.called(rows) == ["Still water 500 ml", "Fizzy water 500 ml", "Still water 500 ml (3)", "Fizzy water 500 ml (4)"]
+    assert planned.called(rows) == ["Still water 500 ml", "Fizzy water 500 ml", "Still water 500 ml (3)", "Fizzy water 500 ml (4)"]
 
 
 def test_a_range_beyond_the_form_is_planned_with_its_best_sellers(monkeypatch: pytest.MonkeyPatch) -> None:
     data = load(DEMO)
     monkeypatch.setattr(calculators.get("plan").inputs.field("products"), "most", 3)
-    assert [row.typed["key"] for row in derive.planned(data, "tall-forty")] == ["still-water", "pier-cola", "salt-crisps"]
+    assert [row.typed["key"] for row in planned.products(data, "tall-forty")] == ["still-water", "pier-cola", "salt-crisps"]
 
 
 def test_the_chart_says_at_how_many_sites() -> None:

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Any, NamedTuple
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import calculators
+
+if TYPE_CHECKING:
+    from .data import OperatorData
 
 Work = Callable[[str, dict[str, Any]], Any]
 Tell = Callable[[int, int], object]
@@ -16,6 +21,12 @@ class Question(NamedTuple):
     work: Work
     name: str
     request: dict[str, Any]
+
+
+def put(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> Question:
+    """A question about typed inputs: in the operator's units, by their rules and their own figures."""
+    return Question(work, name, {"units": data.units, "rules": data.rules.name, "local": data.local,
+                                 "inputs": inputs})  # fmt: skip
 
 
 def silent(done: int, total: int) -> None:

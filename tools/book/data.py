@@ -14,7 +14,7 @@ from calculators.core.fields import Field
 from calculators.core.own import with_own
 from tools.problems import Problem, Problems, nearest
 
-from . import agree, asked, card, company, derive, fits, links, money, sizes, units
+from . import agree, asked, card, company, derive, fits, links, money, sizes, units, week
 from .answers import Answers
 from .cells import Settings
 from .company import COMPANY
@@ -186,6 +186,7 @@ def _check_together(data: OperatorData, sheets: dict[str, Sheet], settings: Sett
     _check_most(data, problems)
     money.check(data, problems)
     asked.check(tables, settings, problems)
+    problems += week.check(tables["sites"])
     agree.check(data, problems)
 
 

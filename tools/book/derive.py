@@ -7,11 +7,10 @@ from collections.abc import Callable, Mapping
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
-import calculators
 from calculators.core.units import Units
 from calculators.plan.setup import bearers
 
-from . import fits
+from . import fits, planned, stocked
 from .tables import Row, row_fields
 
 if TYPE_CHECKING:
@@ -21,7 +20,7 @@ if TYPE_CHECKING:
 PRESETS = {"clearance": ("sites", "machines"), "circuit": ("sites", "machines"),
            "float": ("sites", "machines"), "plan": ("sites", "machines"), "level": ("machines",),
            "outlet": ("machines",), "handling": ("sites", "machines"), "standing": ("sites", "machines"),
-           "cold": ("machines",), "energy": ("sites", "machines")}  # fmt: skip
+           "cold": ("machines",), "restock": ("sites",), "cash": ("sites", "machines"), "energy": ("sites", "machines")}  # fmt: skip
 
 
 def presets(data: OperatorData, calculator: str) -> list[tuple[str, str, dict[str, str]]]:
@@ -73,19 +72,20 @@ def _circuit(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return {"loads": _listed(data, "loads", "circuit.loads", "site", keys["site"])}
 
 
+def _cash(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
+    """A cabinet that has no card reader takes no cards."""
+    reader = data.row("machines", keys["machine"]).typed.get("card_reader") if "machine" in keys else None
+    return {"cards": "none"} if reader == "no" else {}
+
+
 def _energy(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     """Where the table holds the plate's energy, it is the plate's that is counted until a reader has metered it."""
     known = "machine" in keys and "plate_daily" in data.row("machines", keys["machine"]).typed
     return {"source": "plate"} if known else {}
 
 
-def _owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
-    """The products or coils of a cabinet model, or all of them."""
-    return data.sold_in(table, machine) if machine else data.tables[table]
-
-
 def _spiral(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    owned = _owned(data, "coils", keys.get("machine"))
+    owned = planned.owned(data, "coils", keys.get("machine"))
     rows = _known(owned, "spiral.coils")
     if "product" in keys and "machine" in keys:
         for row, coil in zip(rows, owned, strict=True):
@@ -103,13 +103,13 @@ def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
 
 def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     machine = keys.get("machine")
-    products, coils = planned(data, machine), _owned(data, "coils", machine)
-    names = {name: called(rows) for name, rows in (("products", products), ("coils", coils))}
+    products, coils = planned.products(data, machine), planned.owned(data, "coils", machine)
+    names = {name: planned.called(rows) for name, rows in (("products", products), ("coils", coils))}
     found = {"products": [_mended(data, row, name) for row, name in zip(products, names["products"], strict=True)],
              "coils": _renamed(_known(coils, "plan.coils"), names["coils"]), "apart": _apart(data, products)}  # fmt: skip
     if machine:
         trays = data.of("trays", "machine", machine)
-        found["trays"] = _renamed(_known(trays, "plan.trays"), called(trays))
+        found["trays"] = _renamed(_known(trays, "plan.trays"), planned.called(trays))
         found["tried"] = _tried(data, machine, dict(zip(_keys(products), names["products"], strict=True)),
                                 dict(zip(_keys(coils), names["coils"], strict=True)))  # fmt: skip
     return found
@@ -131,23 +131,6 @@ def _tried(data: OperatorData, machine: str, products: Mapping[str, str], coils:
     latest = {(row.typed["product"], row.typed["coil"]): row.typed["verdict"] for row in tests}
     return [{"product": products[product], "coil": coils[coil], "verdict": verdict}
             for (product, coil), verdict in sorted(latest.items()) if product in products and coil in coils]  # fmt: skip
-
-
-def planned(data: OperatorData, machine: str | None) -> list[Row]:
-    """The products of a cabinet model that its plan is made of: all, or as many best sellers as a plan takes."""
-    owned = _owned(data, "products", machine)
-    most = int(calculators.get("plan").inputs.field("products").most or len(owned))
-    best = sorted(range(len(owned)), key=lambda place: -(owned[place].values.get("weekly_sales") or 0.0))[:most]
-    return [owned[place] for place in sorted(best)]
-
-
-def called(rows: list[Row]) -> list[str]:
-    """What a plan calls each row: its name, with a number where others bear it too."""
-    names: list[str] = []
-    for number, row in enumerate(rows, 1):
-        name = row.typed.get("name") or str(number)
-        names.append(f"{name} ({number})" if name.casefold() in map(str.casefold, names) else name)
-    return names
 
 
 def _renamed(rows: list[dict[str, Any]], names: list[str]) -> list[dict[str, Any]]:
@@ -176,7 +159,7 @@ def _words(products: list[Row]) -> Any:
 def prices(data: OperatorData, machine: str | None = None) -> list[dict[str, str]]:
     """Each price with its share of sales in percent, from the weekly sales of what a cabinet sells."""
     sold: dict[int, float] = {}
-    for row in _owned(data, "products", machine):
+    for row in planned.owned(data, "products", machine):
         if "price" in row.values and row.values.get("weekly_sales"):
             price = row.values["price"]
             sold[price] = sold.get(price, 0.0) + row.values["weekly_sales"]
@@ -211,12 +194,12 @@ def cases(data: OperatorData, machine: str | None = None) -> list[dict[str, str]
     """The heaviest cases that a cabinet is filled from: pieces times the mass of one, wrap and case left out."""
     show = Units(data.units)
     found = [(row.values["case_pieces"] * row.values["mass"] / 1000, row.typed["name"])
-             for row in _owned(data, "products", machine) if row.values.get("case_pieces") and row.values.get("mass")]  # fmt: skip
+             for row in planned.owned(data, "products", machine) if row.values.get("case_pieces") and row.values.get("mass")]  # fmt: skip
     heaviest = sorted(found, key=lambda each: (-each[0], each[1]))[:CASES]
     return [{"name": f"Case of {name}", "mass": show.text(mass, "load", "up")} for mass, name in heaviest]
 
 
 _MAKERS: dict[str, Callable[[OperatorData, Mapping[str, str]], dict[str, Any]]] = {
     "clearance": _clearance, "circuit": _circuit, "spiral": _spiral, "float": _float,
-    "plan": _plan, "handling": _handling, "cold": _cold, "energy": _energy,
+    "plan": _plan, "handling": _handling, "cold": _cold, "restock": stocked.rows, "cash": _cash, "energy": _energy,
 }  # fmt: skip

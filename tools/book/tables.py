@@ -19,7 +19,7 @@ from calculators.core.fields import is_unknown
 from calculators.core.units import Units
 from tools.problems import Problem, nearest
 
-from . import days, fits, keys
+from . import days, fits, keys, week
 from .bad import BadCell
 from .cells import Settings, plain
 from .spreadsheet import Sheet
@@ -110,6 +110,9 @@ def _keyed(**own: Field) -> dict[str, Field]:
 LEG_FACTS = ("leg_layout", "span_x", "span_y", "thread", "thread_hand", "thread_pitch", "thread_diameter",
              "foot", "thread_least", "thread_most", "stud_length", "level_limit")  # fmt: skip
 
+# What a cabinet's counters take in beside sales; the rest of a cash count is read on the spot.
+CASH_FACTS = ("filled_counted", "emptied_counted")
+
 # What a cabinet's plate and data sheet say of its energy and its gas, and what a site says of its room.
 PLATE_FACTS = ("plate_daily", "energy_class", "energy_made", "chilled_volume", "gas", "charge", "lfl", "built_to", "room_most")
 ROOM_FACTS = ("room_length", "room_width", "room_height", "low_place", "room_temp", "air_changes", "alike", "others",
@@ -155,7 +158,8 @@ TABLES = (
                             help="From the cabinet's own plate or manual"),
         legs_range=Text("Legs' range", help="Least and most exposed thread"),
         **FEATURES),
-        ("clearance", "circuit", "spiral", "float", "plan"), some_of={"level": LEG_FACTS, "standing": STAND_FACTS, "energy": PLATE_FACTS}),
+        ("clearance", "circuit", "spiral", "float", "plan"),
+        some_of={"level": LEG_FACTS, "standing": STAND_FACTS, "cash": CASH_FACTS, "energy": PLATE_FACTS}),
     Table("cards", _keyed(
         machine=Text("Cabinet model", help="A key of machines.csv"),
         item=Text("Item", help="A key of the card, such as power_switch"),
@@ -164,6 +168,7 @@ TABLES = (
         key="", needed=("machine", "item"), links={"machine": "machines"}),
     Table("products", _own(
         price=Money("Price", least=1, most=100_000, help="What a buyer pays"),
+        cost=Money("Cost", least=0, most=100_000, help="What a piece costs us, as delivered"),
         weekly_sales=Quantity("Sales a week", kind="ratio", least=0, most=5000,
                               help="As counted, all selections together"),
         allergens=Text("Allergens", help="As the label names them"),
@@ -196,6 +201,8 @@ TABLES = (
         date=days.SpokenDay("Install day", help="As the sheet shows it"),
         address=Text("Where", help="How to find the door"),
         gear=Text("Moving gear", help="A key of gear.csv"),
+        visit_days=week.VisitDays("Visiting days", example="Mon Thu",
+                                  help="As Mon Thu; of every other week, odd Mon or even Mon"),
         **{str(each.key): each for each in SITE_FACTS.values()}),
         ("clearance", "circuit", "float", "plan"), needed=("key", "name", "machine"),
         links={"machine": "machines", "gear": "gear"}, some_of={"standing": STAND_SITE, "energy": ROOM_FACTS}),

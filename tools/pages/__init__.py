@@ -18,12 +18,13 @@ from . import (
     papers,
     rulebook,
     sheet,
+    visits,
 )
 from .page import Page
 
 # Each kind of page: what it makes of a book. Their order is that of the menu within a heading.
 KINDS: tuple[Callable[[Book], Iterable[Page]], ...] = (
-    sheet.pages, papers.pages, cards.pages, machinecard.pages, chart.pages, fitbook.pages, rulebook.pages, datafiles.pages, learn.pages, drills.pages,
+    sheet.pages, papers.pages, visits.pages, cards.pages, machinecard.pages, chart.pages, fitbook.pages, rulebook.pages, datafiles.pages, learn.pages, drills.pages,
     licenses.pages,
 )  # fmt: skip
 

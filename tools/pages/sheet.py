@@ -11,9 +11,10 @@ from tools.book import card
 from tools.book.book import Book
 from tools.book.data import OperatorData
 from tools.book.tables import SITE_FACTS
+from tools.results import visits as planned_visits
 from tools.results.sites import Sheet, outcome, work_out
 
-from . import lanes
+from . import lanes, visits
 from .page import Page
 
 # What is done on the day, and what is written, each with the feature of the cabinet that it is for.
@@ -65,7 +66,7 @@ def page(data: OperatorData, key: str) -> Page:
     parts = [
         # Who and where can be searched; what stands on every sheet alike would only crowd the search.
         f'<div class="hb-sheet">{_head(site, model.typed)}<div {UNSEARCHED}>{PAPERS.format(key)}{_summary(sheet)}{_actions(sheet)}'
-        f"{_facts(site)}{_figures(sheet)}{_van(data, sheet)}</div></div>",
+        f"{_facts(data, site)}{_figures(sheet)}{_van(data, sheet)}</div></div>",
         f"## Lane by lane {{ {UNSEARCHED} }}",
         lanes.part(data, sheet.plan),
         f"## Checklist of the day {{ {UNSEARCHED} }}",
@@ -86,10 +87,12 @@ def _head(site: dict[str, str], machine: dict[str, str]) -> str:
     return f'<dl class="hb-facts">{rows}</dl>'
 
 
-def _facts(site: dict[str, str]) -> str:
+def _facts(data: OperatorData, site: dict[str, str]) -> str:
     """What pages ask of the site; what the table does not say is a line to write on."""
     rows = "".join(f"<dt>{escape(each.label)}</dt><dd>{escape(site.get(str(each.key), '')) or WRITE}</dd>"
                    for each in SITE_FACTS.values())  # fmt: skip
+    rows += "".join(f"<dt>{escape(visits.heading(data, each))}</dt><dd data-visit=\"{each.day}\">{escape(visits.told(each))}</dd>"
+                    for each in planned_visits.of_site(data, site["key"]))  # fmt: skip
     return f'<h2>What to know of the site</h2><dl class="hb-facts hb-items">{rows}</dl>'
 
 

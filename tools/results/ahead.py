@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from tools.book.answers import Question, Tell, silent
 from tools.book.data import OperatorData
 
-from . import coils, siteplan, sites
+from . import coils, siteplan, sites, visits
 
 
 def work_out(data: OperatorData, tell: Tell = silent) -> None:
     """Have every site and its plan, every ranking of coils and every product's best coil ready."""
     data.answers.prepare([*_sites(data), *_rankings(data)], tell)
-    # Which coil is chosen is known only when they have been ranked.
-    data.answers.prepare(_chosen(data), tell)
+    # Which coil is chosen is known only when they have been ranked, what a visit brings when the lanes are planned.
+    data.answers.prepare([*_chosen(data), *_visits(data)], tell)
 
 
 def _sites(data: OperatorData) -> Iterator[Question]:
@@ -36,3 +36,8 @@ def _chosen(data: OperatorData) -> Iterator[Question]:
             best = next(iter(coils.judged(data, key, product.typed["key"])), None)
             if best:
                 yield coils.question(data, key, product.typed["key"], best.coil)
+
+
+def _visits(data: OperatorData) -> Iterator[Question]:
+    for row in data.tables["sites"]:
+        yield from visits.questions(data, row.typed["key"])

@@ -6,16 +6,13 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 import calculators
-from tools.book.answers import Question, Work
+from tools.book.answers import Work
+from tools.book.answers import put as question
 
 if TYPE_CHECKING:
     from tools.book.data import OperatorData
 
-
-def question(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> Question:
-    """A question about typed inputs."""
-    return Question(work, name, {"units": data.units, "rules": data.rules.name, "local": data.local,
-                                 "inputs": inputs})  # fmt: skip
+__all__ = ["brief", "question", "report"]
 
 
 def report(data: OperatorData, name: str, inputs: Mapping[str, Any], work: Work = calculators.run) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from calculators.core.units import Units
 from calculators.float.inputs import COINS
 from tools.book import card
 
-from . import asking, siteplan
+from . import asking, siteplan, visits
 
 if TYPE_CHECKING:
     from tools.book.data import OperatorData
@@ -42,7 +42,7 @@ def of(data: OperatorData) -> dict[str, Any]:
     cabinets = {row.typed["key"]: number for number, row in enumerate(data.tables["machines"])}
     sites = [[row.typed["key"], row.typed["name"], cabinets[row.typed["machine"]],
               plans.number(_lanes(data, row.typed["key"])), floats.number(_float(data, row.typed["key"])),
-              *(row.typed.get(key, "") for key in FACTS)] for row in data.tables["sites"]]  # fmt: skip
+              *(row.typed.get(key, "") for key in FACTS), _visits(data, row.typed["key"])] for row in data.tables["sites"]]  # fmt: skip
     return {"sites": sites, "plans": plans.values, "floats": floats.values,
             "cabinets": [_cabinet(data, row) for row in data.tables["machines"]],
             "products": [[row.typed["name"], row.values.get("case_pieces") or 0] for row in data.tables["products"]]}  # fmt: skip
@@ -57,6 +57,13 @@ def _lanes(data: OperatorData, site: str) -> list[list[Any]]:
     numbers = {row.typed["key"]: number for number, row in enumerate(data.tables["products"])}
     return [[lane.tray.typed["name"], lane.number, count, numbers[lane.product.typed["key"]] if lane.product else -1,
              lane.pieces] for lane, count in siteplan.make(data, site).runs()]  # fmt: skip
+
+
+def _visits(data: OperatorData, site: str) -> list[list[Any]]:
+    """Each visit of a site: its day, and each product's number, pieces to bring and up to how many it is filled."""
+    numbers = {row.typed["key"]: number for number, row in enumerate(data.tables["products"])}
+    return [[visits.called(data, each.day), [[numbers[goods.product.typed["key"]], goods.bring, goods.fill] for goods in each.goods]]
+            for each in visits.of_site(data, site)]  # fmt: skip
 
 
 def _float(data: OperatorData, site: str) -> dict[str, Any]:

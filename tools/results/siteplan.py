@@ -14,9 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from calculators.core.report import worst
 from calculators.plan.results import EMPTY
-from tools.book import derive, fits
-
-from . import asking
+from tools.book import fits, planned
 
 if TYPE_CHECKING:
     from tools.book.answers import Question
@@ -125,43 +123,26 @@ def _alike(one: Lane, other: Lane) -> bool:
 def make(data: OperatorData, site: str) -> Plan:
     """The plan of a site."""
     machine = data.row("sites", site).typed["machine"]
-    return _planned(data, machine, _setting(data, site))
+    return _planned(data, machine, planned.setting(data, site))
 
 
 def question(data: OperatorData, site: str) -> Question:
     """What the cabinet plan is asked of a site: nothing in it tells where the site is."""
-    return _question(data, data.row("sites", site).typed["machine"], _setting(data, site))
-
-
-Setting = tuple[tuple[str, str], ...]
-
-
-def _setting(data: OperatorData, site: str) -> Setting:
-    """What a site or its cabinet says beside rows: the days to the next visit, the most lanes …"""
-    typed = data.prefill("plan", {"site": site})
-    return tuple(sorted((key, cell) for key, cell in typed.items() if isinstance(cell, str)))
-
-
-def _question(data: OperatorData, machine: str, setting: Setting) -> Question:
-    rows = {key: cell for key, cell in data.prefill("plan", {"machine": machine}).items() if not isinstance(cell, str)}
-    return asking.question(data, "plan", {**dict(setting), **rows})
+    return planned.question(data, data.row("sites", site).typed["machine"], planned.setting(data, site))
 
 
 @functools.lru_cache(maxsize=256)
-def _planned(data: OperatorData, machine: str, setting: Setting) -> Plan:
-    asked = _question(data, machine, setting)
-    report: dict[str, Any] = data.answers.ask(asked)
+def _planned(data: OperatorData, machine: str, setting: planned.Setting) -> Plan:
+    report = planned.report(data, machine, setting)
     names = _named(data, machine)
-    rows = (dict(zip(table["keys"], row, strict=True)) for table in report["tables"] if table["key"] == "lanes"
-            for row in table["rows"])  # fmt: skip
-    return Plan(tuple(_lane(data, machine, names, row) for row in rows), report)
+    return Plan(tuple(_lane(data, machine, names, row) for row in planned.rows(report)), report)
 
 
 def _named(data: OperatorData, machine: str) -> dict[str, dict[str, Row]]:
     """Trays, products and coils by what the plan calls them."""
-    rows = {"tray": data.of("trays", "machine", machine), "product": derive.planned(data, machine),
+    rows = {"tray": data.of("trays", "machine", machine), "product": planned.products(data, machine),
             "coil": data.sold_in("coils", machine)}  # fmt: skip
-    return {kind: dict(zip(derive.called(each), each, strict=True)) for kind, each in rows.items()}
+    return {kind: dict(zip(planned.called(each), each, strict=True)) for kind, each in rows.items()}
 
 
 def _lane(data: OperatorData, machine: str, names: dict[str, dict[str, Row]], row: dict[str, str]) -> Lane:

@@ -29,6 +29,12 @@ LOTS = [{"name": "Egg sandwiches", "dated": "kitchen", "made": "2026-11-27"},
 WHEN = ("08:00", "08:30", "09:00", "09:30", "10:00")
 DEGREES = {"us": ("35 °F", "36 °F", "35 °F", "34 °F", "35 °F"), "si": ("2 °C", "2.5 °C", "2 °C", "1.5 °C", "2 °C")}
 DROP = 3  # volts that a sound outlet falls by under it
+# A bag as it was counted: what the counters said then, and both counts, which agree.
+BAG = {"cash_in_last": "9310.00", "paid_out_last": "3120.00", "paid_out_now": "3172.50", "tubes_last": "61.00", "tubes_now": "74.25",
+       "filled": "20.00", "emptied": "0.00", "counted_by": "First person", "checked_by": "Second person", "cards": "now"}  # fmt: skip
+CAME = 24_000  # cents that came in at the first site, and by how much more at each further one
+MORE, MUST, CARDS = 1_375, 19_425, 31_200  # what its bag must hold, and its card sales
+SHORT = (0, -50, 125, -275, 25)  # cents by which a count was off, in turn
 
 
 @dataclass(frozen=True)
@@ -49,6 +55,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
     sites = data.tables["sites"]
     found: dict[str, list[Maker]] = {name: [partial(_site, data, name, site) for site in sites] for name in OF_SITES}
     found["outlet"] = [partial(_outlet, data, site) for site in sites]
+    found["restock"] = [partial(_restock, data, site) for site in sites]
     found["energy"] = [partial(_energy, data, site) for site in sites]
     found["plan"] = [partial(_site, data, "plan", site) for site in _different(data)]
     found["spiral"] = [partial(_lane, data, machine, lane) for machine, lane in _lanes(data)]
@@ -56,6 +63,7 @@ def makers(data: OperatorData) -> dict[str, list[Maker]]:
                          *(partial(_lifted, data, machine, case) for machine in data.tables["machines"]
                            for case in derive.cases(data, machine.typed["key"]))]  # fmt: skip
     found["standing"] = [partial(_standing, data, site) for site in sites]
+    found["cash"] = [partial(_cash, data, number, site) for number, site in enumerate(sites)]
     found["level"] = [partial(_level, data, machine) for machine in data.tables["machines"]]
     found["cold"] = [partial(_cold, data, machine) for machine in data.tables["machines"] if machine.typed.get("cooling") == "chilled"]
     return found
@@ -125,6 +133,15 @@ def _level(data: OperatorData, machine: Row) -> Subject:
     return Subject("level", machine.typed["name"], inputs, told)
 
 
+def _restock(data: OperatorData, site: Row) -> Subject | None:
+    """A cabinet that the last visit filled up."""
+    inputs = data.prefill("restock", {"site": site.typed["key"]})
+    if not inputs.get("days") or not inputs["selections"]:
+        return None
+    told = f"The last visit filled it up, with fresh packs. It is visited every {inputs['days']} days."
+    return Subject("restock", site.typed["name"], inputs, told)
+
+
 def _energy(data: OperatorData, site: Row) -> Subject:
     """A cabinet in its room, with the energy that its plate tells."""
     inputs = data.prefill("energy", {"site": site.typed["key"]})
@@ -160,3 +177,20 @@ def _cold(data: OperatorData, machine: Row) -> Subject:
     told = (f"Filled at 08:00, now 10:15. Food read each half hour from then: {', '.join(degrees)}. No shutoff tripped, no time plan. "
             "Egg sandwiches made yesterday, November 27; yogurt, use by December 9.")  # fmt: skip
     return Subject("cold", f"Cold food in the {machine.typed['name']}", inputs, told)
+
+
+def _cash(data: OperatorData, number: int, site: Row) -> Subject:
+    """A bag that was counted twice and nearly matched; each site took in a little more than the one before."""
+    show = Units(data.units, rules=data.rules)
+    more = MORE * number
+    counted, cards = MUST + more + SHORT[number % len(SHORT)], CARDS + more
+    typed = {"cash_in_now": 931_000 + CAME + more, "other": counted, "second": counted, "cards_counted": cards, "cards_report": cards}
+    inputs = {**BAG, **data.prefill("cash", {"site": site.typed["key"]}), **{key: _amount(cents) for key, cents in typed.items()}}
+    said = {key: show.text(float(cents), "money") for key, cents in typed.items()}
+    told = (f"Cash in since: {show.text(float(CAME + more), 'money')}. Counted by both: {said['other']}. "
+            f"Cards, by counters and report: {said['cards_report']}.")  # fmt: skip
+    return Subject("cash", f"Bag from {site.typed['name']}", inputs, told)
+
+
+def _amount(cents: int) -> str:
+    return f"{cents // 100}.{cents % 100:02d}"

@@ -7,6 +7,8 @@
   const WORDS = {
     site: "Site",
     none: "No site: lines to write on",
+    visit: "Visit",
+    each: "Each visit",
     product: "Product that is recalled",
     print: "Print this paper",
     missing: "The list of sites is missing: copy the whole folder again. The papers can be filled in by hand.",
@@ -51,13 +53,20 @@
     }));
   }
 
+  /** What a visit brings, in van order; where no visit is planned, what a full cabinet holds. */
+  function goodsOf(told, site, visit) {
+    const planned = site[9]?.[visit]?.[1] ?? [];
+    if (!planned.length) return heldOf(told, site);
+    return planned.map(([product, bring, fill]) => [told.products[product][0], `${fill}`, `${bring}`, WORDS.cases(bring, told.products[product][1])]);
+  }
+
   /** Products of a plan in the order of its lanes, with all their pieces. */
-  function goodsOf(told, site) {
+  function heldOf(told, site) {
     const sums = new Map();
     for (const { product, count, pieces } of lanesOf(told, site)) {
       if (product >= 0) sums.set(product, (sums.get(product) ?? 0) + count * pieces);
     }
-    return [...sums].map(([product, pieces]) => [told.products[product][0], `${pieces}`, WORDS.cases(pieces, told.products[product][1])]);
+    return [...sums].map(([product, pieces]) => [told.products[product][0], `${pieces}`]);
   }
 
   /** Sites whose plan holds a product, with its lanes and pieces. */
@@ -124,7 +133,7 @@
     table.tBodies[0].rows[0].cells[3 + tubes.length].textContent = worth;
   }
 
-  function put(told, site) {
+  function put(told, site, visit = 0) {
     const cabinet = site ? told.cabinets[site[2]] : [];
     const float = site ? told.floats[site[4]] : {};
     say("site", site?.[1] ?? "");
@@ -133,7 +142,7 @@
     say("counters", cabinet[1] ? WORDS.counters(cabinet[1]) : "");
     say("rolls", float.rolls?.length ? WORDS.rolls(float.rolls) : "");
     fillFloat(lists.float, float);
-    fill(lists.goods, site ? goodsOf(told, site) : [], 2);
+    fill(lists.goods, site ? goodsOf(told, site, visit) : [], 2);
     fill(lists.lanes, site ? lanesOf(told, site).map(({ where, name, count, pieces, product }) => [where, name, product < 0 ? "" : WORDS.full(count, pieces)]) : [], 0);
     fill(lists.keys, keysOf(site ? [site] : told.sites), site ? 8 : 3);
   }
@@ -149,6 +158,20 @@
     return { box, select };
   }
 
+  /** The visits of a site, to choose from where there are several. */
+  function visitsOf(then) {
+    const { box, select } = chooser(WORDS.visit, [], (number) => then(Number(number)));
+    const offer = (site, wanted) => {
+      const days = (site?.[9] ?? []).map(([day]) => day || WORDS.each);
+      select.replaceChildren(...days.map((day, number) => new Option(day, number)));
+      box.hidden = days.length < 2;
+      const number = Number(wanted) || 0;
+      if (days.length) select.value = days[number] ? `${number}` : "0";
+      return Number(select.value) || 0;
+    };
+    return { box, offer };
+  }
+
   async function begin() {
     show();
     addEventListener("hashchange", show);
@@ -156,7 +179,7 @@
     const list = document.querySelector(".hb-paper-list");
     if (!told) return list.after(Object.assign(document.createElement("p"), { className: "hb-notice", textContent: WORDS.missing }));
     const siteOf = (key) => told.sites.find((each) => each[0] === key);
-    const { box, select } = chooser(WORDS.site, [["", WORDS.none], ...told.sites.map(([key, name]) => [key, name])], (key) => put(told, siteOf(key)));
+    const { box, select } = chooser(WORDS.site, [["", WORDS.none], ...told.sites.map(([key, name]) => [key, name])], (key) => choose(key));
     const print = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-screen-only", textContent: WORDS.print });
     print.addEventListener("click", () => window.print());
     list.before(box);
@@ -166,12 +189,14 @@
       fill(lists.recall, at ? holders(told, Number(at)) : [], 4);
     });
     document.querySelector('[data-choose="product"]').replaceWith(products.box);
-    const choose = (key) => {
+    const visits = visitsOf((number) => put(told, siteOf(select.value), number));
+    box.after(visits.box);
+    const choose = (key, visit) => {
       select.value = siteOf(key) ? key : "";
-      put(told, siteOf(select.value));
+      put(told, siteOf(select.value), visits.offer(siteOf(select.value), visit));
     };
     const asked = new URLSearchParams(location.search);
-    choose(asked.get("site") ?? window.HandbookHere?.get()?.key);
+    choose(asked.get("site") ?? window.HandbookHere?.get()?.key, asked.get("visit"));
     // A place that the address carries may be known late: it is no new choice, and a site's own link stands over it.
     document.addEventListener("handbook-here", ({ detail }) => {
       if (!asked.has("site") || detail?.key !== asked.get("here")) choose(detail?.key);

@@ -23,6 +23,7 @@ WORDS: dict[str, dict[str, float]] = {
     "length": LENGTH, "fine_length": LENGTH, "run": {word: size / 1000 for word, size in LENGTH.items()},
     "area": {"m2": 1, "m²": 1, "ft2": FT**2, "ft²": FT**2},
     "mass": MASS, "load": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
+    "coin_mass": {word: 1000 * size for word, size in MASS.items()},
     "force": {"n": 1, "kn": 1000, "kgf": G, "lbf": LB * G},
     "gravity": {},
     # A kilopascal is the weight of so many kilograms on a square metre under standard gravity.
@@ -73,7 +74,7 @@ SAME = {"angle": ("°", 1), "arc": ("′", 1), "turns": ("turns", 3), "voltage":
         "temperature": ("°C", 0), "ratio": ("", 3), "average": ("", 1), "percent": ("%", 1), "count": ("", 0),
         "per_day": ("a day", 1), "days": ("days", 1), "chance": ("%", 2), "money": ("", 2),
         "per_angle": ("/°", 4), "per_minute": ("a minute", 2), "minutes": ("min", 0), "day": ("", 0), "moment": ("", 0),
-        "hours": ("h", 1), "energy": ("kWh", 2), "energy_day": ("kWh/day", 2), "air_changes": ("an hour", 1)}  # fmt: skip
+        "coin_mass": ("g", 2), "hours": ("h", 1), "energy": ("kWh", 2), "energy_day": ("kWh/day", 2), "air_changes": ("an hour", 1)}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", KINDS)
