@@ -33,10 +33,7 @@ class Coin:
     @property
     def many(self) -> str:
         """What people call many of them, in the middle of a sentence."""
-        name = self.label.lower()
-        if any(letter.isdigit() for letter in name) and not name.endswith("coin"):
-            return f"{name} coins"
-        return f"{name}s"
+        return many(self.label)
 
     def cited(self, work: Work, key: str, part: str) -> str:
         """Where a part of it ("mass_g", "thickness_mm", "roll" …) stands in the rule set."""
@@ -64,6 +61,14 @@ def _coin(row: dict[str, Any], pack: dict[str, Any]) -> Coin:
 def packs(work: Work, number: int, coin: Coin) -> str:
     """So many rolls or bags of a coin, in words: 2 rolls of dimes."""
     return f"{number} {pack_name(work, number)} of {coin.many}"
+
+
+def many(label: str) -> str:
+    """What people call many of a coin, in the middle of a sentence: dimes, 20p coins."""
+    name = label.lower()
+    if any(letter.isdigit() for letter in name) and not name.endswith("coin"):
+        return f"{name} coins"
+    return f"{name}s"
 
 
 def pack_name(work: Work, number: int) -> str:

@@ -82,8 +82,8 @@ def _room(inputs: Inputs, work: Work, found: list[Selection]) -> None:
     needs = ["cover", *(each.path(key) for each in found for key in ("capacity", "weekly_sales")),
              *(path for each in found for path in _chance_needs(each))]  # fmt: skip
     work.verdict("room", False if small else True if known and found else None, needs=needs if found else ("selections",),
-                 good="What is wanted from that visit to the next goes into the lanes.",
-                 bad=f"More is wanted from that visit to the next than the lanes hold: {_listed(small)}.",
+                 good="What sells from that visit to the next goes into the lanes.",
+                 bad=f"More sells from that visit to the next than the lanes hold: {_listed(small)}.",
                  mend=_sooner(work, "cover", min((_holds(each) for each in small), default=None) if known and not work.again else None),
                  instead="Give it another lane, or visit more often.")  # fmt: skip
 

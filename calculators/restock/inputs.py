@@ -12,7 +12,7 @@ STOCKED = {
 }
 FILL = {
     "full": "Full, where the goods keep",
-    "par": "Par: only what is wanted until the visit after",
+    "par": "Par: only what sells until the visit after",
 }
 NO_DATE = 2000  # days; what has no date is given as this
 

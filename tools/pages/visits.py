@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from html import escape
 from typing import TYPE_CHECKING
 
+from calculators.float.coinage import many
 from tools.results import visits
 from tools.results.visits import Visit
 
@@ -59,15 +60,15 @@ def said(each: Visit) -> str:
 
 
 def rolls(each: Visit) -> str:
-    """“2 rolls quarters, 1 roll dimes”."""
-    return ", ".join(f"{packs} {coin.lower()}" for coin, packs in each.coins)
+    """“2 rolls of quarters, 1 roll of dimes”."""
+    return ", ".join(f"{packs} of {many(coin)}" for coin, packs in each.coins)
 
 
 def _load(data: OperatorData, found: list[Visit], title: str) -> str:
     pack = data.rules["coins.pack"].value
     rows = [[escape(row.typed["name"]), str(pieces), "loose" if cases is None else f"{cases} of {row.typed['case_pieces']}"]
             for row, pieces, cases in visits.load(found)]  # fmt: skip
-    rows += [[escape(f"Change: {coin.lower()}"), "", f"{count} {pack['one' if count == 1 else 'many']}"] for coin, count in visits.change(found).items()]
+    rows += [[escape(f"Change: {many(coin)}"), "", f"{count} {pack['one' if count == 1 else 'many']}"] for coin, count in visits.change(found).items()]
     rows += [["<strong>In all</strong>", str(sum(each.pieces for each in found)), ""]]
     head = "".join(f'<th scope="col">{each}</th>' for each in GOODS)
     body = "".join("<tr>" + "".join(f"<td>{cell}</td>" for cell in row) + "</tr>" for row in rows)
