@@ -121,7 +121,7 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
     volume = None if inputs.outdoors is None else found.volume
     mend = None if short else _mend(inputs, work, needed)
     work.check(key, volume, needed, tolerance=found.volume_off, needs=_needs(inputs, found), mend=mend, soft=soft,
-               rules=_keys(inputs, work, kind), note=short, instead=_instead(soft, mend))  # fmt: skip
+               rules=_keys(inputs, work, kind), note=short, instead=_instead(work, soft, mend))  # fmt: skip
 
 
 def _small(inputs: Inputs, work: Work, found: Found) -> bool:
@@ -143,9 +143,10 @@ def _keys(inputs: Inputs, work: Work, kind: str) -> tuple[str, ...]:
     return tuple(sorted((own | lower) - {""}))
 
 
-def _instead(soft: bool, mend: Mend | None) -> str:
+def _instead(work: Work, soft: bool, mend: Mend | None) -> str:
     if soft:
-        return ("Up to 150 g in a circuit no room size is asked, as far as known. Keep the door open or the air moving, and "
+        small = work.text(work.inner("refrigerant.charge_small"), "small_mass", "down")
+        return (f"Up to {small} in a circuit no room size is asked, as far as known. Keep the door open or the air moving, and "
                 "the slots low down free.")  # fmt: skip
     return "" if mend else ASK.format(WHO)
 
