@@ -11,8 +11,8 @@ from .sheet import Found
 
 Number = float | None
 
-CAUSE = ("Count once more. Then look for a plain cause: test money, a refund by hand, coins filled in and not written, a bill "
-         "stuck in its path, two bags changed about. A number alone accuses nobody.")  # fmt: skip
+CAUSE = ("Count once more. Then look for a plain cause: coins filled in and not written, a bill stuck in its path, "
+         "a tube’s count that was set right, two bags changed about. A number alone accuses nobody.")  # fmt: skip
 AGAIN = ("Read counters and tubes again, and see whether this cabinet counts filling as cash in. If the readings are right, "
          "write them down and call the office: this bag cannot be compared.")  # fmt: skip
 UNEQUAL = "Count again, both. If you still do not agree, a third person counts. Nothing is written before."

@@ -200,8 +200,8 @@ def money_split() -> Sketch:
 
 def refund_path() -> Sketch:
     """The steps of a complaint on one line."""
-    s = Sketch("refund-path", "The way of a complaint", "Six stations in a row: listen, step 1; ask about harm, step 2, which leads to a separate way when somebody is ill; write, step 3; pay, step 7; look for the cause, step 9; call back, step 12.", 290)  # fmt: skip
-    places = [(60, 70, 1, "listen"), (180, 70, 2, "harm?"), (300, 70, 3, "write"), (300, 200, 7, "pay"), (180, 200, 9, "cause"), (60, 200, 12, "call back")]  # fmt: skip
+    s = Sketch("refund-path", "The way of a complaint", "Six stations in a row: listen, step 1; ask about harm, step 2, which leads to a separate way when somebody is ill; write, step 3; pay, step 8; look for the cause, step 9; call back, step 12.", 290)  # fmt: skip
+    places = [(60, 70, 1, "listen"), (180, 70, 2, "harm?"), (300, 70, 3, "write"), (300, 200, 8, "pay"), (180, 200, 9, "cause"), (60, 200, 12, "call back")]  # fmt: skip
     for (x1, y1, *_), (x2, y2, *_) in pairwise(places):
         dx, dy = (x2 > x1) - (x2 < x1), (y2 > y1) - (y2 < y1)
         s.line([(x1 + 40 * dx, y1 + 28 * dy), (x2 - 40 * dx, y2 - 28 * dy)], 2, arrow="end")
