@@ -60,7 +60,7 @@ class Inputs(Record):
     stocked = Choice("What is in it", STOCKED, default="counted", first=True, group="Visits",
                      help="Where nothing was counted, each selection counts as filled up, and fresh, at the last visit.")  # fmt: skip
     sales_per_day = Quantity("Sales a day, all selections", symbol="S", kind="per_day", least=0.1, most=300, example=20,
-                             first=True, card=True, worse="more", group="Visits",
+                             card=True, worse="more", group="Visits",
                              help="As the counters say. Blank: what the selections say for themselves.")  # fmt: skip
     selections = Rows("Selections", SelectionRow, "selection", brief=("name", "weekly_sales", "on_hand/capacity"), most=60,
                       first=True, group="Selections", help="One row a product; all its lanes together.",

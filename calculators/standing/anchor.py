@@ -72,7 +72,7 @@ def _pushed(inputs: Inputs, pull: float, worst: Worst, push: float) -> Pull:
 
 
 def _working(work: Work, cases: list[Pull]) -> None:
-    worst = max(cases, key=lambda case: (case.tension, case.level))
+    worst = max(cases, key=lambda case: (round(case.tension, 9), round(case.level, 9)))
     if worst.lever <= 0:
         return
     work.section(f"What the anchors of one side must carry: {worst.name}")

@@ -41,7 +41,7 @@ def draw(inputs: Inputs, work: Work, pairs: dict[str, Pair | None], blows: dict[
 def _shown(pairs: dict[str, Pair | None]) -> tuple[str, Pair] | None:
     """The state that falls first of those that are known, without the tray where anything else is."""
     known = [(name, pair) for name, pair in pairs.items() if pair is not None and name != FULL + TRAY]
-    return min(known, key=lambda each: each[1][0].angle, default=None)
+    return min(known, key=lambda each: round(each[1][0].angle, 9), default=None)
 
 
 def _turned(point: Point, foot: float, angle: float) -> Point:

@@ -98,7 +98,7 @@ def _push(inputs: Inputs, work: Work, judge: Judge, states: dict[str, State | No
     pairs = pushed(inputs, states)
     known = [pair for pair in pairs.values() if pair is not None]
     if known and inputs.cabinet_height is not None:
-        _push_working(inputs, work, min((pair[0] for pair in known), key=lambda each: each.whole.mass * each.inside))
+        _push_working(inputs, work, min((pair[0] for pair in known), key=lambda each: round(each.whole.mass * each.inside, 6)))
     for name, pair in pairs.items():
         judge.check("push", push(inputs, work, pair), at=name, needs=masses.needs(inputs, name),
                     note="More than once, in time with its own swing, far less is enough: never rock it.")  # fmt: skip

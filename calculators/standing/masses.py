@@ -212,7 +212,8 @@ def both(inputs: Inputs, state: State | None, edges: tuple[str, ...] = tuple(EDG
     sides = [over(inputs, state, edges, worst=worst) for worst in (True, False)]
     if not sides[0]:
         return None
-    first, last = (min(each, key=lambda one: float(getattr(one, by))) for each in sides)
+    # Where two edges are alike, the first one named is told, whatever the last digits are.
+    first, last = (min(each, key=lambda one: round(float(getattr(one, by)), 9)) for each in sides)
     return first, last
 
 

@@ -48,7 +48,7 @@ def _table(inputs: Inputs, work: Work, states: dict[str, masses.State | None]) -
 def _row(inputs: Inputs, work: Work, name: str, stands: list[masses.Worst]) -> tuple[str, ...]:
     if not stands:
         return ()
-    first, pushed = min(stands, key=lambda each: each.angle), min(stands, key=lambda each: each.inside)
+    first, pushed = min(stands, key=lambda each: round(each.angle, 9)), min(stands, key=lambda each: round(each.inside, 9))
     rise = min(maths.rise(each.inside, each.whole.up) for each in stands)
     push = free.push(inputs, work, (pushed, pushed)).least
     return (name, EDGES[first.edge], work.text(first.angle, "angle", "down"), work.text(rise, "length", "down"),
