@@ -115,6 +115,6 @@ def tightest(checks: list[Check]) -> Check | None:
 def _relative(check: Check) -> float:
     if check.margin is None:
         return 0.0 if check.outcome != "pass" else float("inf")
-    if check.outcome == "pass" and not check.limit:
+    if check.outcome == "pass" and check.limit == check.margin == 0:
         return float("inf")  # nothing is allowed and nothing is there: no margin that could be told
     return (check.margin - check.tolerance) / max(abs(check.limit or 0.0), 1e-9)

@@ -68,3 +68,10 @@ def test_the_tightest_of_many_is_the_least_of_all() -> None:
 def test_a_place_is_named_before_its_label() -> None:
     assert check("pass", 1, at="Leg 2").place == "Leg 2: label"
     assert check("pass", 1).place == "Label"
+
+
+def test_a_pass_of_which_nothing_is_allowed_is_not_the_tightest() -> None:
+    """“0 min to spare” tells nobody anything; the same check decides where it fails."""
+    none_allowed, near = check("pass", 0.0, limit=0.0), check("pass", 30.0)
+    assert tightest([none_allowed, near]) is near
+    assert tightest([near, check("stop", -5.0, limit=0.0)]) != near

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+import calculators
 from calculators.core import (
     Calculator,
     CheckSpec,
@@ -19,7 +20,9 @@ from calculators.core import (
     Work,
     forms,
     html,
+    rules,
 )  # fmt: skip
+from calculators.core.units import Units
 from calculators.core.work import judge
 
 
@@ -170,3 +173,12 @@ def test_what_to_do_instead_is_said_only_where_a_check_fails() -> None:
     stops, passes = (run(width=890, route=[{"width": width}])["checks"][0] for width in (900, 2000))
     assert stops["note"] == "As measured. Take another way."
     assert passes["note"] == "As measured."
+
+
+def test_another_calculator_s_record_is_refused() -> None:
+    """A sheet gives its inputs as the record that they are, and as no other."""
+    one, other = calculators.get("level"), calculators.get("outlet")
+    sheet = Work(one, one.inputs(), rules.load("us"), Units("us"))
+    assert sheet.asked(one.inputs) is sheet.inputs
+    with pytest.raises(TypeError, match="is not"):
+        sheet.asked(other.inputs)
