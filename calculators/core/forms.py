@@ -111,10 +111,11 @@ def _systems(system: str) -> str:
 
 
 def _fieldset(fields: list[Field], typed: Mapping[str, Any], show: Units, prefix: str, title: str = "") -> str:
-    legend = f'<legend class="hb-visually-hidden">{escape(title)}</legend>' if title else ""
     body = "".join(control(field, typed.get(field.key), show, f"{prefix}-{field.key}", field.key)
                    for field in fields)  # fmt: skip
-    return f'<fieldset class="hb-group">{legend}{body}</fieldset>'
+    if not title:
+        return f'<div class="hb-group">{body}</div>'
+    return f'<fieldset class="hb-group"><legend class="hb-visually-hidden">{escape(title)}</legend>{body}</fieldset>'
 
 
 def control(field: Field, value: Any, show: Units, ident: str, path: str) -> str:
