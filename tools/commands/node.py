@@ -18,6 +18,8 @@ from .progress import Trouble
 OLDEST = 20
 MODULES = ROOT / "node_modules"
 STAMP = MODULES / ".handbook"
+# Stands in the stamp where what only the checks need was installed as well.
+CHECKS = "\nand for the checks"
 
 Say = Callable[[str], None]
 
@@ -84,26 +86,30 @@ def packages_hash(root: Path = ROOT) -> str:
     return hashlib.sha256(text).hexdigest()
 
 
-def ensure_packages(node: str, say: Say) -> Path:
-    """Bring node_modules to what package-lock.json says and return its path."""
+def ensure_packages(node: str, say: Say, *, checks: bool = False) -> Path:
+    """Bring node_modules to what package-lock.json says and return its path.
+
+    What stands under `devDependencies` is for the checks alone, and many times the rest: a build does without.
+    """
     with environment.alone():
-        if not packages_ready():
+        if not packages_ready(checks=checks):
             say("Installing the packages of package-lock.json.")
-            install_packages(node)
-            STAMP.write_text(packages_hash(), encoding="utf-8")
+            install_packages(node, [] if checks else ["--omit=dev"])
+            STAMP.write_text(packages_hash() + CHECKS * checks, encoding="utf-8")
     return MODULES
 
 
-def packages_ready() -> bool:
+def packages_ready(*, checks: bool = False) -> bool:
     """Whether node_modules was finished, from the lock as it is now."""
     # npm ci clears the folder first, and the stamp with it: half made means no stamp.
-    return STAMP.is_file() and STAMP.read_text(encoding="utf-8") == packages_hash()
+    stamp = STAMP.read_text(encoding="utf-8") if STAMP.is_file() else ""
+    return stamp == packages_hash() + CHECKS or (stamp == packages_hash() and not checks)
 
 
-def install_packages(node: str) -> None:
-    """Run npm ci; raises Trouble that says what to do."""
+def install_packages(node: str, options: list[str]) -> None:
+    """Run npm ci with these options; raises Trouble that says what to do."""
     path = os.pathsep.join([str(Path(node).parent), os.environ.get("PATH", "")])
-    command = [*npm_command(node), "ci", "--ignore-scripts", "--no-audit", "--no-fund"]
+    command = [*npm_command(node), "ci", "--ignore-scripts", "--no-audit", "--no-fund", *options]
     answer = subprocess.run(
         command,
         cwd=ROOT,

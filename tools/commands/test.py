@@ -44,7 +44,7 @@ def prepare(progress: Progress) -> None:
     os.environ["HANDBOOK_NODE"] = found = node.find_node(progress.note)
     progress.note(f"{found} ({node.version(found)})")
     progress.step("Looking for the packages of package.json")
-    node.ensure_packages(found, progress.note)
+    node.ensure_packages(found, progress.note, checks=True)
     progress.step("Looking for the browsers")
     for program, path in browsers.find(browsers.ALL, progress).items():
         os.environ[program.variable] = path
