@@ -29,6 +29,7 @@ ServiceWorkerContainer.prototype.register = async function (...given) {
   return registration;
 };
 """
+READY = f"document.querySelector('{CALCULATOR}').dataset.state === 'ready'"
 HITS = "document.querySelectorAll('.md-search-result__item').length"
 
 
@@ -204,6 +205,19 @@ def install(watched, server: Server) -> None:
     watched.wait("document.documentElement.dataset.offline")
     assert watched.page.evaluate("document.documentElement.dataset.offline") == "ready"
     watched.wait("Boolean(navigator.serviceWorker.controller)")
+
+
+def test_over_a_line_the_page_itself_comes_first(watched, server):
+    """Neither Python nor what is kept for later is asked for before all that the page is made of."""
+    page = watched.page
+    page.goto(server.address + "calculators/clearance.html")
+    watched.wait(READY)
+    shown, begun = page.evaluate("""() => [performance.getEntriesByType("navigation")[0].loadEventStart,
+      performance.getEntriesByType("resource").filter(({ name }) => name.includes("/python-")).map(({ startTime }) => startTime)]""")
+    assert begun
+    assert min(begun) >= shown
+    watched.wait("document.documentElement.dataset.offline === 'ready'")
+    assert server.fetched.index("sw.js") > server.fetched.index("assets/javascripts/app.js")
 
 
 def test_installed_it_opens_with_the_server_stopped(watched, server, site):

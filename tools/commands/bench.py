@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import argparse
-import functools
-import http.server
 import json
 import statistics
 import tempfile
-import threading
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from . import bench_float, bench_page, bench_scale, build, inside_page, node, planning
+from . import bench_float, bench_hosted, bench_page, bench_scale, build, inside_page, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -54,15 +51,17 @@ def main(args: argparse.Namespace) -> int:
     """Print the ratio of first results, round trips, longest tasks, the folder's size and the plan's ratio."""
     import calculators
 
+    from .browsers import CHROMIUM, find
+
     if args.scale is not None:
         sizes = args.scale or bench_scale.SIZES
         print(bench_scale.told(bench_scale.measure(sizes, Progress(2 * len(sizes)))))
         return 0
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(6)
+    progress = Progress(7)
     found = node.find_node(progress.note)
-    modules = node.ensure_packages(found, progress.note)
+    modules = node.ensure_packages(found, progress.note, checks=True)
     progress.step("Starting a browser")
     with _browser(progress) as browser, _stock(modules / "pyodide") as address:
         progress.step(f"Opening each page {args.runs} times")
@@ -73,11 +72,14 @@ def main(args: argparse.Namespace) -> int:
         tasks = bench_page.longest_tasks(browser, calculators.NAMES)
         progress.step("Planning cabinets, here and in the page, against a general solver")
         plans = planning.compare(_asker(browser))
+    progress.step("Asking Lighthouse for the speed of the hosted pages")
+    hosted = bench_hosted.points(found, find([CHROMIUM], progress)[CHROMIUM], build.SITE, args.runs)
     progress.step("Looking for a float, and playing it event by event")
     _print(ours, stock, trips)
     _print_float(bench_float.ratios())
     print(planning.told(plans))
     print(bench_page.told(tasks))
+    print(bench_hosted.told(hosted))
     return 0
 
 
@@ -104,16 +106,8 @@ def _stock(pyodide: Path) -> Iterator[str]:
             if path.is_file():
                 (folder / path.name).symlink_to(path)
         (folder / "index.html").write_text(STOCK, encoding="utf-8")
-        handler = functools.partial(_Quiet, directory=name)
-        server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
-        threading.Thread(target=server.serve_forever, daemon=True).start()
-        yield f"http://127.0.0.1:{server.server_port}/index.html"
-        server.shutdown()
-
-
-class _Quiet(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: Any) -> None:  # noqa: A002 - the base class's name
-        """Say nothing."""
+        with bench_hosted.served(folder) as address:
+            yield f"{address}index.html"
 
 
 def _first_results(browser: Browser, stock: str, runs: int) -> tuple[list[float], list[float]]:

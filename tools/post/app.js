@@ -64,9 +64,15 @@
     document.documentElement.dataset.offline = "ready";
   }
 
-  register().catch((error) => {
-    // The handbook works on; it is only not kept.
-    document.documentElement.dataset.offline = "failed";
-    console.warn("This handbook could not be kept for use without a signal:", error.message);
-  });
+  function begin() {
+    register().catch((error) => {
+      // The handbook works on; it is only not kept.
+      document.documentElement.dataset.offline = "failed";
+      console.warn("This handbook could not be kept for use without a signal:", error.message);
+    });
+  }
+
+  // The whole handbook comes after the page that was asked for.
+  if (document.readyState === "complete") begin();
+  else addEventListener("load", begin, { once: true });
 })();

@@ -130,10 +130,19 @@
   async function launch(mine) {
     const lacking = ["WebAssembly", "DecompressionStream", "Worker"].find((name) => !(name in window));
     if (lacking) throw new Plain(MESSAGES.lacking(lacking));
+    await painted();
     // All tags at once, so that the files are read side by side; the program
     // first, because the worker starts with it alone.
     mine.worker = arrival(mine, "program", 0).then((text) => newWorker(mine, text));
     await Promise.all([mine.worker, ...allParts().map((part) => deliver(mine, part))]);
+  }
+
+  /** Over a line Python's megabytes would stand in the way of the page itself, which shows a worked example without them. */
+  async function painted() {
+    if (location.protocol === "file:") return;
+    if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
+    // A frame, and what was to be done in it; a page in the background draws none.
+    await new Promise((done) => (document.hidden ? done() : requestAnimationFrame(() => setTimeout(done))));
   }
 
   function allParts() {
