@@ -20,7 +20,7 @@ from .units import KINDS, Units, to_inner
 # A limit that stands alone in another unit is rounded to where it is stricter.
 SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 _CUSTOMARY = {Units("us").unit(kind) for kind in KINDS} - {Units("si").unit(kind) for kind in KINDS} | {"ft", "°F"}
-WIDE = 24  # characters; a longer text has a line of its own on paper
+WIDE = 18  # characters; a longer text has a line of its own on paper
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
 
