@@ -198,6 +198,21 @@ def test_a_damaged_workbook_is_one_mistake_wherever_it_is_damaged(tmp_path: Path
     assert broken >= 8
 
 
+@pytest.mark.parametrize("sign", [b"PK\x03\x04", b"PK\x01\x02", b"PK\x05\x06"])
+def test_a_workbook_whose_packing_is_damaged_is_one_mistake(tmp_path: Path, sign: bytes) -> None:
+    """Each byte after a sign of the zip around it, where lengths and places stand."""
+    sheet(tmp_path, ("a", "A", 36, "n"))
+    path = tmp_path / "things.xlsx"
+    whole = path.read_bytes()
+    for place in (whole.find(sign), whole.rfind(sign)):
+        for further in range(22):
+            damaged = bytearray(whole)
+            damaged[place + further] ^= 0xFF
+            path.write_bytes(bytes(damaged))
+            read = read_sheet(path, KNOWN)
+            assert read.rows == [(2, ["a", "A", "36", "n"])] or [each.place for each in read.problems] == [""]
+
+
 def test_a_workbook_that_grows_is_not_opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """By its size unpacked, by its rows, by entities."""
     (tmp_path / "one").mkdir()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -10,7 +11,7 @@ import pytest
 
 import calculators
 from tools.commands import fuzz
-from tools.fuzzing import judge, requests
+from tools.fuzzing import inpage, judge, requests, targets
 
 GOOD = '{"outcome": "pass"}'
 SOON = '{"progress": {"text": "…", "share": null}}'
@@ -106,6 +107,43 @@ def test_bytes_that_are_no_text_become_a_text_that_is_none() -> None:
     assert requests.text_of(b"\xff") == "\udcff"
     for text in ("ü\ud800", "\udcff", "plain"):
         assert requests.text_of(requests.data_of(text)) == text, "there and back it is the same, and no longer"
+
+
+@pytest.mark.parametrize("name", targets.TARGETS)
+def test_a_target_takes_its_seeds_and_what_is_made_of_them(name: str) -> None:
+    """Good inputs are taken; others near them are made by the seed alone, and taken or refused in words."""
+    target = targets.of(name)
+    good = target.seeds()[0]
+    assert target.fault(good) is None
+    made = [target.changed(good, seed) for seed in range(12)]
+    assert made == [target.changed(good, seed) for seed in range(12)]
+    assert len(set(made)) > 9
+    assert [target.fault(each) for each in made[:3]] == [None] * 3
+
+
+@pytest.mark.parametrize(("name", "place", "reader"), [
+    ("blocks", "tools.pages.procedures", "check"), ("tables", "tools.book.data", "load"), ("workbooks", "tools.book.data", "load"),
+])  # fmt: skip
+def test_a_target_tells_what_breaks_off(name: str, place: str, reader: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: object) -> None:
+        raise IndexError("row 3")
+
+    target = targets.of(name)
+    good = target.seeds()[0]
+    monkeypatch.setattr(importlib.import_module(place), reader, broken)
+    assert target.fault(good) == "IndexError: row 3"
+
+
+def test_a_log_that_breaks_off_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(judge, "fault", lambda name, text: f"{name} {json.loads(text)['inputs'][targets.LOG]}")
+    assert targets.of("logs").fault(b"a\xff") == "cold a\ufffd"
+
+
+def test_each_target_has_fuzzers_of_its_own() -> None:
+    assert [job.said for job in fuzz.jobs_of("blocks", 9, 60)] == ["blocks"]
+    assert [job.said for job in fuzz.jobs_of("door", 1000, 60)] == list(fuzz.SHARES)
+    assert set(fuzz.GUIDED) == {"door", *targets.TARGETS}
+    assert set(fuzz.IN_PAGE) == set(inpage.PAGES)
 
 
 def test_every_calculator_gets_its_share() -> None:

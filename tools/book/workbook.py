@@ -39,20 +39,20 @@ class Grid:
 
 def read_grid(path: Path) -> Grid:
     """Read the first sheet; whatever the file holds, no error leaves this function."""
-    broken = _unfit(path)
-    if broken:
-        return _broken(path.name, broken)
-    from openpyxl import (
-        load_workbook,  # takes a third of a second, which a folder of CSV files need not wait for
-    )
-
     try:
+        broken = _unfit(path)
+        if broken:
+            return _broken(path.name, broken)
+        from openpyxl import (
+            load_workbook,  # takes a third of a second, which a folder of CSV files need not wait for
+        )
+
         values = load_workbook(path, data_only=True)
         formulas = load_workbook(path) if _has_formulas(path) else values  # opening takes most of the time
         if not values.worksheets:
             return _broken(path.name, "The workbook has no sheet with cells.")
         return _grid(path.name, values.worksheets[0], formulas.worksheets[0], tuple(values.sheetnames[1:]))
-    except Exception as error:  # noqa: BLE001 - a damaged workbook fails in any of the library's lines
+    except Exception as error:  # noqa: BLE001 - a damaged workbook fails in any line of the two libraries
         return _broken(path.name, f"The workbook is damaged ({type(error).__name__}).")
 
 
