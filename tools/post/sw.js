@@ -10,6 +10,8 @@ const HANDBOOK = {};
 const STORE = "handbook-files";
 const SCOPE = self.registration.scope;
 const AT_ONCE = 6;
+/** See listing.py: it cannot be kept, as it knows this script's own hash. */
+const LISTING = new URL("manifest-of-files.js", SCOPE).href;
 
 /** @param {string} path @returns {string} where a file's content is stored */
 function keyOf(path) {
@@ -25,6 +27,7 @@ self.addEventListener("message", ({ data }) => {
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
+  if (request.url === LISTING) return event.respondWith(listing());
   const path = request.method === "GET" ? pathOf(request.url) : null;
   if (path) event.respondWith(answer(path, request));
   else if (request.mode === "navigate") event.respondWith(unknown(request));
@@ -85,6 +88,14 @@ function pathOf(url) {
 async function answer(path, request) {
   const store = await caches.open(STORE);
   return (await store.match(keyOf(path))) ?? fetch(request);
+}
+
+/** The list of what is kept here, written as listing.py writes that of the folder: a server may hold a newer one. */
+async function listing() {
+  const told = JSON.stringify(HANDBOOK);
+  const sum = await hashOf(new TextEncoder().encode(told));
+  const script = `(self.HandbookAssets ??= {})["files"] = [${told},"${sum}"];\n`;
+  return new Response(script, { headers: { "content-type": "text/javascript; charset=utf-8" } });
 }
 
 /** A page that is not ours: from the server, else the page for wrong addresses.
