@@ -33,7 +33,7 @@ from tools.post import listing
 
 ROOT = Path(__file__).parents[2]
 LOCK = ROOT / "tools" / "locks" / "build.txt"
-OFFERED = {"new", "check", "build", "serve", "own", "calc"}
+OFFERED = {"new", "check", "build", "verify", "serve", "own", "calc"}
 
 pytestmark = pytest.mark.slow
 
