@@ -21,8 +21,9 @@ function keyOf(path) {
 
 self.addEventListener("install", (event) => event.waitUntil(keepAll()));
 self.addEventListener("activate", (event) => event.waitUntil(takeOver()));
-self.addEventListener("message", ({ data }) => {
-  if (data === "take-over") self.skipWaiting();
+self.addEventListener("message", (event) => {
+  if (event.data === "take-over") self.skipWaiting();
+  else if (Object.hasOwn(HANDBOOK.files, event.data?.renew)) event.waitUntil(renew(event.data.renew, event.ports[0]));
 });
 
 self.addEventListener("fetch", (event) => {
@@ -47,7 +48,23 @@ async function keepAll() {
 /** @param {Cache} store @param {string} path */
 async function keep(store, path) {
   const key = keyOf(path);
-  if (await store.match(key)) return;
+  if (!(await store.match(key))) await store.put(key, await fresh(path));
+}
+
+/** Put the server's file in the place of one that is damaged here, which stays where there is no signal.
+ * @param {string} path @param {MessagePort} port told the end */
+async function renew(path, port) {
+  try {
+    const store = await caches.open(STORE);
+    await store.put(keyOf(path), await fresh(path));
+  } catch {
+    // Asked again, it is found damaged again.
+  }
+  port.postMessage("done");
+}
+
+/** @param {string} path @returns {Promise<Response>} the server's file, if it is the one of this build */
+async function fresh(path) {
   const response = await fetch(new URL(encodeURI(path), SCOPE), { cache: "reload" });
   if (!response.ok) throw new Error(`${path}: ${response.status}`);
   const content = await response.arrayBuffer();
@@ -56,7 +73,7 @@ async function keep(store, path) {
   }
   // Made anew: a redirected response may not answer for a page.
   const type = response.headers.get("content-type") ?? "application/octet-stream";
-  await store.put(key, new Response(content, { headers: { "content-type": type } }));
+  return new Response(content, { headers: { "content-type": type } });
 }
 
 /** @param {ArrayBuffer} content @returns {Promise<string>} */

@@ -3,6 +3,7 @@
 "use strict";
 
 (() => {
+  const CHECK = new URL("../../reference/check-this-copy.html", document.currentScript.src).href;
   /** @type {Map<string, Promise<any>>} by address */
   const loading = new Map();
 
@@ -32,5 +33,10 @@
     });
   }
 
-  window.HandbookParts = { load };
+  /** The way on, beside every word that something is missing or damaged. */
+  function checkLink() {
+    return Object.assign(document.createElement("a"), { className: "hb-check-copy hb-screen-only", href: CHECK, textContent: "Check this copy" });
+  }
+
+  window.HandbookParts = { load, checkLink };
 })();
