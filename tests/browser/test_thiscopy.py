@@ -126,8 +126,16 @@ def test_an_installed_copy_mends_what_is_damaged_on_the_device(watched: Watched,
     """It compares what is kept here, without a signal too; with one it fetches a damaged file anew."""
     server = Server(site)
     page = watched.page
+    page.goto(server.address + "licenses/operator-handbook.txt")
+    page.evaluate("""async () => {
+      const store = await caches.open("handbook-files");
+      for (const path of ["/~kept/old.html", "/other/~kept/theirs.html"]) await store.put(path, new Response(""));
+    }""")
     install(watched, server)
     page.goto(server.address + PAGE)
+    kept = page.evaluate("caches.open('handbook-files').then((store) => store.keys()).then((all) => all.map(({ url }) => new URL(url).pathname))")
+    assert "/~kept/old.html" not in kept, "what no edition of ours has any more"
+    assert "/other/~kept/theirs.html" in kept, "another handbook's of the same server"
     page.evaluate(SPOILED)
     found = compared(watched)
     assert set(found["good"]) == set(listing.read(site).files) - {app.WORKER}

@@ -87,7 +87,9 @@ async function takeOver() {
   const store = await caches.open(STORE);
   const wanted = new Set(Object.keys(HANDBOOK.files).map(keyOf));
   const stored = await store.keys();
-  await Promise.all(stored.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
+  // Another handbook of the same server keeps its files in this store too.
+  const ours = stored.filter(({ url }) => url.startsWith(`${SCOPE}~kept/`));
+  await Promise.all(ours.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
   await self.clients.claim();
 }
 

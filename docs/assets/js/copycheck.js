@@ -5,6 +5,7 @@
 
   const { own, folder, root } = window.HandbookCopyFiles;
   const isFile = !root.protocol.startsWith("http");
+  const isOne = Boolean(window.HandbookWhole);
   const MOST = 40; // names: a screen of them says it
 
   const WORDS = {
@@ -21,7 +22,8 @@
     bad: (count, of) => `Not as they were built: ${count} of ${of} files.`,
     unseen: (count) => `Not compared: ${count} files, among them the pages, styles and pictures. A browser lets no page that is opened as a file read them. Choose the folder below to have every file compared.`,
     more: "All that was built is there and good. Beside it lie files that are not of this handbook: left over from another build, or put there by somebody. Delete them if you do not know them.",
-    mend: isFile
+    one: "This handbook is one file, in which all others lie packed. A browser cannot read it again from within: compare its SHA-256 with the one that was sent along, or have the file sent again.",
+    mend: isOne ? "What to do: have the file sent again." : isFile
       ? "What to do: delete this folder and copy the whole handbook again from where it is good. Then check the new copy."
       : "What to do: check again with a signal, which fetches these files anew. If it stays so, tell the person who looks after the handbook: it must be put on the server again.",
     missingList: "The list of files is missing from this copy, so no file can be compared.",
@@ -167,8 +169,9 @@
       const [first, second] = [new Part(results, "Cases"), new Part(results, "Files")];
       second.bar.hidden = true;
       await known(first);
-      await files(second);
-      if (isFile) chooser(results);
+      if (isOne) second.ended("unknown", WORDS.one);
+      else await files(second);
+      if (isFile && !isOne) chooser(results);
       button.disabled = false;
       button.textContent = WORDS.again;
       place.dataset.state = "done";

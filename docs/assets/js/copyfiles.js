@@ -3,7 +3,7 @@
 "use strict";
 
 (() => {
-  const ROOT = new URL("../../", document.currentScript.src);
+  const ROOT = new URL(window.HandbookParts.root);
   const LISTING = "manifest-of-files.js"; // see listing.py, which writes it
   const WRITTEN = /^\(self\.HandbookAssets \?\?= \{\}\)\["files"\] = \[(\{.*\}),"([0-9a-f]{64})"\];\n$/;
   const AT_ONCE = 6;

@@ -3,7 +3,9 @@
 "use strict";
 
 (() => {
-  const CHECK = new URL("../../reference/check-this-copy.html", document.currentScript.src).href;
+  /** Goes before a path of the handbook. */
+  const root = window.HandbookWhole?.root ?? document.currentScript.src.replace(/assets\/js\/parts\.js.*/, "");
+
   /** @type {Map<string, Promise<any>>} by address */
   const loading = new Map();
 
@@ -35,8 +37,8 @@
 
   /** The way on, beside every word that something is missing or damaged. */
   function checkLink() {
-    return Object.assign(document.createElement("a"), { className: "hb-check-copy hb-screen-only", href: CHECK, textContent: "Check this copy" });
+    return Object.assign(document.createElement("a"), { className: "hb-check-copy hb-screen-only", href: `${root}reference/check-this-copy.html`, textContent: "Check this copy" });
   }
 
-  window.HandbookParts = { load, checkLink };
+  window.HandbookParts = { load, root, checkLink };
 })();
