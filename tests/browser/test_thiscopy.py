@@ -54,6 +54,18 @@ def compared(watched: Watched) -> dict[str, Any]:
     return dict(watched.page.evaluate("HandbookCopyFiles.own(() => {})"))
 
 
+def on_a_server(watched: Watched, folder: Path) -> dict[str, Any]:
+    """What it finds of a copy on a server, of which the browser keeps nothing yet."""
+    server = Server(folder)
+    context = watched.page.context.browser.new_context(service_workers="block")
+    page = context.new_page()
+    page.goto(server.address + PAGE)
+    found = page.evaluate("HandbookCopyFiles.own(() => {})")
+    context.close()
+    server.stop()
+    return dict(found)
+
+
 def choose(watched: Watched, folder: Path) -> str:
     """What is said of a folder that the reader chose."""
     watched.page.evaluate(f"delete document.querySelector({LAST!r}).dataset.outcome")
@@ -99,6 +111,8 @@ def test_a_copy_opened_as_a_file(watched: Watched, copy: Path) -> None:
     assert "Missing (1)" in told
     assert "Not of this handbook (1)" in told
     assert set(compared(watched)["damaged"]) == {"assets/runtime/python-library-0.js", "assets/forms/float.js", "search/search_worker.js"}
+    served = on_a_server(watched, copy)
+    assert (set(served["damaged"]), served["missing"], served["unseen"]) == (set(spoiled), ["calculators/level.html"], [])
     (copy / listing.NAME).write_text("self.HandbookAssets.files = [{}, 0]")
     assert listing.NAME in choose(watched, copy)
     assert "There is no handbook in that folder" in choose(watched, copy / "safety")
