@@ -17,6 +17,7 @@ COMMANDS = {
     "new": ("start an operator's folder, filled with examples", ()),
     "check": ("tell every mistake in an operator's folder", ("build",)),
     "build": ("make the handbook and say which file to open", ("build",)),
+    "verify": ("tell whether a built handbook, or a copy of it, is whole", ()),
     "test": ("run every check", ("build", "test")),
     "serve": ("show the handbook while you write it", ("build",)),
     "own": ("copy one of our pages into an operator's folder, to write it anew", ("build",)),

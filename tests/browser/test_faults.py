@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.browser.conftest import until
 from tests.browser.test_answer import ROOT, STANDS, left, ready
 from tests.browser.test_calculators import STATE
 from tests.browser.workers import HOLD
@@ -169,6 +170,7 @@ def test_one_changed_character_is_told_as_a_damaged_copy(part: str, words: str, 
     assert words in said
     assert "copy the whole handbook again" in said.lower()
     assert not MACHINE.search(said)
+    assert watched.page.locator(".hb-check-copy").is_visible()
 
 
 def test_a_part_that_did_not_come_can_be_asked_for_again(watched: Any, site: Path) -> None:
@@ -229,3 +231,42 @@ def test_a_gone_worker_does_not_keep_the_fit_book_from_saving(watched: Any, site
     page.evaluate("new Promise((done) => queueMicrotask(done))")
     page.clock.fast_forward(30_000)
     watched.wait(f"document.querySelectorAll('{book.ROWS}').length === 1")
+
+
+def test_what_a_half_copied_folder_lacks_is_told_with_a_way_on(watched: Any, site: Path) -> None:
+    """Lists, search and styles are missing: words in place of each, and the page can be read and filled in by hand."""
+    page = watched.page
+    for lost in ("**/assets/papers.js", "**/assets/places.js", "**/search/search_worker.js", "**/*.css"):
+        page.route(lost, lambda route: route.abort())
+    page.goto((site / "sites" / "papers.html").as_uri())
+    watched.wait("document.querySelector('.hb-notice + .hb-check-copy')")
+    assert "list of sites is missing: copy the whole folder again" in page.inner_text(".hb-notice")
+    assert page.locator("h1").is_visible()
+    page.evaluate("document.querySelector('.hb-here').click()")
+    watched.wait("document.querySelector('.hb-where .hb-check-copy')")
+    assert "list of places is missing: copy the whole folder again" in page.inner_text(".hb-where")
+    page.evaluate("document.querySelector('.hb-where').close()")
+    page.fill(".md-search__input", "refund")
+    watched.wait("document.querySelector('.md-search-result__meta .hb-check-copy')")
+    said = page.inner_text("body")
+    assert "Search cannot run here. Copy the whole handbook again." in page.evaluate("document.querySelector('.md-search-result__meta').textContent")
+    assert not MACHINE.search(said)
+    links = page.evaluate("[...document.querySelectorAll('.hb-check-copy')].map((each) => each.pathname.split('/').slice(-2).join('/'))")
+    assert set(links) == {"reference/check-this-copy.html"}
+
+
+def test_two_tabs_and_a_clock_that_is_wrong(watched: Any, site: Path) -> None:
+    """A tick in one tab stands in the other, which then adds its own; a day that cannot be is told beside the tick."""
+    page, address = watched.page, (site / "procedures" / "level-and-bear.html").as_uri()
+    other = page.context.new_page()
+    for each in (page, other):
+        each.goto(address)
+    page.check(".hb-step:nth-child(1) .hb-tick")
+    until(lambda: other.is_checked(".hb-step:nth-child(1) .hb-tick"), "the other tab's tick")
+    assert other.locator(".hb-not-kept").count() == 0
+    other.clock.set_fixed_time("2019-03-01T12:00:00")
+    other.check(".hb-step:nth-child(2) .hb-tick")
+    assert "clock says March 1, 2019, which cannot be" in other.inner_text(".hb-step:nth-child(2) .hb-not-kept")
+    watched.wait("document.querySelectorAll('.hb-tick:checked').length === 2")
+    page.reload()
+    watched.wait("document.querySelectorAll('.hb-tick:checked').length === 2")

@@ -17,6 +17,7 @@ from tools.book import book
 from tools.commands import build
 from tools.commands.place import Place
 from tools.commands.progress import Progress
+from tools.post import listing
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 DOCS = Path(__file__).parents[2] / "docs"
@@ -43,7 +44,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory, site: Path) -> SimpleNames
     """The finished site, and what each thing in it is called."""
     work = tmp_path_factory.mktemp("hostile")
     told = operator.write(work / "data")
-    packed = json.loads((site / "manifest-of-files.json").read_text("utf-8"))["build"]
+    packed = listing.read(site).build
     read = book.read(work / "data", DOCS, packed)
     ours = build.write_pages(read, work / "site")
     shutil.copytree(site / "assets" / "runtime", work / "site" / "assets" / "runtime")

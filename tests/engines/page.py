@@ -23,6 +23,7 @@ class Page:
     def __init__(self, wire: Wire, site: Path, server: str = "") -> None:
         """Of the handbook's files, or of the same on a server."""
         self.wire = wire
+        self.site = site
         self.root = server or site.as_uri() + "/"
         wire.send("SetTimeouts", pageLoad=PATIENCE * 1000, script=PATIENCE * 1000, implicit=0)
         wire.send("SetWindowRect", x=0, y=0, width=1280, height=900)

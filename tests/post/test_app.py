@@ -9,7 +9,7 @@ import zlib
 import pytest
 
 from tools import colours
-from tools.post import app, icons, pages
+from tools.post import app, icons, listing, pages
 
 
 def decoded(png: bytes) -> tuple[int, list[bytes]]:
@@ -117,7 +117,7 @@ def test_the_web_manifest_names_icons_of_all_kinds(tmp_path):
 
 
 def test_the_worker_lists_every_file_that_is_read_by_its_hash(tmp_path):
-    for name in ("index.html", "a/ü b.html", "site.zip", app.LISTING):
+    for name in ("index.html", "a/ü b.html", "site.zip", listing.NAME):
         pages.write(tmp_path / name, name)
     kept = app.write_worker(tmp_path, "b1")
     text = (tmp_path / app.WORKER).read_text(encoding="utf-8")

@@ -9,7 +9,7 @@ from mkdocs.config import load_config
 
 from tools import post
 from tools.material import scripts
-from tools.post import app, manifest, pages, trim
+from tools.post import app, listing, pages, trim
 from tools.problems import Problems
 
 CONFIG = """
@@ -67,7 +67,7 @@ def test_what_is_left_of_the_theme_is_small(finished):
     """At most 0.6 MB, icons and scripts of ours included; nothing unused."""
     assert trim.size(finished / "assets") < 600_000
     left = {path.suffix for path in finished.rglob("*") if path.is_file()}
-    assert left == {".html", ".css", ".js", ".png", ".json", ".txt", ".webmanifest"}
+    assert left == {".html", ".css", ".js", ".png", ".txt", ".webmanifest"}
     assert not list(finished.glob("sitemap*"))
     assert "sourceMappingURL" not in "".join(
         path.read_text(encoding="utf-8") for path in finished.rglob("*.[cj]s*")
@@ -83,13 +83,13 @@ def test_pages_name_no_server(finished):
 def test_finishing_twice_the_same_gives_the_same_bytes(made, finished, tmp_path):
     shutil.copytree(made, tmp_path / "site")
     post.finish(tmp_path / "site", **FINISH)
-    assert manifest.hashes(tmp_path / "site") == manifest.hashes(finished)
+    assert listing.hashes(tmp_path / "site") == listing.hashes(finished)
 
 
 def test_the_list_holds_every_file_but_itself(finished):
-    listed = manifest.hashes(finished)
+    listed = listing.hashes(finished)
     there = {p.relative_to(finished).as_posix() for p in finished.rglob("*") if p.is_file()}
-    assert set(listed) == there - {manifest.NAME}
+    assert set(listed) == there - {listing.NAME}
 
 
 @pytest.mark.parametrize("name", ["index.html", app.WORKER, "search/search_index.js"])
@@ -112,8 +112,8 @@ def test_a_changed_and_an_added_file_are_found(site):
 
 
 def test_a_damaged_list_is_found(site):
-    (site / manifest.NAME).write_text("{")
-    assert [problem.file for problem in post.check(site)] == [manifest.NAME]
+    (site / listing.NAME).write_text("{")
+    assert [problem.file for problem in post.check(site)] == [listing.NAME]
 
 
 def test_a_page_that_refers_to_nothing_is_found(made, tmp_path):

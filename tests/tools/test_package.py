@@ -9,7 +9,6 @@ from __future__ import annotations
 import csv
 import email
 import hashlib
-import json
 import os
 import re
 import shutil
@@ -30,10 +29,11 @@ from tests.browser.conftest import FLAGS, until
 from tools import handbook
 from tools.commands.environment import outer_python
 from tools.licenses import notices
+from tools.post import listing
 
 ROOT = Path(__file__).parents[2]
 LOCK = ROOT / "tools" / "locks" / "build.txt"
-OFFERED = {"new", "check", "build", "serve", "own", "calc"}
+OFFERED = {"new", "check", "build", "verify", "serve", "own", "calc"}
 
 pytestmark = pytest.mark.slow
 
@@ -208,7 +208,7 @@ def test_the_packed_python_is_the_wheel_s(operator: Operator, held: dict[str, by
     build_id = packed.pop("build_id.txt").decode()
     runtime = operator.site / "assets" / "runtime"
     assert {path.name: path.read_bytes() for path in runtime.iterdir()} == packed
-    assert json.loads((operator.site / "manifest-of-files.json").read_text("utf-8"))["build"] == build_id
+    assert listing.read(operator.site).build == build_id
     assert re.search(rf'data-build="?{build_id}[" >]', (operator.site / "calculators" / "clearance.html").read_text("utf-8"))
 
 

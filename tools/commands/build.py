@@ -183,10 +183,12 @@ def write_pages(book: Book, staging: Path, rendered: Rendered | None = None) -> 
 def share(book: Book, staging: Path) -> None:
     """Write the scripts that bring what no page carries: forms, what they can be filled from, the places to choose."""
     from tools.blocks import presets, row
-    from tools.pages import here, papers
+    from tools.pages import here, papers, thiscopy
     from tools.pages.proof import context
+    from tools.post import listing
 
-    parts = (here.PATH, here.script(book.data)), (papers.SCRIPT, papers.script(book.data))
+    parts = ((here.PATH, here.script(book.data)), (papers.SCRIPT, papers.script(book.data)),
+             (thiscopy.PATH, thiscopy.script(book.data.rules.name, listing.STRAY)))  # fmt: skip
     for name, script in (*presets.scripts(book.data), *row.scripts(context(book)), *parts):
         path = staging / name
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -14,6 +14,7 @@ DOCS = ROOT / "docs"
 # The demonstration operator, whose handbook is made where no folder is named.
 DEMONSTRATION = DOCS / "data"
 SETTINGS = "handbook.toml"
+SITE = "site"
 
 
 @dataclass(frozen=True)
@@ -43,4 +44,4 @@ def of(folder: Path | None) -> Place:
     if not (found / SETTINGS).is_file():
         raise Trouble(f"{folder} is not the folder of a handbook: it holds no {SETTINGS}.\n"
                       f"To start one there: {house.HERE.command} new {folder}")  # fmt: skip
-    return Place(found, found / "site", found / ".handbook")
+    return Place(found, found / SITE, found / ".handbook")

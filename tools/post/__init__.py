@@ -18,6 +18,7 @@ from . import (
     contents,
     late,
     lean,
+    listing,
     manifest,
     pages,
     policy,
@@ -109,7 +110,7 @@ def finish(
         raise Problems(faults)
     unused.trim(site)
     kept = app.write_worker(site, build_id)
-    manifest.write(site, build_id)
+    listing.write(site, build_id)
     say(f"app: keeps {kept / 1e6:.1f} MB for use without a signal")
 
 

@@ -12,13 +12,12 @@ import json
 from html import escape
 from pathlib import Path
 
-from . import icons, pages
+from . import icons, listing, pages
 
 HERE = Path(__file__).parent
 SCRIPT = "assets/javascripts/app.js"
 WORKER = "sw.js"  # at the root: a worker answers only for what lies beside and below it
 WEB_MANIFEST = "app.webmanifest"
-LISTING = "manifest-of-files.json"  # see manifest.py
 FAVICON = "assets/images/favicon.png"  # the theme's own name for it
 APPLE = "assets/icons/icon-180.png"
 ICONS = (
@@ -110,7 +109,7 @@ def write_worker(site: Path, build_id: str) -> int:
 def kept_files(site: Path) -> list[str]:
     """Return the paths of the files an installed handbook holds, sorted."""
     paths = (path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file())
-    unread = (WORKER, LISTING)
+    unread = (WORKER, listing.NAME)
     return sorted(path for path in paths if path not in unread and not path.endswith(NOT_KEPT))
 
 

@@ -1,9 +1,7 @@
-"""The list of the built site's files with their hashes, and what a good build must hold."""
+"""What a good build must hold: the files that every handbook has, each as the list of files says."""
 
 from __future__ import annotations
 
-import hashlib
-import json
 import posixpath
 import re
 from collections.abc import Iterable
@@ -12,9 +10,8 @@ from urllib.parse import unquote
 
 from tools.problems import Problem
 
-from . import app, pages, policy, search
+from . import app, listing, pages, policy, search
 
-NAME = app.LISTING
 REQUIRED = (
     "index.html",
     "404.html",
@@ -35,24 +32,6 @@ REQUIRED_KINDS = (
     "licenses/*.txt",
 )
 AGAIN = "Build the handbook again; if that does not help, the build itself is at fault."
-
-
-def write(site: Path, build_id: str) -> dict[str, object]:
-    """Write the list of all files but itself; return it."""
-    listed: dict[str, object] = {"build": build_id, "files": hashes(site)}
-    pages.write(site / NAME, json.dumps(listed, ensure_ascii=False, indent=1) + "\n")
-    return listed
-
-
-def hashes(site: Path) -> dict[str, str]:
-    """Return the SHA-256 of each file by its path, sorted."""
-    paths = sorted(path for path in site.rglob("*") if path.is_file())
-    named = {path.relative_to(site).as_posix(): path for path in paths}
-    return {
-        name: hashlib.sha256(path.read_bytes()).hexdigest()
-        for name, path in named.items()
-        if name != NAME
-    }
 
 
 def check(site: Path) -> list[Problem]:
@@ -78,11 +57,9 @@ def missing(site: Path) -> list[Problem]:
 def changed(site: Path) -> list[Problem]:
     """Return a problem for each file that is not what the list of files says."""
     try:
-        listed = json.loads(pages.read(site / NAME))["files"]
-    except (FileNotFoundError, ValueError, KeyError):
-        return [Problem(NAME, "", "The list of files is missing or damaged.", AGAIN)]
-    there = hashes(site)
-    different = sorted(name for name in {*listed, *there} if listed.get(name) != there.get(name))
+        different = listing.compare(site).all
+    except (FileNotFoundError, listing.Damaged):
+        return [Problem(listing.NAME, "", "The list of files is missing or damaged.", AGAIN)]
     return [Problem(name, "", "This is not the file that was built.", AGAIN) for name in different]
 
 

@@ -75,7 +75,7 @@ class HandbookSearchWorker extends EventTarget {
   /** Say in the list of hits that there will be none. */
   static tell() {
     const place = document.querySelector(".md-search-result__meta");
-    if (place) place.textContent = "Search cannot run here. Copy the whole handbook again.";
+    place?.replaceChildren("Search cannot run here. Copy the whole handbook again. ", window.HandbookParts?.checkLink() ?? "");
   }
 }
 

@@ -10,6 +10,8 @@ const HANDBOOK = {};
 const STORE = "handbook-files";
 const SCOPE = self.registration.scope;
 const AT_ONCE = 6;
+/** See listing.py: it cannot be kept, as it knows this script's own hash. */
+const LISTING = new URL("manifest-of-files.js", SCOPE).href;
 
 /** @param {string} path @returns {string} where a file's content is stored */
 function keyOf(path) {
@@ -19,12 +21,14 @@ function keyOf(path) {
 
 self.addEventListener("install", (event) => event.waitUntil(keepAll()));
 self.addEventListener("activate", (event) => event.waitUntil(takeOver()));
-self.addEventListener("message", ({ data }) => {
-  if (data === "take-over") self.skipWaiting();
+self.addEventListener("message", (event) => {
+  if (event.data === "take-over") self.skipWaiting();
+  else if (Object.hasOwn(HANDBOOK.files, event.data?.renew)) event.waitUntil(renew(event.data.renew, event.ports[0]));
 });
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
+  if (request.url === LISTING) return event.respondWith(listing());
   const path = request.method === "GET" ? pathOf(request.url) : null;
   if (path) event.respondWith(answer(path, request));
   else if (request.mode === "navigate") event.respondWith(unknown(request));
@@ -44,7 +48,23 @@ async function keepAll() {
 /** @param {Cache} store @param {string} path */
 async function keep(store, path) {
   const key = keyOf(path);
-  if (await store.match(key)) return;
+  if (!(await store.match(key))) await store.put(key, await fresh(path));
+}
+
+/** Put the server's file in the place of one that is damaged here, which stays where there is no signal.
+ * @param {string} path @param {MessagePort} port told the end */
+async function renew(path, port) {
+  try {
+    const store = await caches.open(STORE);
+    await store.put(keyOf(path), await fresh(path));
+  } catch {
+    // Asked again, it is found damaged again.
+  }
+  port.postMessage("done");
+}
+
+/** @param {string} path @returns {Promise<Response>} the server's file, if it is the one of this build */
+async function fresh(path) {
   const response = await fetch(new URL(encodeURI(path), SCOPE), { cache: "reload" });
   if (!response.ok) throw new Error(`${path}: ${response.status}`);
   const content = await response.arrayBuffer();
@@ -53,7 +73,7 @@ async function keep(store, path) {
   }
   // Made anew: a redirected response may not answer for a page.
   const type = response.headers.get("content-type") ?? "application/octet-stream";
-  await store.put(key, new Response(content, { headers: { "content-type": type } }));
+  return new Response(content, { headers: { "content-type": type } });
 }
 
 /** @param {ArrayBuffer} content @returns {Promise<string>} */
@@ -67,7 +87,9 @@ async function takeOver() {
   const store = await caches.open(STORE);
   const wanted = new Set(Object.keys(HANDBOOK.files).map(keyOf));
   const stored = await store.keys();
-  await Promise.all(stored.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
+  // Another handbook of the same server keeps its files in this store too.
+  const ours = stored.filter(({ url }) => url.startsWith(`${SCOPE}~kept/`));
+  await Promise.all(ours.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
   await self.clients.claim();
 }
 
@@ -85,6 +107,14 @@ function pathOf(url) {
 async function answer(path, request) {
   const store = await caches.open(STORE);
   return (await store.match(keyOf(path))) ?? fetch(request);
+}
+
+/** The list of what is kept here, written as listing.py writes that of the folder: a server may hold a newer one. */
+async function listing() {
+  const told = JSON.stringify(HANDBOOK);
+  const sum = await hashOf(new TextEncoder().encode(told));
+  const script = `(self.HandbookAssets ??= {})["files"] = [${told},"${sum}"];\n`;
+  return new Response(script, { headers: { "content-type": "text/javascript; charset=utf-8" } });
 }
 
 /** A page that is not ours: from the server, else the page for wrong addresses.

@@ -122,7 +122,7 @@
       const ticks = { ...this.kept.ticks };
       delete ticks[key];
       if (element.checked) ticks[key] = { at: new Date().toISOString(), who: this.bar.querySelector(".hb-checklist-who input").value.trim() };
-      const problem = this.keep({ ticks }) || (HandbookStore.keeps ? "" : HandbookStore.notice());
+      const problem = this.keep({ ticks }) || (HandbookStore.keeps ? HandbookStore.clock() : HandbookStore.notice());
       this.show(this.kept);
       // Said where the thumb is: the head of the list may be screens away.
       if (problem) element.closest("label").after(made("p", { class: "hb-done hb-not-kept" }, problem));

@@ -97,7 +97,7 @@
       const problem = this.shelf.write(kept);
       this.removed = null;
       this.show();
-      this.say(problem || WORDS.kept);
+      this.say(problem || window.HandbookStore.clock() || WORDS.kept);
     }
 
     remove(place) {

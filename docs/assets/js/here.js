@@ -108,7 +108,7 @@
     const close = made("button", { type: "button", class: "hb-button" }, WORDS.close);
     close.addEventListener("click", () => box.close());
     box.append(made("h2", {}, WORDS.title), made("p", {}, places ? WORDS.why : WORDS.missing));
-    if (places) box.append(...chooser(box, places));
+    box.append(...(places ? chooser(box, places) : [window.HandbookParts.checkLink()]));
     box.append(close);
     document.body.append(box);
     return box;

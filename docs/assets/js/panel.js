@@ -14,6 +14,9 @@
   /** Signs of a long text that are kept: some three hundred lines. */
   const KEPT_MOST = 10000;
 
+  /** Words of whoever found the copy itself wrong. */
+  const COPY = /copy the whole \w+ again/i;
+
   /** What went wrong, in words for the reader. */
   class Trouble extends Error {
     constructor(text, reload = false) {
@@ -63,7 +66,9 @@
       this.notice.setAttribute("role", "status");
       this.restart = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-again", hidden: true });
       this.restart.dataset.do = "again";
-      this.form.before(this.restart, this.notice);
+      this.check = window.HandbookParts.checkLink();
+      this.check.hidden = true;
+      this.form.before(this.restart, this.check, this.notice);
     }
 
     /** How far a long calculation is; the button beside it ends it with the best so far. */
@@ -82,7 +87,7 @@
       if (this.line.contains(document.activeElement)) this.result.focus();
       this.line.hidden = true;
       this.root.removeAttribute("aria-busy");
-      if (!this.trouble) this.restart.hidden = true;
+      if (!this.trouble) this.restart.hidden = this.check.hidden = true;
     }
 
     say(text) {
@@ -98,6 +103,7 @@
     offerRestart(reload) {
       this.restart.textContent = reload ? WORDS.reload : WORDS.again;
       this.restart.hidden = false;
+      this.check.hidden = !COPY.test(this.trouble?.message ?? "");
     }
 
     get isWithdrawn() {

@@ -177,7 +177,7 @@
     addEventListener("hashchange", show);
     const told = await window.HandbookParts.load(`${ROOT}assets/papers.js`, "papers").catch(() => null);
     const list = document.querySelector(".hb-paper-list");
-    if (!told) return list.after(Object.assign(document.createElement("p"), { className: "hb-notice", textContent: WORDS.missing }));
+    if (!told) return list.after(Object.assign(document.createElement("p"), { className: "hb-notice", textContent: WORDS.missing }), window.HandbookParts.checkLink());
     const siteOf = (key) => told.sites.find((each) => each[0] === key);
     const { box, select } = chooser(WORDS.site, [["", WORDS.none], ...told.sites.map(([key, name]) => [key, name])], (key) => choose(key));
     const print = Object.assign(document.createElement("button"), { type: "button", className: "hb-button hb-screen-only", textContent: WORDS.print });

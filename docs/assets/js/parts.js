@@ -3,6 +3,9 @@
 "use strict";
 
 (() => {
+  /** Goes before a path of the handbook. */
+  const root = window.HandbookWhole?.root ?? document.currentScript.src.replace(/assets\/js\/parts\.js.*/, "");
+
   /** @type {Map<string, Promise<any>>} by address */
   const loading = new Map();
 
@@ -32,5 +35,10 @@
     });
   }
 
-  window.HandbookParts = { load };
+  /** The way on, beside every word that something is missing or damaged. */
+  function checkLink() {
+    return Object.assign(document.createElement("a"), { className: "hb-check-copy hb-screen-only", href: `${root}reference/check-this-copy.html`, textContent: "Check this copy" });
+  }
+
+  window.HandbookParts = { load, root, checkLink };
 })();

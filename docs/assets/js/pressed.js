@@ -63,7 +63,7 @@
       if (panel.trouble?.reload) return location.reload();
       panel.trouble = null;
       panel.started = false;
-      panel.restart.hidden = true;
+      panel.restart.hidden = panel.check.hidden = true;
       window.HandbookPython.stop();
       start(panel);
       panel.result.focus();

@@ -41,7 +41,7 @@
       await left;
       this.sheet ??= await this.made().catch(() => null);
       if (!this.sheet) {
-        this.last.textContent = WORDS.missing;
+        this.last.replaceChildren(WORDS.missing, window.HandbookParts.checkLink());
         return;
       }
       this.sheet.showModal();

@@ -14,8 +14,12 @@
     file: "This handbook is opened as a file. What you write is kept in this browser, but some browsers forget it, or keep it for this one page. Download it before you close.",
     none: "This browser keeps nothing here: it is in private mode, or its store is switched off. Your list lasts until you close this page. Copy or download it first.",
     full: "The browser’s store is full: the last change is shown here, but not kept. Download it, then remove what is old.",
+    clock: (day) => `This device’s clock says ${day}, which cannot be: set its date. What is dated by it is dated wrong until then.`,
     damaged: "What was kept here could not be read. It is put aside, and the list starts empty.",
   };
+
+  /** Before this edition was written: no clock that goes right says less. */
+  const EARLIEST = Date.UTC(2026, 0, 1);
 
   /** Shelves of a browser that keeps nothing.
    * @type {Map<string, string>} */
@@ -70,6 +74,11 @@
   function notice() {
     if (!keeps) return WORDS.none;
     return location.protocol === "file:" ? WORDS.file : WORDS.kept;
+  }
+
+  /** What is wrong with the device's clock, in words, or nothing. One that is late can be known, one ahead of time not. */
+  function clock() {
+    return Date.now() < EARLIEST ? WORDS.clock(new Date().toLocaleDateString([], { dateStyle: "long" })) : "";
   }
 
   /** Open a shelf.
@@ -184,5 +193,5 @@
     unfilled.clear();
   });
 
-  window.HandbookStore = { shelf, placed, placeNow, notice, names, pack, unpack, keeps };
+  window.HandbookStore = { shelf, placed, placeNow, notice, clock, names, pack, unpack, keeps };
 })();

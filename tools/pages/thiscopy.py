@@ -1,0 +1,15 @@
+"""The script behind the page *Check this copy*: cases with known answers, and what no handbook is told off for."""
+
+from __future__ import annotations
+
+import json
+
+from tools.results import published
+
+PATH = "assets/copy.js"
+
+
+def script(rules: str, stray: str) -> str:
+    """``rules`` is the operator's set, ``stray`` is the pattern of files that systems put beside everybody's."""
+    told = {"stray": stray, "cases": [*published.listed(), *published.examples(rules)]}
+    return f"(self.HandbookAssets ??= {{}}).copy = {json.dumps(told, ensure_ascii=False, separators=(',', ':'))};\n"
