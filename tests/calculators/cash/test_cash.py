@@ -67,6 +67,13 @@ def test_a_standard_bag_holds_its_round_sum(case: dict[str, Any]) -> None:
     assert (steps(result, "n"), value(result, "counted")) == ([case["coins"]], float(case["worth"]) * 100)
 
 
+@pytest.mark.parametrize("case", CASES["bank"], ids=lambda case: f"{case['rules']} {case['coin']}")
+def test_a_roll_of_each_country_holds_its_round_sum(case: dict[str, Any]) -> None:
+    """So many coins, and their worth, in the country's own money."""
+    result = run(case["rules"], **one_lot(coin=case["coin"], way="roll", number=1))
+    assert (steps(result, "n"), value(result, "counted")) == ([case["coins"]], float(case["worth"]) * 100)
+
+
 @pytest.mark.parametrize("case", CASES["pile"], ids=lambda case: case["weight"])
 def test_a_mixed_pile_is_worth_its_weight(case: dict[str, Any]) -> None:
     """Within the five cents that every sum of such coins is a multiple of; and the rate itself to the printed cent."""

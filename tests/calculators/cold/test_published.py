@@ -37,6 +37,17 @@ def test_effects_add_whatever_their_order() -> None:
     assert turned == pytest.approx(salmon["reverse"], abs=salmon["reverse_off"])
 
 
+def test_a_factor_for_ten_degrees_tells_what_arrhenius_tells() -> None:
+    """Of the factor that the activation energy makes between the two temperatures; the printed life, and its own law exactly."""
+    case = CASES["arrhenius"]
+    assert case["status"] in STATUSES
+    rate = math.exp(case["energy"] / case["gas"] * (1 / (case["at"] + 273.15) - 1 / (case["then"] + 273.15)))
+    q10 = rate ** (10 / (case["then"] - case["at"]))
+    life = case["life"] / maths.q10_rate(case["then"], case["at"], q10)
+    assert life == pytest.approx(case["life"] / rate)
+    assert life == pytest.approx(case["printed"], abs=case["off"])
+
+
 def lot(case: dict[str, Any]) -> dict[str, Any]:
     frozen = {"state": "thawed", "frozen": case["frozen"], "thawed": case["thawed"]} if "frozen" in case else {}
     return {"name": "x", "dated": "kitchen", "made": case["made"], **frozen}

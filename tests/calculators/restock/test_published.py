@@ -10,18 +10,13 @@ import pytest
 
 import calculators
 from calculators.restock import maths
+from tests.support.digits import agrees
 
 CASES = tomllib.loads((Path(__file__).parents[2] / "cases" / "restock" / "stock.toml").read_text(encoding="utf-8"))
 
 
 def cases(table: str) -> list[Any]:
     return [pytest.param(case, id=case["id"]) for case in CASES[table]]
-
-
-def agrees(value: float, printed: str) -> bool:
-    """To half of the last printed digit; a hair more, for a value that lies on it."""
-    digits = len(printed.partition(".")[2])
-    return abs(value - float(printed)) <= 0.5 * 10.0**-digits * (1 + 1e-9)
 
 
 @pytest.mark.parametrize("case", cases("table"))
