@@ -8,6 +8,7 @@ from .inputs import Inputs
 from .solve import solve
 
 _ILL = "Food that was warm can make people very ill. Germs have no look, no smell and no taste."
+_OLD = "Food past its date, or of which nobody knows the date, can make people ill. Its look and smell tell nothing."
 
 VALUES = (
     ValueSpec("above", "Time above the limit", "minutes", "t_above", toward="up", main=True,
@@ -20,25 +21,25 @@ VALUES = (
 )  # fmt: skip
 
 CHECKS = (
-    CheckSpec("applies", "Cabinet that cools", help="The page is about food that must stay cold."),
+    CheckSpec("applies", "Cabinet that cools", caution=_ILL, help="The page is about food that must stay cold."),
     CheckSpec("log", "Log can be read whole", soft=True, help="Whatever is odd about a line is told, and nothing is left out."),
     CheckSpec("start", "Cold when it went in", "temperature", "at most", ("food.cold_holding",), caution=_ILL),
     CheckSpec("warmest", "Warmest reading", "temperature", "at most", ("food.cold_holding",), caution=_ILL,
               help="Under a time plan by hours alone it is not asked."),
     CheckSpec("above", "Time above the limit", "minutes", "at most", ("food.cold_holding", "food.reading_gap_minutes"), caution=_ILL,
               help="None without a time plan. With one, the hours of the rule set."),
-    CheckSpec("filling", "Cold again after filling", "minutes", "at most", ("food.reload_minutes",),
+    CheckSpec("filling", "Cold again after filling", "minutes", "at most", ("food.reload_minutes",), caution=_ILL,
               help="The grace is for the cabinet’s air, never for food."),
     CheckSpec("marked", "End time on each pack", caution=_ILL),
-    CheckSpec("back", "May go back into the cold", "minutes", "at most", help="Where the rule set tells the two apart."),
+    CheckSpec("back", "May go back into the cold", "minutes", "at most", caution=_ILL, help="Where the rule set tells the two apart."),
     CheckSpec("shutoff", "Food-safety shutoff", rules=("food.shutoff",), caution=_ILL),
     CheckSpec("hard", "Frozen hard all the time", caution=_ILL),
     CheckSpec("pack", "Temperature that a frozen pack names", "temperature", "at most", soft=True),
-    CheckSpec("dated", "Bears a date", rules=("food.opened_discard",)),
+    CheckSpec("dated", "Bears a date", rules=("food.opened_discard",), caution=_OLD),
     CheckSpec("refrozen", "Not frozen again", caution=_ILL),
     CheckSpec("days", "Days since it was made or opened", "days", "at most", ("food.date_mark_days", "food.date_mark_day_one"),
               caution=_ILL, help="Food of a kitchen. Freezing stops the count."),
-    CheckSpec("date", "Date on the pack", "days", "at least", ("food.opened_discard",), help="Days from today to that date."),
+    CheckSpec("date", "Date on the pack", "days", "at least", ("food.opened_discard",), caution=_OLD, help="Days from today to that date."),
 )  # fmt: skip
 
 # Air every ten minutes: cold, warm for a little after the door stood open, cold again.

@@ -12,7 +12,9 @@ from calculators.core import rules
 
 CASES = Path(__file__).parents[1] / "cases"
 RULES = Path(rules.__file__).parents[1] / "rules"
-NAMES = ("circuit", "clearance", "level", "outlet")
+NAMES = ("circuit", "clearance", "level", "outlet", "handling", "standing", "cold", "restock", "cash", "energy")
+# Those whose file says of each site what every set shows.
+LINED = NAMES[2:]
 NORTH = ("us", "ca")
 
 
@@ -46,7 +48,7 @@ def _inputs(name: str, rule_set: str) -> list[dict[str, Any]]:
         base = {**data["common"], **data[own["base"]], **own["changes"]}
         return [base, *({**base, **more} for more in own.get("more", []))]
     ground = "north" if rule_set in NORTH else "metric"
-    return [{**site["inputs"], **site.get(ground, {})} for site in data["site"]]
+    return [{**site["inputs"], **site.get(ground, {}), **site.get(rule_set, {})} for site in data["site"]]
 
 
 def never(name: str, rule_set: str) -> set[str]:
@@ -56,7 +58,7 @@ def never(name: str, rule_set: str) -> set[str]:
 
 
 def lines(name: str, rule_set: str) -> list[list[Line]]:
-    """What each site of the level or the outlet must show under a rule set."""
+    """What each site of a file with lines must show under a rule set."""
     found = []
     for site in read(name)["site"]:
         told = site["checks"]
