@@ -84,10 +84,32 @@ def layout(lines: Sequence[str]) -> Layout:
         row = cells(line, sign)
         date = next((at for at, cell in enumerate(row) if clock.parts(clock.split(cell)[0])), None)
         if date is not None:
-            head = cells(lines[index - 1], sign) if index else []
-            return _with(sign, index, date, row, head, lines[index : index + TRIED])
+            above = [cells(each, sign) for each in lines[:index]]
+            at = _head(above)
+            head = above[at] if above and not _numbers(above[at]) else []
+            return _with(sign, _first(above, at, len(row)), date, row, head, lines[index : index + TRIED])
     raise Unreadable(f"No day was found in its first {min(len(lines), TRIED)} lines. Each line needs a day, a time and a "
                      "temperature, such as: 2026-11-28 14:30, 3.5 °C")  # fmt: skip
+
+
+def _head(above: list[list[str]]) -> int:
+    """Which of the lines above the first day is the heading: the last that names a temperature and holds no number."""
+    named = [at for at, row in enumerate(above) if len(row) > 1 and any(map(_WORDS.search, row)) and not _numbers(row)]
+    return named[-1] if named else len(above) - 1
+
+
+def _first(above: list[list[str]], head: int, wide: int) -> int:
+    """The line with which readings begin: what stands below a heading, or looks like a reading, must not go unread."""
+    if head < len(above) - 1:
+        return head + 1
+    first = len(above)
+    while first and len(above[first - 1]) == wide and _numbers(above[first - 1]):
+        first -= 1
+    return first
+
+
+def _numbers(row: list[str]) -> bool:
+    return any(_holds(row, at) for at in range(len(row)))
 
 
 def _with(sign: str, index: int, date: int, row: list[str], head: list[str], lines: Sequence[str]) -> Layout:

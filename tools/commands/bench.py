@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import bench_float, bench_hosted, bench_page, bench_scale, build, inside_page, node, planning
+from . import bench_float, bench_hosted, bench_log, bench_page, bench_scale, build, inside_page, node, planning
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def main(args: argparse.Namespace) -> int:
-    """Print the ratio of first results, round trips, longest tasks, the folder's size and the plan's ratio."""
+    """Print the ratio of first results, round trips, longest tasks, long logs, the folder's size and the plan's ratio."""
     import calculators
 
     from .browsers import CHROMIUM, find
@@ -59,7 +59,7 @@ def main(args: argparse.Namespace) -> int:
         return 0
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(7)
+    progress = Progress(8)
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note, checks=True)
     progress.step("Starting a browser")
@@ -70,6 +70,8 @@ def main(args: argparse.Namespace) -> int:
         trips = _round_trips(browser)
         progress.step("Looking for the longest task of the page")
         tasks = bench_page.longest_tasks(browser, calculators.NAMES)
+        progress.step("Reading long logs of temperatures in the page")
+        logs = bench_log.seconds(browser)
         progress.step("Planning cabinets, here and in the page, against a general solver")
         plans = planning.compare(_asker(browser))
     progress.step("Asking Lighthouse for the speed of the hosted pages")
@@ -79,6 +81,7 @@ def main(args: argparse.Namespace) -> int:
     _print_float(bench_float.ratios())
     print(planning.told(plans))
     print(bench_page.told(tasks))
+    print(bench_log.told(logs))
     print(bench_hosted.told(hosted))
     return 0
 

@@ -35,30 +35,32 @@ def longest_tasks(browser: Browser, names: tuple[str, ...]) -> dict[str, float]:
 def _opening(browser: Browser, name: str) -> float:
     page = browser.new_page()
     browser.start_tracing(page=page, categories=[TASKS])
-    _open(page, name)
+    open_form(page, name)
     return _longest(browser, page)
 
 
 def _typing(browser: Browser, name: str, field: str) -> float:
     page = browser.new_page()
-    _open(page, name)
+    open_form(page, name)
     page.focus(f"[name={field}]")
     browser.start_tracing(page=page, categories=[TASKS])
     for key in range(KEYS):
         page.keyboard.press("End")
         page.keyboard.press("Backspace")
         page.keyboard.type(str(2 + key))
-        _until(page, BUSY)
-    _until(page, f"!{BUSY}")
+        until(page, BUSY)
+    until(page, f"!{BUSY}")
     return _longest(browser, page)
 
 
-def _open(page: Page, name: str) -> None:
+def open_form(page: Page, name: str) -> None:
+    """A calculator's own page, with the answer to its example."""
     page.goto((build.SITE / "calculators" / f"{name}.html").as_uri())
-    _until(page, READY)
+    until(page, READY)
 
 
-def _until(page: Page, expression: str) -> None:
+def until(page: Page, expression: str) -> None:
+    """Wait for a state of the page."""
     # Polled by hand: the driver's own waiting uses eval, which the page's policy forbids.
     for _ in range(6000):
         if page.evaluate(expression):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+import re
 from datetime import timedelta
 
 import pytest
@@ -10,6 +12,7 @@ from calculators.cold import columns, logfile
 from calculators.cold.columns import Unreadable
 from calculators.core import InputErrors
 from calculators.core.moments import moment_text
+from tests.support import logs
 
 from . import ask
 
@@ -127,7 +130,7 @@ def test_duplicates_that_agree_count_once() -> None:
 
 
 def test_lines_out_of_order_are_put_in_their_place_and_told() -> None:
-    """Two lines changed, a shuffled log, and one with its newest line first, which is no trouble."""
+    """Two lines changed, and a log with its newest line first, which is no trouble."""
     lines = ask.log(ask.COLD).splitlines()
     swapped = [*lines[:4], lines[5], lines[4], *lines[6:]]
     assert troubles("\n".join(swapped)) == [("order", 6, True)]
@@ -135,6 +138,46 @@ def test_lines_out_of_order_are_put_in_their_place_and_told() -> None:
     newest = [lines[0], *reversed(lines[1:])]
     assert troubles("\n".join(newest)) == []
     assert read("\n".join(newest), scale="c") == read("\n".join(lines), scale="c")
+
+
+def test_a_shuffled_log_is_read_as_the_one_in_order() -> None:
+    """Every line that stands before an earlier one is told; no time of it is lost, and none is not known."""
+    lines = ask.log(ask.COLD).splitlines()
+    shuffled = [lines[0], *(lines[1 + at * 5 % 13] for at in range(13))]
+    found = troubles("\n".join(shuffled))
+    latest = [max(shuffled[1:row]) for row in range(2, 15)]
+    assert [row for _, row, _ in found] == [row for row, before in enumerate(latest, 3) if row < 15 and shuffled[row - 1] < before]
+    assert {(kind, harmless) for kind, _, harmless in found} == {("order", True)}
+    assert read("\n".join(shuffled), scale="c") == read("\n".join(lines), scale="c")
+
+
+def test_a_clock_put_forward_leaves_an_hour_that_nobody_read() -> None:
+    """Of a log of any step: 08:00 to 09:00 is missing, and with it more than an hour lies between two readings."""
+    for step in (1, 5, 15, 30):
+        count = 120 // step
+        before, after = ask.log([2] * (count + 1), step), ask.log([2] * (count + 1), step, ask.BEGIN + timedelta(minutes=180 + step))
+        result = ask.run(log="\n".join([before, *after.splitlines()[1:]]), now="2026-11-28 11:30")
+        assert ask.rows(result, "silent") == [("2026-11-28 08:00", f"2026-11-28 09:{step:02d}", f"{60 + step} min")]
+        assert ask.check(result, "above")["outcome"] == "unknown"
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_line_of_a_broken_log_is_dropped(seed: int) -> None:
+    """Each is a reading or is told with its row and a mend, or both; the heading alone is neither."""
+    rng = random.Random(f"broken logs {seed}")
+    lines = logs.random_log(rng).splitlines()
+    for _ in range(rng.randrange(0, 5)):
+        line = rng.choice(lines[1:])
+        lines.insert(rng.randrange(1, len(lines) + 1), rng.choice([
+            line, lines[0], "battery changed", "2026-02-30 09:15,2", f"{line.split(',')[0]},36.5 °F", f"{line.split(',')[0]},-127", ""]))
+    try:
+        found = logfile.read("\n".join(lines), "", "")
+    except Unreadable:
+        assert not [line for line in lines if re.search(r",-?\d\d?\.\d( °F)?$", line)]
+        return
+    wanted = {row for row, line in enumerate(lines, 1) if line and row > 1}
+    assert {*found.rows, *(each.row for each in found.troubles)} == wanted
+    assert all(each.what and each.mend for each in found.troubles)
 
 
 def test_a_broken_line_in_a_log_with_its_newest_first() -> None:
@@ -167,6 +210,23 @@ def test_a_remark_is_told_and_counts_against_until_it_is_taken_out() -> None:
     assert troubles("\n".join([*lines[:6], lines[0], *lines[6:]])) == [("text", 7, True)]
     result = ask.run(log="\n".join([*lines, "end of log"]), now="2026-11-28 12:20")
     assert ask.check(result, "above")["outcome"] == "unknown"
+
+
+@pytest.mark.parametrize(("top", "kind"), [
+    ("time,temperature (°C)\n2026-02-30 06:00,9", "time"), ("time,temperature (°C)\n---,9", "time"),
+    ("time,temperature (°C)\nbattery changed", "text"), ("---,9 °C", "time"), ("Model 3,x\n,9 °C", "time"),
+])  # fmt: skip
+def test_the_first_line_may_be_the_broken_one(top: str, kind: str) -> None:
+    """What stands between the heading and the first day, or has a number where there is no heading, is no heading."""
+    text = f"{top}\n2026-11-28 06:30,2 °C\n2026-11-28 07:00,2 °C"
+    assert troubles(text) == [(kind, len(top.splitlines()), False)]
+    result = ask.run(log=text, now="2026-11-28 07:00")
+    assert ask.check(result, "above")["outcome"] == "unknown"
+
+
+@pytest.mark.parametrize("top", ["Instrument 7\nModel 3", "Alarm above,8 °C\nStep,10 min\ntime,temperature (°C)", "Place;Kitchen", "x,y,z"])
+def test_what_an_instrument_says_of_itself_is_no_trouble(top: str) -> None:
+    assert troubles(f"{top}\n2026-11-28 06:30,2 °C\n2026-11-28 07:00,2 °C") == []
 
 
 def test_every_trouble_says_what_to_do() -> None:
