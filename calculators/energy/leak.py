@@ -18,6 +18,7 @@ ASK = "Do not stand it there. Ask the maker, or {} certified for this gas, which
 WHO = "a technician"
 SURE = 1e-6  # m³ beyond the limit, so that no rounding makes a stop of what may yet be enough
 LARGER = "Choose a larger room, or put fewer coolers into it."
+WHATEVER = "So for any gas that burns, at the lowest limit of one."
 AT_LEAST = "At least so much room, whatever is not given yet."
 
 
@@ -101,6 +102,10 @@ def _charge(inputs: Inputs, work: Work) -> None:
         work.verdict("charge", True, good="This refrigerant does not burn; the limit is for those that do.")
         return
     lfl = ("lfl",) if inputs.gas == "other" else ()
+    least = _sure_least([most_in_circuit(each, work) for each in model.whatever_gas(inputs)])
+    if least is not None and inputs.charge is not None and inputs.charge <= least:
+        work.check("charge", inputs.charge, least, note=WHATEVER)
+        return
     work.check("charge", inputs.charge, most_in_circuit(inputs, work), needs=("gas", "charge", "built_to", *lfl),
                rules=(f"refrigerant.lfl_{inputs.gas}",) if inputs.gas in ("r290", "r600a") else (),
                note="" if inputs.gas in (None, "r290") else "The limits by weight are told for propane.",
@@ -114,6 +119,8 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
     if inputs.outdoors or needed == 0.0:
         work.verdict(key, True, good=OPEN if inputs.outdoors else NOTHING)
         return
+    if _fits_whatever(inputs, work, found, kind):
+        return
     soft = kind == "practical" and _small(inputs, work, found)
     least, short = found.least_room(kind), ""
     if needed is None and found.volume is not None and least > found.volume + SURE and not soft:
@@ -122,6 +129,24 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
     mend = None if short else _mend(inputs, work, needed)
     work.check(key, volume, needed, tolerance=found.volume_off, needs=_needs(inputs, found), mend=mend, soft=soft,
                rules=_keys(inputs, work, kind), note=short, instead=_instead(work, soft, mend))  # fmt: skip
+
+
+def _fits_whatever(inputs: Inputs, work: Work, found: Found, kind: str) -> bool:
+    """Whether the room is enough for any gas that burns, where nobody told which it is; then that is the check."""
+    rooms = [model.find(each, work).room(kind) for each in model.whatever_gas(inputs)]
+    if not rooms or None in rooms or found.volume is None or inputs.outdoors is None:
+        return False
+    most = max(room or 0.0 for room in rooms)
+    if found.volume - found.volume_off <= most:
+        return False
+    work.check(f"leak_{'burns' if kind == 'burns' else 'limit'}", found.volume, most, tolerance=found.volume_off, note=WHATEVER)
+    return True
+
+
+def _sure_least(limits: list[Number]) -> Number:
+    """The least of some limits, where all are known."""
+    known = [limit for limit in limits if limit is not None]
+    return min(known) if known and len(known) == len(limits) else None
 
 
 def _small(inputs: Inputs, work: Work, found: Found) -> bool:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from ..core import Contradiction, Work
 from ..core.units import Units
 from . import maths
-from .inputs import TAPE, Cooler, Inputs
+from .inputs import BURNING, TAPE, Cooler, Inputs
 from .maths import Number
 
 KINDS = ("burns", "practical")
@@ -80,6 +80,12 @@ def find(inputs: Inputs, work: Work) -> Found:
 def coolers(inputs: Inputs) -> list[Cooler]:
     """The rows of other coolers."""
     return list(inputs.coolers or [])
+
+
+def whatever_gas(inputs: Inputs) -> list[Inputs]:
+    """The form with each gas that burns in place of one that is not told, at the lowest limit that a form takes."""
+    least = Inputs.field("lfl").least
+    return [inputs.changed({"gas": gas, "lfl": least}) for gas in BURNING] if inputs.gas is None else []
 
 
 def records(inputs: Inputs) -> tuple[Inputs | Cooler, ...]:
