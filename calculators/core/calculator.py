@@ -14,7 +14,7 @@ from .formula import printed, substituted
 from .own import with_own
 from .progress import Steps, finish
 from .reading import read_record
-from .report import OUTCOME_SIGNS, OUTCOME_WORDS, Check, Step, Value, tightest, worst
+from .report import OUTCOME_SIGNS, OUTCOME_WORDS, Check, Step, Value, deciding, overall
 from .rules import Rule
 from .units import SYSTEMS, Units
 from .work import Work
@@ -151,9 +151,9 @@ class Calculator:
 
     def _report(self, work: Work, inputs: Record, setting: Setting, bounds: Bounds) -> dict[str, Any]:
         show = setting.show
-        decisive = tightest(work.checks)
         looser = [rule for rule in work.used.values() if rule.looser_than]
-        outcome = worst([*(check.outcome for check in work.checks), *("caution" for _ in looser[:1])])
+        outcome = overall(work.checks, ["caution" for _ in looser[:1]])
+        decisive = deciding(work.checks, outcome)
         next_path = self._next_measurement(work, bounds)
         return {
             "calculator": self.name, "title": self.title, "version": self.version,

@@ -80,6 +80,7 @@ class Check:
     note: str = ""
     spare: str = ""  # what lies between value and limit, in words
     wants: tuple[str, ...] = ()  # keys of the rules it asks for, whether the set has them or not
+    mild: bool = False  # whether it can never be more than a caution, whatever is measured
 
     @property
     def place(self) -> str:
@@ -103,6 +104,22 @@ class Table:
 def worst(outcomes: list[str]) -> str:
     """The worst of some outcomes; nothing checked is unknown."""
     return min(outcomes, key=OUTCOMES.index, default="unknown")
+
+
+def overall(checks: list[Check], more: list[str]) -> str:
+    """The outcome of a sheet: that of its worst check, and of what else counts.
+
+    Beside a caution, an unknown check that could never be more than one decides nothing: it is a caution either way.
+    """
+    outcomes = [*(check.outcome for check in checks), *more]
+    if "caution" in outcomes:
+        outcomes = [*more, *("caution" if check.mild and check.outcome == "unknown" else check.outcome for check in checks)]
+    return worst(outcomes)
+
+
+def deciding(checks: list[Check], outcome: str) -> Check | None:
+    """The check that the outcome of a sheet rests on: the tightest of those that have it."""
+    return tightest([check for check in checks if check.outcome == outcome]) or tightest(checks)
 
 
 def tightest(checks: list[Check]) -> Check | None:

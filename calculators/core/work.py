@@ -179,6 +179,7 @@ class Work:
             tolerance, figures, self.unknown(*needs), mend, spec.caution, note, wants=wants,
         )  # fmt: skip
         gentle = spec.soft if soft is None else soft
+        made.mild = spec.soft and gentle
         if value is not None and limit is not None:
             sign = 1.0 if spec.sense == "at least" else -1.0
             made.margin = sign * (value - limit)
@@ -199,7 +200,7 @@ class Work:
         wants = tuple(dict.fromkeys((*spec.rules, *rules)))
         made = Check(
             key, spec.label, outcome, "", at, rules=self._figures(wants),
-            needs=self.unknown(*needs), mend=mend, caution=spec.caution, note=note, wants=wants,
+            needs=self.unknown(*needs), mend=mend, caution=spec.caution, note=note, wants=wants, mild=spec.soft and gentle,
         )  # fmt: skip
         made.text = self._unknown_sentence(made) if ok is None else good if ok else bad
         return self._keep(made, instead)

@@ -127,8 +127,10 @@ def _room(inputs: Inputs, work: Work, found: Found, kind: str) -> None:
         needed, short = least, AT_LEAST
     volume = None if inputs.outdoors is None else found.volume
     mend = None if short else _mend(inputs, work, needed)
-    work.check(key, volume, needed, tolerance=found.volume_off, needs=_needs(inputs, found), mend=mend, soft=soft,
-               rules=_keys(inputs, work, kind), note=short, instead=_instead(work, soft, mend))  # fmt: skip
+    made = work.check(
+        key, volume, needed, tolerance=found.volume_off, needs=_needs(inputs, found), mend=mend, soft=soft,
+        rules=_keys(inputs, work, kind), note=short, instead=_instead(work, soft, mend))  # fmt: skip
+    made.mild = soft and found.settled  # what else is not known makes no charge larger
 
 
 def _fits_whatever(inputs: Inputs, work: Work, found: Found, kind: str) -> bool:

@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from calculators.core.report import OUTCOMES, Check, tightest, worst
+from calculators.core.report import OUTCOMES, Check, deciding, overall, tightest, worst
 
 
 def check(outcome: str, margin: float | None, limit: float | None = 100.0, tolerance: float = 0.0, at: str = "") -> Check:
@@ -20,6 +20,19 @@ def test_outcomes_stand_worst_first() -> None:
     for few in itertools.permutations(OUTCOMES, 3):
         assert worst(list(few)) == next(each for each in OUTCOMES if each in few)
     assert worst([]) == "unknown"
+
+
+def test_beside_a_caution_what_can_only_be_one_leaves_it_at_that() -> None:
+    """Whatever it turns out to be; alone it may still be go, and one that may be a stop stays open."""
+    care, go, open_ = check("caution", -1), check("pass", 1), check("unknown", None)
+    mild = Check("k", "Label", "unknown", "", mild=True)
+    assert overall([care, mild], []) == overall([mild], ["caution"]) == "caution"
+    assert overall([go, mild], []) == overall([mild], []) == "unknown"
+    assert overall([care, mild, open_], []) == "unknown"
+    assert overall([care, mild, check("stop", -1)], []) == "stop"
+    assert overall([], []) == "unknown"
+    assert deciding([mild, care], "caution") is care
+    assert deciding([mild, go], "caution") is mild  # where the caution is none of the checks
 
 
 def test_nothing_checked_has_no_tightest() -> None:
