@@ -12,7 +12,17 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import bench_float, bench_hosted, bench_log, bench_page, bench_scale, build, inside_page, node, planning
+from . import (
+    bench_float,
+    bench_hosted,
+    bench_log,
+    bench_page,
+    bench_scale,
+    build,
+    inside_page,
+    node,
+    planning,
+)
 from .progress import Progress, Trouble
 
 if TYPE_CHECKING:

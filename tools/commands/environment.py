@@ -133,6 +133,9 @@ def python_version(python: Path) -> str:
 
 def make(progress: Progress) -> None:
     """Make the environment with nothing in it but pip."""
+    if VENV.is_symlink():
+        # Clearing it would empty the folder that it leads to, which others may be at work with.
+        raise Trouble(f".venv leads to {VENV.resolve()}, which is of other locks than these. Make it anew there, or take the link away.")
     progress.step("Making the environment in .venv")
     for module in ("venv", "ensurepip"):
         if importlib.util.find_spec(module) is None:
