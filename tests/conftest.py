@@ -52,3 +52,13 @@ def site() -> Path:
         f"{folder} holds no finished handbook: build it first, or set HANDBOOK_SITE"
     )
     return folder
+
+
+@pytest.fixture(scope="session")
+def whole(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The built handbook as one file, made once, in a folder of its own."""
+    from tools.editions import whole as edition
+
+    path = tmp_path_factory.mktemp("one file") / edition.NAME
+    path.write_bytes(edition.make(site))
+    return path

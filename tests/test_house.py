@@ -22,6 +22,7 @@ ALLOWED = {
                        "tools.licenses"},
     "tools.licenses": set(),
     "tools.post": set(),
+    "tools.editions": {"tools.post", "tools.runtime", "tools.licenses"},
     "tools.runtime": {"calculators"},
     "tools.drawings": set(),
 }  # fmt: skip

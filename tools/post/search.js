@@ -6,7 +6,7 @@
 /** The message that hands the texts to the worker; the page has none to hand. */
 const SEARCH_SETUP = 0;
 
-class HandbookSearchWorker extends EventTarget {
+window.HandbookSearchWorker = class HandbookSearchWorker extends EventTarget {
   /** @param {string} url the script that holds the worker's source */
   constructor(url) {
     super();
@@ -55,6 +55,8 @@ class HandbookSearchWorker extends EventTarget {
 
   /** @returns {Promise<{source: string, docs: string}>} */
   load() {
+    const whole = window.HandbookWhole;
+    if (whole) return Promise.all([whole.part("search-worker"), whole.part("search-docs")]).then(([source, docs]) => ({ source, docs }));
     const script = document.createElement("script");
     return new Promise((resolve, reject) => {
       script.onload = () => {
@@ -77,7 +79,7 @@ class HandbookSearchWorker extends EventTarget {
     const place = document.querySelector(".md-search-result__meta");
     place?.replaceChildren("Search cannot run here. Copy the whole handbook again. ", window.HandbookParts?.checkLink() ?? "");
   }
-}
+};
 
 // The theme looks at the field when a key is let go, which pasted and spoken words never do.
 document.addEventListener("input", ({ target }) => {

@@ -168,6 +168,7 @@
    * @returns {Promise<string>} */
   function loadPart(asset, index) {
     const name = `python-${asset}-${index}`;
+    if (window.HandbookWhole) return window.HandbookWhole.part(name); // all is one file
     const script = document.createElement("script");
     return new Promise((resolve, reject) => {
       script.onload = () => {

@@ -65,17 +65,13 @@
       each.textContent = before.get(each);
     }
     if (here?.kind !== "site") return;
-    const listed = await window.HandbookParts.load(`${root()}assets/places.js`, "places").catch(() => []);
+    const listed = await window.HandbookParts.load(`${window.HandbookParts.root}assets/places.js`, "places").catch(() => []);
     const known = listed.find((each) => each.key === here.key)?.facts;
     if (known && window.HandbookHere.get()?.key === here.key) for (const each of places) tell(each, known[each.dataset.fact]);
   }
 
   function tell(place, words) {
     place.textContent = words || WORDS.blank(before.get(place));
-  }
-
-  function root() {
-    return document.querySelector('script[src$="assets/js/card.js"]').src.replace(/assets\/js\/card\.js.*/, "");
   }
 
   document.addEventListener("handbook-here", show);

@@ -3,10 +3,10 @@
 (() => {
   "use strict";
 
-  const ROOT = document.querySelector('script[src$="assets/js/here.js"]').src.replace(/assets\/js\/here\.js.*/, "");
+  const ROOT = window.HandbookParts.root;
   const PARAMETER = "here";
   /** Where a browser keeps a store for each file, the links carry the choice. */
-  const CARRIES = location.protocol === "file:";
+  const CARRIES = location.protocol === "file:" && !window.HandbookWhole;
   const WORDS = {
     nowhere: "Where?",
     title: "Where are you?",

@@ -38,7 +38,7 @@
   /** The address that carries what stands in a form. */
   function make({ calculator, units, rules, inputs }) {
     const text = JSON.stringify({ calculator, units, rules, inputs });
-    return `${location.href.split("#")[0]}#inputs=${encodeURIComponent(text)}`;
+    return `${window.HandbookWhole?.page ?? location.href.split("#")[0]}#inputs=${encodeURIComponent(text)}`;
   }
 
   /** Whether an address is meant to carry inputs, however damaged. */

@@ -3,7 +3,7 @@
 (() => {
   "use strict";
 
-  const ROOT = document.querySelector('script[src$="assets/js/papers.js"]').src.replace(/assets\/js\/papers\.js.*/, "");
+  const ROOT = window.HandbookParts.root;
   const WORDS = {
     site: "Site",
     none: "No site: lines to write on",

@@ -1,10 +1,12 @@
 // Parts of the handbook that a page brings only when they are wanted, each once: window.HandbookParts.
 // A page opened as a file may load nothing but scripts, so a part is one: it puts itself into window.HandbookAssets.
+// Where the whole handbook is one file, window.HandbookWhole has the parts and knows the way to other pages.
 "use strict";
 
 (() => {
+  const whole = window.HandbookWhole;
   /** Goes before a path of the handbook. */
-  const root = window.HandbookWhole?.root ?? document.currentScript.src.replace(/assets\/js\/parts\.js.*/, "");
+  const root = whole?.root ?? document.currentScript.src.replace(/assets\/js\/parts\.js.*/, "");
 
   /** @type {Map<string, Promise<any>>} by address */
   const loading = new Map();
@@ -13,7 +15,7 @@
    * @returns {Promise<any>} rejects where it is missing or damaged */
   function load(address, name) {
     if (!loading.has(address)) {
-      const coming = fetched(address, name);
+      const coming = whole?.part(name) ?? fetched(address, name);
       loading.set(address, coming);
       coming.catch(() => loading.delete(address)); // the next tap asks again
     }
