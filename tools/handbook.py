@@ -25,6 +25,7 @@ COMMANDS = {
     "mutate": ("put faults in, one at a time, and see whether a test notices", ("build", "test", "mutate")),
     "fuzz": ("throw odd texts at the calculators' JSON border", ("fuzz",)),
     "bench": ("measure speed and size", ("build", "test")),
+    "editions": ("make zip, hosted app and one file of the built handbook", ()),
     "package": ("pack the whole tool as a wheel for operators", ("build",)),
     "wheel": ("pack the calculators for a hosted page or a notebook", ("build",)),
 }

@@ -13,6 +13,7 @@ import pytest
 import calculators
 from tests.browser.conftest import Watched
 from tests.engines.test_whole import STRANGER
+from tools.editions import inside
 from tools.editions import whole as edition
 from tools.post import manifest
 from tools.runtime import scripts
@@ -150,7 +151,7 @@ def test_a_link_leads_to_a_step(watched: Watched, whole: Path) -> None:
 
 
 def test_every_link_of_every_page_leads_within_the_file(whole: Path, site: Path) -> None:
-    """Pages, texts and pictures: nothing is left that only the folder has."""
+    """Pages, texts and pictures: nothing is left that only the folder has, and every word is carried."""
     files, archive = carried(whole)
     assert {name for name in files if name.endswith(".html")} == {path.relative_to(site).as_posix() for path in site.rglob("*.html")}
     for name in files:
@@ -158,8 +159,17 @@ def test_every_link_of_every_page_leads_within_the_file(whole: Path, site: Path)
             continue
         found = {each for each in manifest.addresses(text(archive, files[name])) if "\ue000" not in each}
         assert not found, f"{name} refers to {found}"
+        if (site / name).suffix == ".html":
+            assert said(text(archive, files[name])) == said((site / name).read_text(encoding="utf-8")), name
         inner = re.findall(r'href="#!/([^"?#]*)', text(archive, files[name]))
         assert set(inner) <= set(files), name
+
+
+def said(page: str) -> str:
+    """What stands between a page's tags, but for the words about booklets."""
+    page = re.sub(r"<script(?! type=\"application/json\")[^>]*></script>|\ue000[^\ue000]*\ue000", "", page)
+    page = page.replace(f" <em>({inside.ELSEWHERE})</em>", "")
+    return " ".join(re.sub(r"<[^>]*>", " ", page).split())
 
 
 def carried(whole: Path) -> tuple[dict[str, list[int]], bytes]:

@@ -33,7 +33,7 @@ from tools.post import listing
 
 ROOT = Path(__file__).parents[2]
 LOCK = ROOT / "tools" / "locks" / "build.txt"
-OFFERED = {"new", "check", "build", "verify", "serve", "own", "calc"}
+OFFERED = {"new", "check", "build", "verify", "serve", "own", "calc", "editions"}
 
 pytestmark = pytest.mark.slow
 

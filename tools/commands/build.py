@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 SITE = ROOT / "site"
 # What every handbook is made of beside the operator's folder.
 SOURCES = ("calculators", "docs", "tools", "mkdocs.yml", "package-lock.json")
-LEFT = ("__pycache__", "site", ".handbook", ".git")
+LEFT = ("__pycache__", "site", "editions", ".handbook", ".git")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
