@@ -34,7 +34,7 @@ def comes(watched: Watched, title: str) -> None:
     watched.wait(f"document.title.startsWith({title!r}) && document.querySelector('h1, pre') && document.readyState === 'complete'")
 
 
-def test_one_file_is_the_handbook(watched: Watched, whole: Path) -> None:
+def test_one_file_is_the_handbook(watched: Watched, whole: Path, site: Path) -> None:
     """By links alone, in one window, with nothing asked for but the file itself."""
     page = watched.page
     page.goto(address(whole))
@@ -52,6 +52,7 @@ def test_one_file_is_the_handbook(watched: Watched, whole: Path) -> None:
     page.go_forward()
     comes(watched, "Emergency")
     computes(watched)
+    shows_every_procedure(watched, site)
     opens_from_a_hit(watched)
     prints_the_page_in_view(watched)
     says_where_booklets_are(watched)
@@ -86,6 +87,14 @@ def computes(watched: Watched) -> None:
     page.evaluate(f"location.hash = '#!/calculators/clearance.html#inputs={ENTRIES}'")
     watched.wait("document.querySelector('[name=cabinet_width]')?.value === '41 1/2'")
     assert "Filled in from the link" in page.inner_text(".hb-notice")
+
+
+def shows_every_procedure(watched: Watched, site: Path) -> None:
+    """Each with what its scripts make of it: a count of steps to tick."""
+    for path in sorted((site / "procedures").glob("*.html")):
+        watched.page.evaluate(f"location.hash = '#!/procedures/{path.name}'")
+        title = inside.title(path.read_text(encoding="utf-8"))
+        watched.wait(f"document.title === {json.dumps(title)} && document.querySelector('.hb-checklist')")
 
 
 def opens_from_a_hit(watched: Watched) -> None:

@@ -65,6 +65,9 @@ def calculates(page: Page) -> None:
     comes(page, "calculators/index.html", "Work it out")
     page.click("article a[href*='circuit.html']")
     answers(page, "circuit")
+    for name in calculators.NAMES:
+        page.evaluate("void (location.hash = arguments[0])", f"#!/calculators/{name}.html")
+        answers(page, name)
 
 
 def answers(page: Page, name: str) -> None:
