@@ -11,13 +11,15 @@ class Server:
 
     def __init__(self, folder: Path) -> None:
         self.fetched: list[str] = []
-        handler = partial(Handler, directory=str(folder), fetched=self.fetched)
+        self.over = threading.Event()
+        handler = partial(Handler, directory=str(folder), fetched=self.fetched, over=self.over)
         self.http = ThreadingHTTPServer(("127.0.0.1", 0), handler)
         self.address = f"http://127.0.0.1:{self.http.server_port}/"
         threading.Thread(target=self.http.serve_forever, daemon=True).start()
 
     def stop(self) -> None:
         """Stop answering, as a phone without a signal sees it."""
+        self.over.set()
         self.http.shutdown()
         self.http.server_close()
 
@@ -25,12 +27,14 @@ class Server:
 class Handler(SimpleHTTPRequestHandler):
     """Serves quietly and keeps a list."""
 
-    def __init__(self, *args: object, fetched: list[str], **kwargs: object) -> None:
-        self.fetched = fetched
+    def __init__(self, *args: object, fetched: list[str], over: threading.Event, **kwargs: object) -> None:
+        self.fetched, self.over = fetched, over
         super().__init__(*args, **kwargs)
 
     def do_GET(self) -> None:
-        """Note the path and serve it."""
+        """Note the path and serve it; nothing where a browser had a connection in store when the server stopped."""
+        if self.over.is_set():
+            return
         self.fetched.append(self.path.split("?")[0].lstrip("/"))
         super().do_GET()
 

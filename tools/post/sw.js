@@ -9,6 +9,8 @@ const HANDBOOK = {};
 
 const STORE = "handbook-files";
 const SCOPE = self.registration.scope;
+/** Other handbooks on the same server have folders, and keys, of their own. */
+const OWN = `${SCOPE}~kept/`;
 const AT_ONCE = 6;
 /** See listing.py: it cannot be kept, as it knows this script's own hash. */
 const LISTING = new URL("manifest-of-files.js", SCOPE).href;
@@ -16,7 +18,7 @@ const LISTING = new URL("manifest-of-files.js", SCOPE).href;
 /** @param {string} path @returns {string} where a file's content is stored */
 function keyOf(path) {
   // With its ending: two empty files may be of different types.
-  return `${SCOPE}~kept/${HANDBOOK.files[path]}.${path.split(".").pop()}`;
+  return `${OWN}${HANDBOOK.files[path]}.${path.split(".").pop()}`;
 }
 
 self.addEventListener("install", (event) => event.waitUntil(keepAll()));
@@ -87,8 +89,7 @@ async function takeOver() {
   const store = await caches.open(STORE);
   const wanted = new Set(Object.keys(HANDBOOK.files).map(keyOf));
   const stored = await store.keys();
-  // Another handbook of the same server keeps its files in this store too.
-  const ours = stored.filter(({ url }) => url.startsWith(`${SCOPE}~kept/`));
+  const ours = stored.filter(({ url }) => url.startsWith(OWN));
   await Promise.all(ours.filter(({ url }) => !wanted.has(url)).map((old) => store.delete(old)));
   await self.clients.claim();
 }
@@ -125,6 +126,14 @@ async function unknown(request) {
   } catch {
     const store = await caches.open(STORE);
     const page = HANDBOOK.files["404.html"] && (await store.match(keyOf("404.html")));
-    return page ? new Response(page.body, { status: 404, headers: page.headers }) : Response.error();
+    return page ? new Response(await placed(page), { status: 404, headers: page.headers }) : Response.error();
   }
+}
+
+/** The page for wrong addresses is made for a handbook at its server's top, and shown at any depth.
+ * @param {Response} page @returns {Promise<string>} */
+async function placed(page) {
+  const top = new URL(SCOPE).pathname;
+  const led = (tag) => tag.replace(/(\s(?:href|src)=["']?)\/(?!\/)/g, (_, before) => before + top);
+  return (await page.text()).replace(/<[a-z][^>]*>/gi, led);
 }
