@@ -1,10 +1,12 @@
 """What is printed: whole pages, nothing cut at the edge, sheets no longer than they may be."""
 
 import re
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
+from pypdf import PdfReader
 
 import calculators
 from tests.browser.conftest import Watched
@@ -41,6 +43,16 @@ def test_no_table_is_cut_at_the_edge_of_the_paper(name: str, browser: Browser, s
       .map((part) => part.outerHTML.slice(0, 90))""")
     page.close()
     assert cut == []
+
+
+def test_paper_says_the_state_of_the_data_also_without_scripts(browser: Browser, site: Path) -> None:
+    """As the style sheet of its own tells it."""
+    page = browser.new_page(java_script_enabled=False)
+    page.goto((site / "safety" / "emergency.html").as_uri())
+    told = " ".join(leaf.extract_text() for leaf in PdfReader(BytesIO(page.pdf(format="A4"))).pages)
+    page.close()
+    state = (site / "assets" / "css" / "state.css").read_text("utf-8").split('"')[1]
+    assert re.search(rf"edition .* · data {state} · Emergency", " ".join(told.split()))
 
 
 SHEETS = ("take-delivery", "move-a-cabinet", "prove-the-outlet", "coin-unit", "warm-cabinet")

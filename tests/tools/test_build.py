@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -93,3 +94,13 @@ def test_the_demonstration_s_folder_is_at_most_14_5_mb(site: Path) -> None:
     sizes = {path.relative_to(site).as_posix(): path.stat().st_size for path in site.rglob("*") if path.is_file()}
     largest = sorted(sizes.items(), key=lambda each: -each[1])[:12]
     assert sum(sizes.values()) <= 14_500_000, largest
+
+
+def test_the_state_of_the_data_stands_in_one_file(site: Path) -> None:
+    """A changed cell then changes, for who has the handbook installed, only the pages that show it."""
+    mark = re.fullmatch(r'\.hb-state::before \{ content: "([0-9a-f]{8})"; \}\n', (site / "assets/css/state.css").read_text("utf-8"))
+    assert mark
+    pages = {path: path.read_text("utf-8") for path in site.rglob("*.html")}
+    assert [path.name for path, text in pages.items() if mark[1] in text] == []
+    lacking = [path.name for path, text in pages.items() if "assets/css/state.css" not in text or "data <span class=hb-state></span>" not in text]
+    assert lacking == ["404.html"], "it has no foot"

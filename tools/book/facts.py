@@ -18,5 +18,14 @@ def facts(data: OperatorData) -> dict[str, str]:
             "foot": data.company.get("foot", "")}  # fmt: skip
 
 
+# A style sheet says the state of the data to all pages: told in each, it would change all of them with any cell.
+STATE = "assets/css/state.css"
+
+
+def state_sheet(data: OperatorData) -> str:
+    """The style sheet that puts the state of the data into every page's foot."""
+    return f'.hb-state::before {{ content: "{facts(data)["data"]}"; }}\n'
+
+
 def _mark(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:8]

@@ -181,14 +181,16 @@ def write_pages(book: Book, staging: Path, rendered: Rendered | None = None) -> 
 
 
 def share(book: Book, staging: Path) -> None:
-    """Write the scripts that bring what no page carries: forms, what they can be filled from, the places to choose."""
+    """Write what no page carries: forms, what they can be filled from, the places to choose, the state of the data."""
     from tools.blocks import presets, row
+    from tools.book import facts
     from tools.pages import here, papers, thiscopy
     from tools.pages.proof import context
     from tools.post import listing
 
     parts = ((here.PATH, here.script(book.data)), (papers.SCRIPT, papers.script(book.data)),
-             (thiscopy.PATH, thiscopy.script(book.data.rules.name, listing.STRAY)))  # fmt: skip
+             (thiscopy.PATH, thiscopy.script(book.data.rules.name, listing.STRAY)),
+             (facts.STATE, facts.state_sheet(book.data)))  # fmt: skip
     for name, script in (*presets.scripts(book.data), *row.scripts(context(book)), *parts):
         path = staging / name
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -205,12 +207,11 @@ def kept_booklets(here: Place) -> Booklets:
 def finish(here: Place, book: Book, staging: Path, ours: Ours, progress: Progress, kept: Booklets) -> Keep:
     """Everything that works on the finished folder; return the pages that are kept for the next build."""
     from tools import post
-    from tools.book.facts import facts
     from tools.print.booklets import make as booklets
     from tools.problems import Problems
 
     company = book.data.company
-    keep = post.Keep(here.work / "pages", facts(book.data)["data"])
+    keep = post.Keep(here.work / "pages")
     share(book, staging)
     try:
         booklets(book, staging, progress.note, kept)

@@ -1,7 +1,4 @@
-"""Finished pages kept from build to build: a page is finished again only where the site generator wrote another.
-
-Every page bears the state of the data, which changes with any cell. What is kept has a hole in its place.
-"""
+"""Finished pages kept from build to build: a page is finished again only where the site generator wrote another."""
 
 from __future__ import annotations
 
@@ -15,7 +12,6 @@ from pathlib import Path
 from tools import sealed
 
 HERE = Path(__file__).parent
-HOLE = "[state-of-the-data]"
 
 
 @dataclass
@@ -31,37 +27,31 @@ class Finished:
 
 
 class Keep:
-    """Finished pages in a folder, none where that is None. ``state`` is the text that stands on every page."""
+    """Finished pages in a folder, none where that is None."""
 
-    def __init__(self, folder: Path | None = None, state: str = "") -> None:
+    def __init__(self, folder: Path | None = None) -> None:
         self.folder = folder
-        self.state = state
         self._mark = _code()
         self._used: set[Path] = set()
 
     def page(self, written: str, how: str, finish: Callable[[str], Finished]) -> Finished:
         """The finished page of what was written, kept or fresh; ``how`` is all else that it rests on."""
-        if self.folder is None or not self.state or HOLE in written:
+        if self.folder is None:
             return finish(written)
-        blank = written.replace(self.state, HOLE)
-        path = self.folder / hashlib.sha256(f"{self._mark}\0{how}\0{blank}".encode()).hexdigest()
+        path = self.folder / hashlib.sha256(f"{self._mark}\0{how}\0{written}".encode()).hexdigest()
         self._used.add(path)
         with contextlib.suppress(OSError, ValueError):
-            return self._filled(Finished(**json.loads(sealed.read(path))))
-        made = finish(blank)
+            return Finished(**json.loads(sealed.read(path)))
+        made = finish(written)
         if not made.faults:
             with contextlib.suppress(OSError):  # no room: the page is finished all the same
                 sealed.write(path, json.dumps(asdict(made)).encode())
-        return self._filled(made)
+        return made
 
     def forget_unused(self) -> None:
         """Drop what no page of this build asked for."""
         if self.folder is not None:
             sealed.forget(self.folder, self._used)
-
-    def _filled(self, page: Finished) -> Finished:
-        page.text = page.text.replace(HOLE, self.state)
-        return page
 
 
 def _code() -> str:
