@@ -17,6 +17,7 @@ from tools.book import book
 from tools.commands import build
 from tools.commands.place import Place
 from tools.commands.progress import Progress
+from tools.editions import whole
 from tools.post import listing
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -81,6 +82,21 @@ def test_a_page_bears_the_very_name(watched: Any, hostile: SimpleNamespace, name
     assert words(called) in words(found["foot"])
     assert watched.page.evaluate("document.querySelector('.md-logo').title") == company
     assert watched.page.evaluate("document.querySelector('.md-logo').ariaLabel") == company
+    assert watched.complaints == []
+
+
+def test_in_one_file_a_page_bears_the_very_name(watched: Any, hostile: SimpleNamespace, tmp_path: Path) -> None:
+    (tmp_path / whole.NAME).write_bytes(whole.make(hostile.site))
+    watched.page.goto((tmp_path / whole.NAME).as_uri())
+    watched.wait("document.querySelector('.hb-tasks')")
+    for name, key in NAMED.items():
+        watched.page.evaluate(f"location.hash = '#!/{name}'")
+        title = words(f"{hostile.told[key]} - {hostile.told['company', 'name']}")
+        watched.wait(f"document.title.replace(/\\s+/g, ' ').trim() === {json.dumps(title)} && document.querySelector('article h1')")
+        found = watched.page.evaluate(LOOK)
+        assert (found["ran"], found["strange"], found["links"]) == (None, 0, []), name
+        assert [words(each) for each in found["heads"]] == [words(hostile.told[key])]
+    assert [url for url in watched.asked if not url.startswith(("blob:", "data:"))] == [(tmp_path / whole.NAME).as_uri()]
     assert watched.complaints == []
 
 

@@ -54,7 +54,7 @@ def test_one_file_is_the_handbook(watched: Watched, whole: Path, site: Path) -> 
     computes(watched)
     shows_every_procedure(watched, site)
     opens_from_a_hit(watched)
-    prints_the_page_in_view(watched)
+    prints_the_page_in_view(watched, site)
     says_where_booklets_are(watched)
     shows_licenses_and_unknown_addresses(watched)
     assert [url for url in watched.asked if not url.startswith("blob:")] == [whole.as_uri()]
@@ -111,11 +111,13 @@ def opens_from_a_hit(watched: Watched) -> None:
     watched.wait("document.querySelectorAll('article mark').length")
 
 
-def prints_the_page_in_view(watched: Watched) -> None:
+def prints_the_page_in_view(watched: Watched, site: Path) -> None:
     """All of it, as the folder's page does: the window's own document is the page."""
-    page = watched.page
-    sheets = len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="Letter")))
-    assert 3 <= sheets <= 8
+    page, folder = watched.page, watched.page.context.new_page()
+    folder.goto((site / LEVEL).as_uri())
+    sheets = [len(re.findall(rb"/Type\s*/Page\b", each.pdf(format="Letter"))) for each in (page, folder)]
+    folder.close()
+    assert sheets[0] == sheets[1] > 2
     page.emulate_media(media="print")
     assert not page.is_visible(".md-header")
     assert page.is_visible(".hb-foot")
@@ -157,6 +159,19 @@ def test_a_link_leads_to_a_step(watched: Watched, whole: Path) -> None:
     watched.wait(f"location.hash === '#!/{LEVEL}#step-5'")
     comes(watched, "Level and bear")
     assert watched.complaints == []
+
+
+def test_it_opens_where_it_has_no_place_of_its_own(watched: Watched, whole: Path) -> None:
+    """As in a program that shows what came with a message."""
+    watched.page.goto("about:blank")
+    watched.page.set_content(whole.read_bytes().decode("utf-16"))
+    comes(watched, "What are you about to do?")
+    watched.page.click(".md-tabs a[href*='survey']")
+    comes(watched, "Survey a site")
+    watched.page.go_back()
+    comes(watched, "What are you about to do?")
+    # There is no store either; the theme's scripts say so.
+    assert [each for each in watched.complaints if "localStorage" not in each] == []
 
 
 def test_every_link_of_every_page_leads_within_the_file(whole: Path, site: Path) -> None:

@@ -14,7 +14,7 @@
   const MARK = "#!/";
   /** What stands for a script, a style sheet or a picture in a page, see whole.py. */
   const SLOT = /\ue000([^\ue000]*)\ue000/g;
-  const FOLDER = new URL("./", location.href).href;
+  const FOLDER = folder();
   const FILE = location.href.split("#")[0];
   const DAMAGED = "This copy of the handbook is damaged or was cut off on its way: have the file sent again.";
 
@@ -31,6 +31,15 @@
   const read = new Map();
   /** What the page in view has to give back when it goes. @type {(() => void)[]} */
   let lent = [];
+
+  /** What the paths of pages are taken from; where a program shows the file without a place of its own, a made-up one. */
+  function folder() {
+    try {
+      return new URL("./", location.href).href;
+    } catch {
+      return "page:///";
+    }
+  }
 
   function taken(id) {
     return document.getElementById(id).textContent;
@@ -163,6 +172,8 @@
   window.HandbookWhole = {
     /** Goes before a path, as the way to the folder does elsewhere. */
     root: `${FILE}${MARK}`,
+    /** What addresses of pages are resolved by, where a script does that. */
+    folder: FOLDER,
     /** The address of the page in view, without a place in it. */
     get page() { return `${FILE}${MARK}${page.path}${page.search}`; },
     /** What a script of the folder hands over. @param {string} name @returns {Promise<any>} */

@@ -6,7 +6,7 @@
   const SHELL = {};
 
   const place = document.currentScript;
-  const root = window.HandbookWhole?.root ?? new URL("../../", place.src).href;
+  const root = window.HandbookWhole?.folder ?? new URL("../../", place.src).href;
   const settings = document.createElement("script");
   settings.id = "__config";
   settings.type = "application/json";
