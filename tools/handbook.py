@@ -49,7 +49,7 @@ def usage() -> str:
     """Return the list of commands, as --help prints it."""
     from tools.commands.house import HERE
 
-    lines = ["  %-8s%s" % (name, does) for name, (does, _) in offered().items()]
+    lines = ["  %-10s%s" % (name, does) for name, (does, _) in offered().items()]
     return "\n".join(
         ["Use: %s COMMAND ..." % HERE.command, "", "Commands:"]
         + lines

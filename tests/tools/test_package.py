@@ -236,6 +236,9 @@ def test_an_installed_house_speaks_of_itself(operator: Operator) -> None:
     assert "no command “test”" in operator.handbook("test").stderr
     assert "handbook.py" not in told + operator.said
     assert "emonstration" not in told
+    made = operator.handbook("editions", "our-handbook")
+    assert made.returncode == 0, made.stderr
+    assert (operator.folder / "our-handbook" / "editions" / "handbook.html").is_file()
     assert "Nothing has changed" in operator.handbook("build", "our-handbook").stdout
 
 
