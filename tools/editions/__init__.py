@@ -14,12 +14,12 @@ from tools.post import manifest
 
 from . import bill, hosting, packed, whole
 
-FOLDER, HOSTED, BILL, LICENSES, SUMS = (
-    "handbook-folder.zip", "handbook-hosted.zip", "bill-of-materials.json", "licenses.txt", "checksums.txt"
+FOLDER, HOSTED, HOSTING, BILL, LICENSES, SUMS = (
+    "handbook-folder.zip", "handbook-hosted.zip", "hosting.txt", "bill-of-materials.json", "licenses.txt", "checksums.txt"
 )  # fmt: skip
 # Under what name the folder stands in its zip: unpacked, its files lie together.
 TOP = "handbook"
-ALL = (FOLDER, HOSTED, whole.NAME, BILL, LICENSES, SUMS)
+ALL = (FOLDER, HOSTED, HOSTING, whole.NAME, BILL, LICENSES, SUMS)
 
 
 def make(site: Path, locks: Path | None = None) -> dict[str, bytes]:
@@ -31,8 +31,9 @@ def make(site: Path, locks: Path | None = None) -> dict[str, bytes]:
     files = {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
     made = {
         FOLDER: packed.archive({f"{TOP}/{name}": data for name, data in files.items()}),
-        HOSTED: packed.archive({**files, hosting.NAME: hosting.advice(site).encode()}),
+        HOSTED: packed.archive(files),
         whole.NAME: whole.make(site),
+        HOSTING: hosting.advice(site).encode(),
         LICENSES: texts().encode(),
     }
     made[BILL] = bill.of(site, {name: digest(data) for name, data in made.items()}, locks).encode()

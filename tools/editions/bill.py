@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from tools import licenses
-from tools.post import manifest, pages
+from tools.post import listing, pages
 
 from . import inside, whole
 
@@ -24,13 +24,12 @@ BUILD, NPM = "build.txt", "package-lock.json"
 
 def of(site: Path, editions: Mapping[str, str], locks: Path | None) -> str:
     """Return the bill of editions, whose SHA-256 stand under their names."""
-    listed = json.loads(pages.read(site / manifest.NAME))
     title = inside.title(pages.read(site / whole.HOME)).rpartition(" - ")[2]
     told = {
         "bomFormat": "CycloneDX",
         "specVersion": "1.6",
         "version": 1,
-        "metadata": {"component": {"type": "application", "bom-ref": "handbook", "name": title, "version": listed["build"]}},
+        "metadata": {"component": {"type": "application", "bom-ref": "handbook", "name": title, "version": listing.read(site).build}},
         "components": [*files(editions), *works(), *(tools(locks) if locks else ())],
     }
     return json.dumps(told, ensure_ascii=False, indent=1) + "\n"

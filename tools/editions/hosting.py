@@ -9,11 +9,10 @@ from pathlib import Path
 from tools.post import app, pages, policy
 from tools.problems import Problem, Problems
 
-NAME = "HOSTING.txt"
 POLICY = re.compile(rf'{policy.MARK} content="([^"]*)">')
 TEXT = """How to host this handbook
 
-Put all files of this archive, as they are, into one folder of a web server: at its top or any number of folders
+Put all files of handbook-hosted.zip, as they are, into one folder of a web server: at its top or any number of folders
 below it. Nothing runs on the server, and the handbook asks no other one for anything. Serve it by https: without
 it a browser neither keeps the handbook for use without a signal nor installs it.
 
