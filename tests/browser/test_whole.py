@@ -57,6 +57,7 @@ def test_one_file_is_the_handbook(watched: Watched, whole: Path, site: Path) -> 
     prints_the_page_in_view(watched, site)
     says_where_booklets_are(watched)
     shows_licenses_and_unknown_addresses(watched)
+    checks_itself(watched)
     assert [url for url in watched.asked if not url.startswith("blob:")] == [whole.as_uri()]
     assert watched.complaints == []
     assert page.evaluate(STRANGER) is False
@@ -143,6 +144,18 @@ def shows_licenses_and_unknown_addresses(watched: Watched) -> None:
     comes(watched, "Licenses")
     page.evaluate("location.hash = '#!/nothing/<b>here.html'")
     watched.wait("document.querySelector('article')?.innerText.includes('404')")
+
+
+def checks_itself(watched: Watched) -> None:
+    """Known cases are worked out; what it cannot read of itself it says."""
+    page = watched.page
+    page.evaluate("location.hash = '#!/reference/check-this-copy.html'")
+    comes(watched, "Check this copy")
+    page.click("[data-copy-check] button")
+    watched.wait("document.querySelector('[data-copy-check]').dataset.state === 'done'")
+    said = page.inner_text("[data-copy-check]")
+    assert "cases came out right" in said
+    assert "compare its SHA-256" in said
 
 
 def test_a_link_leads_to_a_step(watched: Watched, whole: Path) -> None:
