@@ -48,7 +48,8 @@ def _sooner(work: Work, path: str, most: Number) -> Mend | None:
 def _date(inputs: Inputs, work: Work, each: Selection) -> None:
     """What is in it now: its own earliest date decides, else whether somebody looked."""
     needs = [each.path("life_left"), "days"]
-    if each.stock == 0:
+    # A date that somebody read is of a pack that is there, whatever the last visit should have left.
+    if each.stock == 0 and (each.row.on_hand is not None or each.row.life_left is None):
         return
     if each.life is None:
         path = "shelf_days" if inputs.stocked == "filled" else "life_left"

@@ -60,6 +60,15 @@ def test_an_empty_lane_has_no_date() -> None:
     assert not [each for each in run({**EGG, "on_hand": 0}, days=9)["checks"] if each["key"] == "date"]
 
 
+def test_a_date_that_was_read_is_of_a_pack_that_is_there() -> None:
+    """The last visit should have left none, as it does not keep so long; somebody read the date of one."""
+    blank = {**EGG, "on_hand": None}
+    assert check(run(blank, days=6, stocked="filled"), "date")["outcome"] == "stop"
+    assert check(run({**EGG, "on_hand": 8}, days=6, stocked="filled"), "date")["outcome"] == "stop"
+    assert "date" not in {each["key"] for each in run({**blank, "life_left": None}, days=6, stocked="filled")["checks"]}
+    assert "date" not in {each["key"] for each in run({**EGG, "on_hand": 0}, days=6, stocked="filled")["checks"]}
+
+
 @pytest.mark.parametrize(("cleared", "outcome"), [("yes", "pass"), ("no", "unknown"), ("", "unknown")])
 def test_without_its_own_date_somebody_must_have_looked(cleared: str, outcome: str) -> None:
     assert check(run(WATER, cleared=cleared), "date")["outcome"] == outcome
