@@ -15,6 +15,7 @@ blob: URL; it may not fetch, import or start anything else. So:
   worker.js. A fetch of that name answers from memory; nothing global is patched.
   It has to be in the blob itself: the page's policy forbids eval and any further
   script there.
+* Glue and wasm are cut down first, to the same files with less in them (patches.py).
 * "library" is Python's standard library, trimmed to what Pyodide loads plus
   library.txt, and byte-compiled: that is what makes the start quick. Only Pyodide
   can write its own bytecode, so inside.py does it under Node. The files in
@@ -37,16 +38,17 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
 import tempfile
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
-from . import stdlib
+from . import patches, stdlib
+from .binaryen import Binaryen
 from .cache import Cache
 from .errors import PackError
 from .folders import read_tree, stored_zip, write_tree
+from .programs import run_node
 from .scripts import page_script, program, write_asset
 
 HERE = Path(__file__).parent
@@ -99,12 +101,12 @@ def pack(
     cache = Cache(cache_dir, say)
 
     def make(folder: Path) -> None:
-        tools = Tools(node, pyodide_dir)
+        tools = Tools(node, cache.folder("python", inputs[:2], lambda to: make_python(to, node, pyodide_dir)))
         library = cache.folder("library", inputs[:2], lambda to: make_library(to, tools))
         compiled = cache.folder(
             "calculators", inputs[:3], lambda to: make_package(to, tools, library, sources)
         )
-        make_assets(folder, pyodide_dir, library, compiled, build_id)
+        make_assets(folder, tools.pyodide_dir, library, compiled, build_id)
 
     cached = cache.holds("assets", inputs)
     folder = cache.folder("assets", inputs, make)
@@ -175,15 +177,14 @@ class Tools:
     def run(self, job: Mapping[str, object], work: Path, library: Path | None = None) -> object:
         """Do a job and return its answer; `library` replaces the standard library."""
         paths = (HERE / "pack.mjs", self.pyodide_dir, work, HERE / "inside.py")
-        command = [self.node, *map(str, paths), json.dumps(job)]
-        command += [str(library)] if library else []
-        try:
-            done = subprocess.run(command, capture_output=True, text=True, check=False)
-        except OSError as error:
-            raise PackError(f"cannot run Node ({self.node}): {error}") from error
-        if done.returncode:
-            raise PackError(f"packing Python failed: {done.stderr.strip()[-2000:]}")
-        return json.loads(done.stdout.splitlines()[-1])
+        arguments = [*map(str, paths), json.dumps(job), *([str(library)] if library else [])]
+        return json.loads(run_node(self.node, arguments, "packing Python failed").splitlines()[-1])
+
+
+def make_python(folder: Path, node: str, pyodide_dir: Path) -> None:
+    """Put Pyodide's files into `folder`, cut down; what compiles in it is what a browser gets."""
+    binaryen = Binaryen(node, pyodide_dir.parent / "binaryen")
+    write_tree(folder, patches.cut(read_all(pyodide_dir, PYODIDE_FILES), binaryen.without_dead_code))
 
 
 def make_library(folder: Path, tools: Tools) -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import gzip
 import json
-import re
 import struct
 from collections.abc import Mapping
 from pathlib import Path
 
 from .errors import PackError
+from .patches import GLUE, glue_body, loader_body
 
 HERE = Path(__file__).parent
 PART_SIZE = 960_000  # bytes that a part carries: reading a longer script holds up the page
@@ -25,7 +25,7 @@ for _code in NOT_HELD:
 
 def program(pyodide_dir: Path) -> str:
     """Return the worker's whole source: Pyodide's two scripts, then worker.js."""
-    glue = (pyodide_dir / "pyodide.asm.mjs").read_text(encoding="utf-8")
+    glue = (pyodide_dir / GLUE).read_text(encoding="utf-8")
     loader = (pyodide_dir / "pyodide.js").read_text(encoding="utf-8")
     lock = json.loads((pyodide_dir / "pyodide-lock.json").read_text(encoding="utf-8"))
     parts = (
@@ -59,35 +59,8 @@ def wrapped(name: str, body: str) -> str:
     return f"const {name} = ((fetch) => {{\n{body}\n}});"
 
 
-def unasked(text: str) -> str:
-    """Return one of Pyodide's scripts without its question whether this is a classic worker.
-
-    It refuses one, the only kind that a page opened as a file may start. It asks by trying a call
-    that throws, whose place in a megabyte of program the engine then works out: 80 ms.
-    """
-    asked = 'try{return globalThis.importScripts("data:text/javascript,"),!0}catch{return!1}'
-    return replace_once(text, asked, "return!1")
-
-
-def glue_body(text: str) -> str:
-    """Turn the module pyodide.asm.mjs into a function body; see `wrapped` for the brackets."""
-    made = "async function _createPyodideModule("
-    body = replace_once(text, made, "const _createPyodideModule = (async function (")
-    body = replace_once(
-        body, "}export default _createPyodideModule;", "});return _createPyodideModule;"
-    )
-    # Only ever used to find files beside it, and there are none.
-    return unasked(body).replace("import.meta.url", '"file:///python/"')
-
-
-def loader_body(text: str) -> str:
-    """Turn pyodide.js into a function body, without the map a debugger would fetch."""
-    body = re.sub(r"^//# sourceMappingURL=.*$", "", unasked(text), flags=re.MULTILINE)
-    return body + "\nreturn loadPyodide.loadPyodide;"
-
-
 def replace_once(text: str, old: str, new: str) -> str:
-    """Replace the single `old`; another count means that the source has changed."""
+    """Replace the single `old`; another count means that a script of ours has changed."""
     if text.count(old) != 1:
         raise PackError(f"expected {old!r} once, found it {text.count(old)} times")
     return text.replace(old, new)
