@@ -41,6 +41,12 @@ FILES = {
 }
 
 
+@pytest.fixture(autouse=True)
+def modules(monkeypatch):
+    """The small wasm has no modules of Python; test_builtin.py takes them out of one that has."""
+    monkeypatch.setattr(patches, "without_modules", lambda module, *_: module)
+
+
 def cut(**changes: bytes) -> dict[str, bytes]:
     """The files cut down, nothing dead in the wasm."""
     names = {"glue": patches.GLUE, "module": patches.WASM}
@@ -109,6 +115,13 @@ def test_a_wasm_that_wants_more_stops_the_build():
         cut(module=module(GLOBAL))
     with pytest.raises(PackError, match="no WebAssembly module"):
         cut(module=b"")
+
+
+def test_a_module_that_is_not_there_stops_the_build(monkeypatch):
+    """Its name is told, and the version."""
+    monkeypatch.undo()
+    with pytest.raises(PackError, match=r"no 'PyInit__asyncio'\..*version"):
+        cut()
 
 
 def test_it_is_made_for_the_version_that_is_locked(pyodide_dir):

@@ -4,7 +4,8 @@ Pyodide is built for packages that are loaded later: every function of C is expo
 of them a name. A handbook loads none. So, in this order:
 
 * an export stays only where the rest of the glue, or the loader, says its name (133 and a few of 8,560);
-* what nothing reaches any more goes out of the wasm (binaryen);
+* modules of Python that no calculator imports go out of the wasm, with their libraries (LEFT_OUT);
+* what nothing reaches any more goes out of it, too (binaryen);
 * what the wasm does not import goes out of the glue, and every function of the glue that nobody calls then.
 
 Each place is looked for by its words and has to be found as often as told; else the build stops.
@@ -16,6 +17,7 @@ import re
 from collections.abc import Callable, Mapping
 
 from . import wasm
+from .builtin import without_modules
 from .errors import PackError
 from .idle import without_idle
 
@@ -30,6 +32,24 @@ IMPORTS = r"var wasmImports=\{([\w$,:]*)\};"
 SIGNED = r'(?<![\w$.])[\w$]+\.sig="\w*";'
 SHOWN = r'(?<![\w$.])Module\["([\w$]+)"\]=\1;'
 
+# Modules for packing, other machines and programs, encodings of other alphabets, data bases, and those that test
+# Python itself. A module of the standard library that wants one cannot be packed: the build says so.
+LEFT_OUT = (
+    "_asyncio", "_bz2", "_codecs_cn", "_codecs_hk", "_codecs_iso2022", "_codecs_jp", "_codecs_kr", "_codecs_tw",
+    "_csv", "_ctypes", "_datetime", "_elementtree", "_hmac", "_lsprof", "_lzma", "_multibytecodec", "_pickle",
+    "_posixsubprocess", "_queue", "_remote_debugging", "_socket", "_sqlite3", "_testbuffer", "_testcapi",
+    "_testclinic", "_testclinic_limited", "_testinternalcapi", "_testlimitedcapi", "_xxtestfuzz", "_zoneinfo",
+    "_zstd", "fcntl", "mmap", "pyexpat", "select", "termios", "xxsubtype", "zlib",
+)  # fmt: skip
+# What these bring along: the first function of each library, and the first after it.
+LIBRARIES = (
+    ("ffi_prep_cif", "hiwire_intern"),
+    ("lzma_version_number", "sqlite3_status64"),
+    ("sqlite3_status64", "FSE_versionNumber"),
+    ("FSE_versionNumber", "emscripten_GetProcAddress"),
+    ("BZ2_blockSort", "adler32_z"),
+)
+
 DeadCode = Callable[[bytes], bytes]
 
 
@@ -42,6 +62,8 @@ def cut(files: Mapping[str, bytes], dead_code: DeadCode) -> dict[str, bytes]:
     """
     try:
         glue, module = _cut(files, "".join(files[name].decode() for name in LOADERS), dead_code)
+    except KeyError as error:
+        raise changed(f"the wasm exports no {error}") from error
     except ValueError as error:
         raise changed(str(error)) from error
     return {**files, GLUE: glue.encode(), WASM: module}
@@ -50,7 +72,8 @@ def cut(files: Mapping[str, bytes], dead_code: DeadCode) -> dict[str, bytes]:
 def _cut(files: Mapping[str, bytes], loaders: str, dead_code: DeadCode) -> tuple[str, bytes]:
     glue = without_signatures(files[GLUE].decode(), loaders)
     used = used_exports(glue, loaders, wasm.exports(files[WASM]))
-    module = dead_code(wasm.with_exports(files[WASM], used))
+    module = without_modules(files[WASM], LEFT_OUT, LIBRARIES, used)
+    module = dead_code(wasm.with_exports(module, used))
     return without_idle(with_imports(with_exports(glue, used), imported(module))), module
 
 

@@ -9,8 +9,9 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 HEAD = b"\0asm\1\0\0\0"
-IMPORT, EXPORT, ELEMENT = 2, 7, 9
+IMPORT, GLOBAL, EXPORT, ELEMENT, CODE, DATA = 2, 6, 7, 9, 10, 11
 FUNCTION = 0  # a kind of import and export
+I32_CONST, END = 0x41, 0x0B
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,20 @@ class Reader:
             shift += 7
             if byte < 0x80:
                 return value
+
+    def signed(self) -> int:
+        """A signed number."""
+        start, value = self.at, self.number()
+        bits = 7 * (self.at - start)
+        return value - (1 << bits) if value >> (bits - 1) else value
+
+    def place(self) -> int:
+        """A place in a memory or table, given as one number."""
+        if self.take(1)[0] != I32_CONST:
+            raise ValueError("a place is given by something else than a number")
+        value = self.signed()
+        self.take(1)
+        return value
 
     def name(self) -> str:
         """A name with its length before it."""
@@ -141,3 +156,76 @@ def _limits(reader: Reader) -> None:
     reader.number()
     if upper & 1:
         reader.number()
+
+
+@dataclass(frozen=True)
+class Segment:
+    """What stands in memory from the start: where, and the bytes as they lie in the module."""
+
+    head: bytes
+    start: int
+    data: bytes
+
+
+def segments(module: bytes) -> list[Segment]:
+    """Return the segments of a module's data."""
+    reader = Reader(body(module, DATA))
+    return [_segment(reader) for _ in range(reader.number())]
+
+
+def _segment(reader: Reader) -> Segment:
+    at = reader.at
+    if reader.number():
+        raise ValueError("a segment of data has no place of its own")
+    start = reader.place()
+    head = reader.data[at : reader.at]
+    return Segment(head, start, reader.take(reader.number()))
+
+
+def with_memory(module: bytes, memory: bytes) -> bytes:
+    """Return the module whose data make this memory; ValueError where something stands between its segments."""
+    found = segments(module)
+    parts = [
+        each.head + number(len(each.data)) + memory[each.start : each.start + len(each.data)] for each in found
+    ]
+    made = replaced(module, DATA, number(len(found)) + b"".join(parts))
+    if memory_of(made) != memory:
+        raise ValueError("the data stand where the module has none")
+    return made
+
+
+def memory_of(module: bytes) -> bytes:
+    """Return what the data of a module make of an empty memory, up to their end."""
+    found = segments(module)
+    memory = bytearray(max(each.start + len(each.data) for each in found))
+    for each in found:
+        memory[each.start : each.start + len(each.data)] = each.data
+    return bytes(memory)
+
+
+def pointers(module: bytes) -> tuple[int, list[int]]:
+    """Return the first place of the one table of pointers, and the functions from there on."""
+    reader = Reader(body(module, ELEMENT))
+    if (reader.number(), reader.number()) != (1, 0):
+        raise ValueError("there is more than one list of pointers")
+    return reader.place(), [reader.number() for _ in range(reader.number())]
+
+
+def numbers_of_globals(module: bytes) -> list[int | None]:
+    """Return what each of the module's own globals begins with; None for what is no number of 32 bits."""
+    reader = Reader(body(module, GLOBAL))
+    return [_global(reader) for _ in range(reader.number())]
+
+
+def _global(reader: Reader) -> int | None:
+    reader.take(2)
+    kind = reader.take(1)[0]
+    value = reader.signed()
+    if reader.take(1)[0] != END:
+        raise ValueError("a global begins with more than one number")
+    return value if kind == I32_CONST else None
+
+
+def with_bodies(module: bytes, bodies: list[bytes]) -> bytes:
+    """Return the module with other bodies of its functions."""
+    return replaced(module, CODE, number(len(bodies)) + b"".join(number(len(each)) + each for each in bodies))
