@@ -41,7 +41,7 @@ def _whole(name: str) -> Iterator[dict[str, Any]]:
     for path in sorted((CASES / name).glob("*.toml")):
         for cases in tomllib.loads(path.read_text(encoding="utf-8")).values():
             for case in cases if isinstance(cases, list) else ():
-                if case.get("inputs") and set(case["inputs"]) <= known:
+                if isinstance(case, dict) and case.get("inputs") and set(case["inputs"]) <= known:
                     yield {"units": case.get("units", "us"), "rules": case.get("rules", "us"), "inputs": case["inputs"]}
 
 
