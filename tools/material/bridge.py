@@ -36,7 +36,7 @@ from tools.memory import Memory
 from tools.pages import found, look, menu, places, procedures, proof
 from tools.problems import Problem, Problems, nearest
 
-from . import compiled
+from . import compiled, sections
 from .rendered import Rendered, stands_alone
 
 SHEETS = "assets/css/sheets.css"
@@ -61,7 +61,8 @@ def write_pages(book: Book, settings: Path, site: Path, rendered: Rendered | Non
         config = load_config(str(settings), site_dir=str(site), strict=True)
         config.plugins["handbook"] = Bridge(book, rendered, memory)
         config.plugins.on_startup(command="build", dirty=False)
-        build(config)
+        with sections.quick():
+            build(config)
     except (MkDocsException, SystemExit) as error:
         raise NotBuilt(str(error)) from error
     return str(config.site_url or "")
