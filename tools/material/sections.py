@@ -12,7 +12,7 @@ import contextlib
 import html
 import re
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, Self
 
 from material.plugins.search import plugin
 
@@ -26,10 +26,11 @@ COUNTS = re.compile("data-search-exclude|linenodiv", re.IGNORECASE)
 class Element(str):
     """A tag with its attributes; equal to all of its name, as the theme's is."""
 
+    __slots__ = ("attrs", "tag")
     tag: str
     attrs: dict[str, str | None]
 
-    def __new__(cls, tag: str, attrs: dict[str, str | None] | None = None) -> Element:
+    def __new__(cls, tag: str, attrs: dict[str, str | None] | None = None) -> Self:
         """A text, so that sets of them are fast."""
         made = super().__new__(cls, tag)
         made.tag, made.attrs = tag, attrs or {}
