@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 import shutil
@@ -9,16 +10,17 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
+import pikepdf
 import pytest
 
 from tests.support import operator
 from tests.support.hostile import TEXTS
 from tools.book import book
 from tools.commands import build
-from tools.commands.place import Place
-from tools.commands.progress import Progress
 from tools.editions import whole
+from tools.memory import Memory
 from tools.post import listing
+from tools.print import booklets
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 DOCS = Path(__file__).parents[2] / "docs"
@@ -49,9 +51,21 @@ def hostile(tmp_path_factory: pytest.TempPathFactory, site: Path) -> SimpleNames
     read = book.read(work / "data", DOCS, packed)
     ours = build.write_pages(read, work / "site")
     shutil.copytree(site / "assets" / "runtime", work / "site" / "assets" / "runtime")
-    here = Place(work / "data", work / "site", work)
-    build.finish(here, read, work / "site", ours, Progress(1), build.kept_booklets(here))
+    build.share(read, work / "site", Memory())
+    # What stands in a booklet is asked in tests/print: here a sheet of paper stands for each.
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(booklets, "pdf", lambda *_: sheet())
+        booklets.make(read, work / "site", print)
+    build.finish(read, work / "site", ours, print)
     return SimpleNamespace(site=work / "site", told=told)
+
+
+def sheet() -> bytes:
+    """A booklet of one empty sheet."""
+    made, sheet = io.BytesIO(), pikepdf.new()
+    sheet.add_blank_page()
+    sheet.save(made)
+    return made.getvalue()
 
 
 def look(watched: Any, path: Path) -> dict[str, Any]:

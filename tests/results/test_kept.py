@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -194,6 +195,28 @@ def test_where_there_can_be_no_second_process_one_does_it_all(error: Exception, 
     store = Kept(tmp_path, "mark", workers=2)
     store.prepare(QUESTIONS)
     assert len(entries(tmp_path)) == len(QUESTIONS)
+
+
+class Pool(ProcessPoolExecutor):
+    """Notes how it was left."""
+
+    left: ClassVar[list[dict[str, bool]]] = []
+
+    def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
+        self.left.append({"wait": wait, "cancel_futures": cancel_futures})
+        super().shutdown(wait, cancel_futures=cancel_futures)
+
+
+def test_who_stops_it_waits_for_nothing_that_has_not_begun(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C goes out, and first all is called back that no process has taken up."""
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(kept, "ProcessPoolExecutor", Pool)
+    with pytest.raises(KeyboardInterrupt):
+        Kept(tmp_path, "mark", workers=2).prepare(QUESTIONS, stop)
+    assert Pool.left[0] == {"wait": False, "cancel_futures": True}
 
 
 class Asked(Answers):

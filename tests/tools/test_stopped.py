@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import random
 import resource
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -21,14 +22,22 @@ SMALL = 200_000  # bytes; less than the largest file of a handbook
 pytestmark = pytest.mark.slow
 
 
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A new operator's folder with a handbook that was good once."""
-    made = tmp_path / "ours"
+@pytest.fixture(scope="module")
+def ours(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new operator's folder; what one build works out the next one finds there."""
+    made = tmp_path_factory.mktemp("stopped") / "ours"
     new.main(argparse.Namespace(folder=made, name="Ours", rules="us", units=None))
-    (made / "site").mkdir()
-    (made / "site" / "index.html").write_text(GOOD, "utf-8")
     return made
+
+
+@pytest.fixture
+def folder(ours: Path) -> Path:
+    """The same with a handbook that was good once, and is of no sources that are known."""
+    shutil.rmtree(ours / "site", ignore_errors=True)
+    (ours / "site").mkdir()
+    (ours / "site" / "index.html").write_text(GOOD, "utf-8")
+    (ours / ".handbook" / "built-from").unlink(missing_ok=True)
+    return ours
 
 
 def build(folder: Path) -> subprocess.Popen[str]:

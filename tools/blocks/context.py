@@ -56,7 +56,8 @@ class Context:
     figures_used: set[str] = field(default_factory=set)
     # The items of a cabinet's card that pages ask for: item → pages.
     items_used: dict[str, set[str]] = field(default_factory=dict)
-    counter: int = 0
+    # How many ids blocks of a page have been given: a page says the same whatever others hold.
+    given: dict[str, int] = field(default_factory=dict)
     presets: dict[str, Any] = field(default_factory=dict)
     # The page whose faults have a grid of buttons, that grid, and the caution for each of them.
     symptoms: tuple[str, etree.Element, str] | None = None
@@ -76,6 +77,6 @@ class Context:
         return "step"
 
     def next_id(self, stem: str) -> str:
-        """An id that no other block of the build bears."""
-        self.counter += 1
-        return f"{stem}-{self.counter}"
+        """An id that no other block of the page bears."""
+        self.given[self.page] = self.given.get(self.page, 0) + 1
+        return f"{stem}-{self.given[self.page]}"

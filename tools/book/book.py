@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from tools.memory import Memory
 from tools.problems import Problem, Problems
 
 from . import packs, written
@@ -34,10 +35,15 @@ class Book:
     build_id: str = ""
 
 
-def read(folder: Path, docs: Path, build_id: str = "", answers: Answers | None = None) -> Book:
-    """Read an operator's folder; raises :class:`Problems` with every mistake of all its files."""
+def read(folder: Path, docs: Path, build_id: str = "", answers: Answers | None = None,
+         memory: Memory | None = None) -> Book:  # fmt: skip
+    """Read an operator's folder; raises :class:`Problems` with every mistake of all its files.
+
+    ``memory`` holds the data where this process has read it before.
+    """
     found: list[Problem] = []
-    data = _gathered(lambda: load(folder, answers), found)
+    remembered = memory or Memory()
+    data = _gathered(lambda: remembered.of("data", lambda: load(folder, answers)), found)
     unwanted = data.company.get("leave_out", "").splitlines() if data else []
     if data:
         found += _lost_pictures(folder, data)

@@ -1,8 +1,8 @@
 """`serve`: show the built handbook on this machine, and build it again when a source changes.
 
-What is shown is the built folder itself, not a preview: what runs here is what readers get.
-Each build is a new process, so that a change of our own code counts too, and a build that
-fails leaves the last good handbook on show.
+What is shown is the built folder itself, not a preview: what runs here is what readers get. For as long as booklets
+are being set, that is a folder apart with those of the last build. The builder is a process that goes on and remembers
+(`again.py`); a change of our own code has a fresh one, and a build that fails leaves the last good handbook on show.
 """
 
 from __future__ import annotations
@@ -14,15 +14,17 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
+from typing import IO, Any
 
-from . import place
-from .build import LEFT
+from . import again, place
+from .build import files
 from .house import ROOT
 from .progress import Trouble
 
 SOURCES = ("docs", "calculators", "tools", "mkdocs.yml")
+LOOK = 0.3  # seconds between two looks at the sources
 TYPES = {
     **http.server.SimpleHTTPRequestHandler.extensions_map,
     ".js": "text/javascript",
@@ -50,22 +52,33 @@ def layers(args: argparse.Namespace) -> Sequence[str]:
 
 def main(args: argparse.Namespace) -> int:
     """Serve until interrupted."""
-    site = args.site or place.of(args.folder).site
-    if not args.built:
-        build(args.folder)
-    if not (site / "index.html").is_file():
-        raise Trouble(f"There is no handbook in {site} yet: run the command “build” first.")
-    with open_server(site, args.port) as server:
+    shown = [args.site or place.of(args.folder).site]
+    # A folder that was named stays on show.
+    builder = None if args.built else Builder(args.folder, _nowhere if args.site else functools.partial(shown.__setitem__, 0))
+    before = changes(builder.places) if builder else {}
+    if builder:
+        builder.ask()
+        builder.wait()
+    if not (shown[0] / "index.html").is_file():
+        raise Trouble(f"There is no handbook in {shown[0]} yet: run the command “build” first.")
+    with open_server(lambda: shown[0], args.port) as server:
         print(f"http://localhost:{server.server_port}/ (stop with Ctrl-C)", flush=True)
-        if not args.built:
-            threading.Thread(target=keep_building, args=(args.folder,), daemon=True).start()
+        if builder:
+            threading.Thread(target=keep_building, args=(builder, before), daemon=True).start()
         server.serve_forever()
     return 0
 
 
-def open_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
-    """Return a server of the folder that this machine alone can reach; Trouble if the port is taken."""
-    handler = functools.partial(Handler, directory=str(folder))
+def _nowhere(_: Path) -> None:
+    """Show nothing else."""
+
+
+def open_server(shown: Callable[[], Path], port: int) -> http.server.ThreadingHTTPServer:
+    """Return a server that this machine alone can reach, of the folder that is shown; Trouble if the port is taken."""
+
+    def handler(*asked: Any) -> Handler:
+        return Handler(*asked, directory=str(shown()))
+
     try:
         return http.server.ThreadingHTTPServer(("127.0.0.1", port), handler)
     except OSError as error:
@@ -88,34 +101,86 @@ class Handler(http.server.SimpleHTTPRequestHandler):
             super().log_message(format, *args)
 
 
-def build(folder: Path | None) -> bool:
-    """Build in a new process; whether it went well. Its own words say what is wrong."""
-    command = [sys.executable, str(ROOT / "tools" / "handbook.py"), "build", *([str(folder)] if folder else [])]
-    return subprocess.run(command, check=False).returncode == 0
+class Builder:
+    """The process that builds, begun when it is asked for the first time and again where it has ended.
+
+    ``show`` is told which folder to show from now on.
+    """
+
+    def __init__(self, folder: Path | None, show: Callable[[Path], object]) -> None:
+        self.folder = folder
+        self.show = show
+        self.places = [*(ROOT / name for name in SOURCES), *([folder] if folder else [])]
+        self._process: subprocess.Popen[str] | None = None
+        self._lock = threading.RLock()
+        self._rest = threading.Event()
+
+    def ask(self) -> None:
+        """Have the handbook built as its sources are now; what is being built and is older is left."""
+        with self._lock:
+            self._rest.clear()
+            if self._process is None or self._process.poll() is not None:
+                self._process = self._begun()
+            try:
+                _pipe(self._process.stdin).write("build\n")
+                _pipe(self._process.stdin).flush()
+            except BrokenPipeError:
+                self._process.wait()  # it has just ended
+                self.ask()
+
+    def wait(self) -> None:
+        """Wait for what was asked; the builder's own words say what is wrong."""
+        self._rest.wait()
+
+    def _begun(self) -> subprocess.Popen[str]:
+        command = [sys.executable, "-X", "utf8", str(ROOT / "tools" / "handbook.py"), "build",
+                   *([str(self.folder)] if self.folder else []), "--again"]  # fmt: skip
+        begun = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, encoding="utf-8")
+        threading.Thread(target=self._listen, args=(begun,), daemon=True).start()
+        return begun
+
+    def _listen(self, process: subprocess.Popen[str]) -> None:
+        outdated = False
+        for line in _pipe(process.stdout):
+            if not line.startswith(again.SIGN):
+                print(line, end="", flush=True)
+                continue
+            word, _, more = line[len(again.SIGN) :].rstrip("\n").partition(" ")
+            outdated = outdated or word == again.OUTDATED
+            self._heard(word, more)
+        process.wait()
+        if outdated:
+            self.ask()
+            return
+        with self._lock:
+            if process is self._process:
+                self._rest.set()
+
+    def _heard(self, word: str, more: str) -> None:
+        if word == again.SHOW:
+            self.show(Path(more))
+        elif word != again.OUTDATED:
+            self._rest.set()
 
 
-def keep_building(folder: Path | None) -> None:
-    """Build again after each change, for ever."""
-    places = [*(ROOT / name for name in SOURCES), *([folder] if folder else [])]
-    before = changes(places)
+def _pipe(end: IO[str] | None) -> IO[str]:
+    if end is None:
+        raise ValueError("the builder was begun without a pipe")
+    return end
+
+
+def keep_building(builder: Builder, before: Mapping[Path, tuple[int, int]]) -> None:
+    """Build again after each change, for ever; ``before`` is how the sources were when it was last asked."""
     while True:
-        time.sleep(1)
-        now = changes(places)
+        time.sleep(LOOK)
+        now = changes(builder.places)
         if now != before:
             print("A source has changed.", flush=True)
             before = now
-            build(folder)
+            builder.ask()
 
 
 def changes(places: Iterable[Path]) -> dict[Path, tuple[int, int]]:
     """Return size and time of every source, to be compared with a later look."""
-    stats = ((path, path.stat()) for path in sources(places))
+    stats = ((path, path.stat()) for top in places for path in files(top))
     return {path: (stat.st_size, stat.st_mtime_ns) for path, stat in stats}
-
-
-def sources(places: Iterable[Path]) -> Iterator[Path]:
-    """Yield the files a build reads; not what building and Python leave behind."""
-    for top in places:
-        for path in [top, *top.rglob("*")]:
-            if path.is_file() and not set(LEFT) & set(path.relative_to(top.parent).parts[1:]):
-                yield path

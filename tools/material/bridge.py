@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from jinja2 import Environment
 from markdown.extensions.toc import slugify
 from markupsafe import Markup
 from mkdocs.commands.build import build
@@ -31,10 +32,12 @@ from tools.book.book import Book
 from tools.book.facts import facts
 from tools.book.folder import pictures
 from tools.book.written import HOME
+from tools.memory import Memory
 from tools.pages import found, look, menu, places, procedures, proof
 from tools.problems import Problem, Problems, nearest
 
-from .rendered import Rendered
+from . import compiled, sections
+from .rendered import Rendered, stands_alone
 
 SHEETS = "assets/css/sheets.css"
 SEARCH = "material/search"
@@ -46,17 +49,20 @@ class NotBuilt(Exception):
     """The pages could not be written; the text says every mistake."""
 
 
-def write_pages(book: Book, settings: Path, site: Path, rendered: Rendered | None = None) -> str:
+def write_pages(book: Book, settings: Path, site: Path, rendered: Rendered | None = None,
+                memory: Memory | None = None) -> str:  # fmt: skip
     """Write a book's pages into ``site`` and return the address that they have on a server.
 
-    ``rendered`` are pages that earlier builds read. Raises :class:`NotBuilt`, the generator's warnings included.
+    ``rendered`` are pages that earlier builds read, ``memory`` what this process made before.
+    Raises :class:`NotBuilt`, the generator's warnings included.
     """
     logging.basicConfig(level=logging.WARNING, format="%(message)s")
     try:
         config = load_config(str(settings), site_dir=str(site), strict=True)
-        config.plugins["handbook"] = Bridge(book, rendered)
+        config.plugins["handbook"] = Bridge(book, rendered, memory)
         config.plugins.on_startup(command="build", dirty=False)
-        build(config)
+        with sections.quick():
+            build(config)
     except (MkDocsException, SystemExit) as error:
         raise NotBuilt(str(error)) from error
     return str(config.site_url or "")
@@ -107,10 +113,12 @@ class NoSettings(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it u
 class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     """Hands a book to the site generator, and its mistakes back."""
 
-    def __init__(self, book: Book, rendered: Rendered | None = None) -> None:
+    def __init__(self, book: Book, rendered: Rendered | None = None, memory: Memory | None = None) -> None:
         self.book = book
         self.rendered = rendered or Rendered()
+        self.memory = memory or Memory()
         self.made: set[str] = set()
+        self.listing = ""
         self.context = proof.context(book)
         self.apart: dict[str, str] = {}
         self.places: dict[str, menu.Line] = {}
@@ -147,7 +155,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         lines = list(self.lines())
         files.append(File.generated(config, SHEETS, content=procedures.sheets(self._procedures(lines))))
         paths = [file.dest_uri for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
-        for made in pages.made(book):
+        for made in pages.made(book, self.memory):
             if files.get_file_from_path(made.path):
                 self.context.problems.append(Problem(f"pages/{made.path}", "", "The handbook makes this page from data.",
                                                      "Give yours another name."))  # fmt: skip
@@ -158,10 +166,15 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             if made.menu:
                 lines.append(menu.Line(made.path, made.menu, made.label or made.title, made.order, made.listed))
         self.context.problems += [Problem(path, "", what, mend) for path, what, mend in keys.unfit(paths)]
+        self.listing = " ".join(sorted(file.src_uri for file in files))
         self.apart = menu.apart(lines)
         self.places = {line.path: line for line in lines}
         config.nav = _labelled(menu.navigation(lines, HOME), self.words)
         return files
+
+    def on_env(self, env: Environment, config: MkDocsConfig, files: Files) -> Environment:
+        """Read the theme's templates once in a process."""
+        return compiled.remember(env)
 
     def on_nav(self, nav: Navigation, config: MkDocsConfig, files: Files) -> Navigation:
         """A page for which the menu has no room stands in the part of the page that lists it."""
@@ -194,7 +207,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     def on_page_markdown(self, markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell the blocks which page and line they stand in; check a procedure's parts."""
         place = page.file.src_uri
-        self.context.page = f"pages/{place}" if place in self.book.written.own else place
+        self.context.page = self._told(place)
         self.context.first = _first_line(page)
         self.context.marks = page.file.src_uri not in self.made
         # Always with a title: without one, the theme would take the tags out of a name and print what is left.
@@ -208,8 +221,9 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             for line, what, mend in procedures.check(markdown, self.context.first):
                 self.context.report(line, what, mend)
         markdown = places.without(markdown, posixpath.dirname(place), self.book.written.left_out)
-        if place in self.made:
-            self.rendered.lend(page, markdown)
+        alone = place in self.made and stands_alone(markdown)
+        if said := self.rendered.lend(page, markdown, () if alone else (self.rendered.state, self.listing)):
+            self.context.said[self.context.page] = {part: list(words) for part, words in said.items()}
         return markdown
 
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
@@ -222,6 +236,10 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
             return content
         parts = {file.url: html.unescape(file.page.parent.title) for file in files if file.page and file.page.parent}
         return places.mark(content, posixpath.dirname(page.url), parts)
+
+    def _told(self, place: str) -> str:
+        """What mistakes of a page call it."""
+        return f"pages/{place}" if place in self.book.written.own else place
 
     def _said(self, meta: Mapping[str, Any]) -> dict[str, Any]:
         """A page's front matter in the words of the country; what is kept of a page hangs on them."""
@@ -238,7 +256,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
     def on_page_context(self, context: Any, page: Page, config: MkDocsConfig, nav: Navigation) -> Any:
         """Keep what was read of a page, now that the search has read it too."""
         entries = config.plugins[SEARCH].search_index.entries  # type: ignore[attr-defined]
-        self.rendered.keep(page, entries)
+        self.rendered.keep(page, entries, self.context.said.get(self._told(page.file.src_uri)))
         self._found(page, entries)
         return context
 
@@ -255,7 +273,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         line = self.places.get(place)
         rank = found.rank(meta, line.headings if line else (), bool(line and line.listed))
         try:
-            found.told(entries, page.url, meta, rank, self.context.said.get(f"pages/{place}" if own else place, {}))
+            found.told(entries, page.url, meta, rank, self.context.said.get(self._told(place), {}))
         except front.NoFront as error:
             self.context.problems.append(Problem(place, "", str(error), "Write it so, or take the line out."))
 

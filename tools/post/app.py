@@ -7,12 +7,14 @@ over http(s) only; a folder needs none.
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import json
 from html import escape
 from pathlib import Path
 
 from . import icons, listing, pages
+from .keep import Keep
 
 HERE = Path(__file__).parent
 SCRIPT = "assets/javascripts/app.js"
@@ -31,12 +33,12 @@ NOT_KEPT = (".zip", ".map", ".gz")
 SLOT = "const HANDBOOK = {};"
 
 
-def install(site: Path, *, site_name: str, accent: str) -> None:
+def install(site: Path, *, site_name: str, accent: str, keep: Keep | None = None) -> None:
     """Write icons, web manifest and the script that pages call."""
-    for path, size, maskable in ICONS:
-        write_bytes(site / path, icons.icon(size, accent, maskable=maskable))
-    write_bytes(site / APPLE, icons.icon(180, accent, maskable=True))
-    write_bytes(site / FAVICON, icons.icon(48, accent))
+    kept = keep or Keep()
+    for path, size, maskable in (*ICONS, (APPLE, 180, True), (FAVICON, 48, False)):
+        draw = functools.partial(icons.icon, size, accent, maskable=maskable)
+        write_bytes(site / path, kept.made(f"icon {size} {accent} {maskable}", draw))
     described = json.dumps(web_manifest(site_name, accent), ensure_ascii=False, indent=2)
     pages.write(site / WEB_MANIFEST, described + "\n")
     pages.write(site / SCRIPT, pages.read(HERE / "app.js"))

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
-from tools import sealed
+from tools import colours, sealed
 
 HERE = Path(__file__).parent
 
@@ -48,6 +48,19 @@ class Keep:
                 sealed.write(path, json.dumps(asdict(made)).encode())
         return made
 
+    def made(self, what: str, make: Callable[[], bytes]) -> bytes:
+        """The bytes that ``make`` gives, kept or fresh; ``what`` is all that they rest on beside our code."""
+        if self.folder is None:
+            return make()
+        path = self.folder / hashlib.sha256(f"{self._mark}\0{what}".encode()).hexdigest()
+        self._used.add(path)
+        with contextlib.suppress(OSError, ValueError):
+            return sealed.read(path)
+        found = make()
+        with contextlib.suppress(OSError):
+            sealed.write(path, found)
+        return found
+
     def forget_unused(self) -> None:
         """Drop what no page of this build asked for."""
         if self.folder is not None:
@@ -56,5 +69,5 @@ class Keep:
 
 def _code() -> str:
     """The hash of all that finishes a page."""
-    found = [path for path in sorted(HERE.iterdir()) if path.suffix in (".py", ".js")]
+    found = [Path(colours.__file__), *(path for path in sorted(HERE.iterdir()) if path.suffix in (".py", ".js"))]
     return hashlib.sha256(b"".join(hashlib.sha256(path.read_bytes()).digest() for path in found)).hexdigest()

@@ -55,6 +55,7 @@ class Shop:
     told: Mapping[str, Any]
     kept: Kept
     words: Words
+    halt: Callable[[], object]
 
     @functools.cached_property
     def lines(self) -> str:
@@ -64,20 +65,26 @@ class Shop:
     def put(self, name: str, layout: str, rests_on: Any, say: Callable[[], Mapping[str, Any]]) -> None:
         """Write a PDF, which is set only where something that it rests on has changed."""
         everything = [layout, self.lines, dict(self.told), country.mark(self.words), rests_on]
-        made = self.kept.made(everything, lambda: pdf(layout, say(), self.drawn, self.words))
+        made = self.kept.made(everything, lambda: self._set(layout, say))
         (self.site / "packs" / name).write_bytes(made)
 
+    def _set(self, layout: str, say: Callable[[], Mapping[str, Any]]) -> bytes:
+        self.halt()
+        return pdf(layout, say(), self.drawn, self.words)
 
-def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None = None) -> None:
+
+def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None = None,
+         halt: Callable[[], object] = lambda: None) -> None:  # fmt: skip
     """Make a book's packs and drill sheets out of the finished pages in ``site``, into ``site/packs``.
 
-    ``kept`` are booklets of earlier builds. Raises :class:`Problems`.
+    ``kept`` are booklets of earlier builds; ``halt`` is asked before each that is set, and may raise.
+    Raises :class:`Problems`.
     """
     words = country.of(book)
     sheets = drills.told(found.of(book.data), words)
     told = {**facts(book.data), "paper": PAPERS[book.data.units], "sheets": len(sheets)}
     (site / "packs").mkdir(exist_ok=True)
-    shop = Shop(site, list(drawings(book)), told, kept or Kept(), words)
+    shop = Shop(site, list(drawings(book)), told, kept or Kept(), words, halt)
     with ThreadPoolExecutor() as pool:  # the typesetter lets other threads run beside it
         problems = [each for each in pool.map(functools.partial(_tried, shop), book.packs) if each]
     if problems:
@@ -86,11 +93,36 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
         name = "-".join(filter(None, ("drills", part)))
         sheet = {**told, "operator": told["name"], "part": part, "sheets": sheets}
         shop.put(f"{name}.pdf", "drills.typ", sheet, lambda sheet=sheet: sheet)  # type: ignore[misc]
-    for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs if not pack.of)) if book.packs else ():
-        tell_sizes(site / "learn" / f"{page}.html", site / "packs")
+    _tell_all_sizes(book, site)
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
         say(f"packs: no typeface here has {' '.join(sorted(lost))}: {glyphs.BOX} is printed in their place")
     say(f"packs: {len(book.packs)} booklets, each in its forms; {len(sheets)} drill sheets")
+
+
+def borrow(book: Book, site: Path, earlier: Path) -> bool:
+    """Put in their places the booklets that an ``earlier`` site has of a book; whether it had them all."""
+    sheets = ("drills.pdf", "drills-answers.pdf") if found.of(book.data) else ()
+    names = [*(name for pack in book.packs for name in _files(pack)), *sheets]
+    if not all((earlier / "packs" / name).is_file() for name in names):
+        return False
+    (site / "packs").mkdir(exist_ok=True)
+    for name in names:
+        shutil.copyfile(earlier / "packs" / name, site / "packs" / name)
+    _tell_all_sizes(book, site)
+    return True
+
+
+def _files(pack: Pack) -> list[str]:
+    return [*(file_of(pack.key, form) for form in pack.forms), *([_answers(pack)] if pack.questions else [])]
+
+
+def _answers(pack: Pack) -> str:
+    return f"{pack.key}-answers.pdf"
+
+
+def _tell_all_sizes(book: Book, site: Path) -> None:
+    for page in ("packs", *(f"pack-{pack.key}" for pack in book.packs if not pack.of)) if book.packs else ():
+        tell_sizes(site / "learn" / f"{page}.html", site / "packs")
 
 
 def _tried(shop: Shop, pack: Pack) -> Problem | None:
@@ -108,7 +140,7 @@ def _make(shop: Shop, pack: Pack) -> None:
         shop.put(file_of(pack.key, form), "house.typ", [form, wanted, pages],
                  functools.partial(said, pack, form, pages, shop.told))  # fmt: skip
     if pack.questions:
-        shop.put(f"{pack.key}-answers.pdf", "answers.typ", [wanted, pages],
+        shop.put(_answers(pack), "answers.typ", [wanted, pages],
                  functools.partial(said, pack, "", pages, shop.told))  # fmt: skip
 
 

@@ -13,7 +13,7 @@ import json
 import multiprocessing
 import sys
 from collections.abc import Iterable, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import Any
@@ -75,13 +75,21 @@ class Kept(Answers):
             # Begun anew, not forked: the same on every system, and safe beside threads.
             with ProcessPoolExecutor(self.workers, multiprocessing.get_context("spawn")) as pool:
                 begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in parts]
-                done = 0
-                for each in as_completed(begun):
-                    done += each.result()
-                    tell(done, len(lacking))
+                try:
+                    _follow(begun, len(lacking), tell)
+                except BaseException:  # Ctrl-C too: leaving the pool would wait for all that has not begun
+                    pool.shutdown(wait=False, cancel_futures=True)
+                    raise
         except (BrokenProcessPool, OSError):
             return False
         return True
+
+
+def _follow(begun: Sequence[Future[int]], total: int, tell: Tell) -> None:
+    done = 0
+    for each in as_completed(begun):
+        done += each.result()
+        tell(done, total)
 
 
 def _answer_all(folder: Path, mark: str, questions: Sequence[Question]) -> int:

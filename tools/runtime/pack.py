@@ -104,7 +104,7 @@ def pack(
         tools = Tools(node, cache.folder("python", inputs[:2], lambda to: make_python(to, node, pyodide_dir)))
         library = cache.folder("library", inputs[:2], lambda to: make_library(to, tools))
         compiled = cache.folder(
-            "calculators", inputs[:3], lambda to: make_package(to, tools, library, sources)
+            "calculators", inputs[:3], lambda to: make_package(to, tools, library, tables_as_json(sources))
         )
         make_assets(folder, tools.pyodide_dir, library, compiled, build_id)
 
@@ -134,14 +134,13 @@ def read_tools() -> tuple[dict[str, bytes], dict[str, bytes]]:
 
 
 def package_files(source_dir: Path) -> dict[str, bytes]:
-    """Return {path in the zip: bytes} of the calculators package."""
+    """Return {path: bytes} of the calculators package, what the browser wants of it."""
     root = source_dir if source_dir.name == PACKAGE else source_dir / PACKAGE
     if not (root / "__init__.py").is_file():
         raise PackError(f"{root} is not a package: it has no __init__.py")
     paths = sorted(path for path in root.rglob("*") if path.is_file())
     found = {path.relative_to(root.parent).as_posix(): path for path in paths}
-    packed = {name: path.read_bytes() for name, path in found.items() if is_packed(name)}
-    return tables_as_json(packed)
+    return {name: path.read_bytes() for name, path in found.items() if is_packed(name)}
 
 
 def tables_as_json(files: Mapping[str, bytes]) -> dict[str, bytes]:
