@@ -7,11 +7,18 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tools.book import data
+from tools.commands import build, place
+
 # A busy machine must not decide a test: what an example takes is no reason to fail.
 settings.register_profile("house", deadline=None)
 settings.load_profile("house")
 
 ROOT = Path(__file__).parent.parent
+# What the calculators say of the demonstration is there from the build that the checks begin with, under the hash of its
+# question and of all that answers it: no test has to work it out again.
+KEPT = build.answers(place.of(None))
+setattr(data, "Answers", lambda: KEPT)  # noqa: B010 - a class in the eyes of mypy
 
 
 @pytest.fixture(scope="session")

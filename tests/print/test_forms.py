@@ -256,7 +256,7 @@ def test_a_booklet_that_rests_on_the_same_is_not_set_again(tmp_path: Path, monke
     lines.mkdir()
 
     def put(rests_on: str = "a", name: str = "one") -> int:
-        room = make.Shop(tmp_path, [lines], {**FACTS, "name": name}, Kept(tmp_path / "kept"), make.ENGLISH)
+        room = make.Shop(tmp_path, [lines], {**FACTS, "name": name}, Kept(tmp_path / "kept"), make.ENGLISH, lambda: None)
         (tmp_path / "packs").mkdir(exist_ok=True)
         room.put("x.pdf", "house.typ", rests_on, dict)
         assert (tmp_path / "packs" / "x.pdf").read_bytes() == b"booklet"
@@ -290,7 +290,7 @@ def test_all_of_a_booklet_is_among_what_its_keeping_rests_on(site: Path, monkeyp
     monkeypatch.setattr(Kept, "made", lambda self, rests_on, make: names.append(rests_on) or b"")
     monkeypatch.setattr(Path, "write_bytes", lambda self, data: 0)
     cash = next(pack for pack in CHOSEN if pack.key == "cash")
-    make._make(make.Shop(site, [], FACTS, Kept(), make.ENGLISH), cash)
+    make._make(make.Shop(site, [], FACTS, Kept(), make.ENGLISH, lambda: None), cash)
     short = next(each for each in names if each[-1][0] == packs.SHORT)
     assert short[2] == FACTS
     assert short[4][2] == pages(site, cash)
