@@ -6,8 +6,12 @@
   const SCROLLS = ".md-typeset__scrollwrap, .hb-scroll";
 
   /** @param {HTMLElement} part */
-  function mend(part) {
-    const scrolls = part.scrollWidth > part.clientWidth + 1;
+  function isWider(part) {
+    return part.scrollWidth > part.clientWidth + 1;
+  }
+
+  /** @param {HTMLElement} part @param {boolean} scrolls */
+  function mend(part, scrolls) {
     if (scrolls === part.hasAttribute("data-reach")) return;
     part.toggleAttribute("data-reach", scrolls);
     if (scrolls) open(part);
@@ -40,7 +44,10 @@
 
   // A part is watched together with what is in it: either may change its width.
   const sizes = new ResizeObserver((entries) => {
-    new Set(entries.map(({ target }) => target.closest(SCROLLS))).forEach((part) => part && mend(part));
+    const parts = [...new Set(entries.map(({ target }) => target.closest(SCROLLS)))].filter(Boolean);
+    // All are asked before any is changed: a change has the page laid out anew for the next question.
+    const wider = parts.map(isWider);
+    parts.forEach((part, at) => mend(part, wider[at]));
   });
 
   function watch() {
