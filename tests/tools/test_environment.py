@@ -203,6 +203,20 @@ def test_an_environment_without_a_stamp_is_half_made(locks):
     assert environment.must_be_made_anew({}, PYTHON, locks)
 
 
+def test_an_environment_is_never_cleared_through_a_link(tmp_path, monkeypatch):
+    """The folder that it leads to is somebody else's."""
+    theirs = tmp_path / "theirs"
+    theirs.mkdir()
+    (theirs / "python").write_text("in use")
+    link = tmp_path / ".venv"
+    link.symlink_to(theirs)
+    monkeypatch.setattr(environment, "VENV", link)
+    monkeypatch.setattr(environment.subprocess, "run", lambda *_, **__: pytest.fail("it was begun all the same"))
+    with pytest.raises(Trouble, match="Make it anew there"):
+        environment.make(Progress(1))
+    assert (theirs / "python").read_text() == "in use"
+
+
 def test_another_python_makes_it_anew(locks):
     """As after the machine's Python went from one version to the next."""
     stamp = {**stamp_of(locks, "build"), "python": "3.9"}
