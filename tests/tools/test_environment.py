@@ -211,6 +211,7 @@ def test_an_environment_is_never_cleared_through_a_link(tmp_path, monkeypatch):
     link = tmp_path / ".venv"
     link.symlink_to(theirs)
     monkeypatch.setattr(environment, "VENV", link)
+    monkeypatch.setattr(environment, "STAMP", link / "handbook.json")
     monkeypatch.setattr(environment.subprocess, "run", lambda *_, **__: pytest.fail("it was begun all the same"))
     with pytest.raises(Trouble, match="Make it anew there"):
         environment.make(Progress(1))
