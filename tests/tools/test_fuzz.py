@@ -134,6 +134,15 @@ def test_a_target_tells_what_breaks_off(name: str, place: str, reader: str, monk
     assert target.fault(good) == "IndexError: row 3"
 
 
+def test_a_damaged_workbook_is_changed_all_the_same() -> None:
+    """Also where its packing is read and its parts cannot be: the fuzzer would hang on an error of its own."""
+    target = targets.of("workbooks")
+    good = target.seeds()[0]
+    for place in range(30, len(good), 97):
+        damaged = good[:place] + bytes([good[place] ^ 0xFF]) + good[place + 1 :]
+        assert isinstance(target.changed(damaged, 1), bytes)
+
+
 def test_a_log_that_breaks_off_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(judge, "fault", lambda name, text: f"{name} {json.loads(text)['inputs'][targets.LOG]}")
     assert targets.of("logs").fault(b"a\xff") == "cold a\ufffd"
