@@ -18,7 +18,7 @@ ASK = "Do not stand it there. Ask the maker, or {} certified for this gas, which
 WHO = "a technician"
 SURE = 1e-6  # m³ beyond the limit, so that no rounding makes a stop of what may yet be enough
 LARGER = "Choose a larger room, or put fewer coolers into it."
-WHATEVER = "So for any gas that burns, at the lowest limit of one."
+WHATEVER = "Nobody said which gas: it holds for any that burns, at the lowest burning limit that this form takes."
 AT_LEAST = "At least so much room, whatever is not given yet."
 
 
@@ -104,7 +104,7 @@ def _charge(inputs: Inputs, work: Work) -> None:
     lfl = ("lfl",) if inputs.gas == "other" else ()
     least = _sure_least([most_in_circuit(each, work) for each in model.whatever_gas(inputs)])
     if least is not None and inputs.charge is not None and inputs.charge <= least:
-        work.check("charge", inputs.charge, least, note=WHATEVER)
+        work.check("charge", inputs.charge, least, rules=("refrigerant.lfl_r290", "refrigerant.lfl_r600a"), note=WHATEVER)
         return
     work.check("charge", inputs.charge, most_in_circuit(inputs, work), needs=("gas", "charge", "built_to", *lfl),
                rules=(f"refrigerant.lfl_{inputs.gas}",) if inputs.gas in ("r290", "r600a") else (),
@@ -141,7 +141,9 @@ def _fits_whatever(inputs: Inputs, work: Work, found: Found, kind: str) -> bool:
     most = max(room or 0.0 for room in rooms)
     if found.volume - found.volume_off <= most:
         return False
-    work.check(f"leak_{'burns' if kind == 'burns' else 'limit'}", found.volume, most, tolerance=found.volume_off, note=WHATEVER)
+    keys = {key for each in model.whatever_gas(inputs) for key in _keys(each, work, kind)}
+    work.check(f"leak_{'burns' if kind == 'burns' else 'limit'}", found.volume, most, tolerance=found.volume_off,
+               rules=tuple(sorted(keys)), note=WHATEVER)  # fmt: skip
     return True
 
 

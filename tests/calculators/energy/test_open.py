@@ -24,4 +24,7 @@ def test_the_gas_need_not_be_told_where_any_would_do() -> None:
     told = {key: check(key, "au", gas=None, charge=110) for key in ("charge", "leak_burns", "leak_limit")}
     assert {key: (each["outcome"], each["limit"]) for key, each in told.items()} == {
         "charge": ("pass", 130), "leak_burns": ("pass", pytest.approx(11)), "leak_limit": ("pass", pytest.approx(55))}  # fmt: skip
+    for each in told.values():
+        assert any(key in {"refrigerant.lfl_r290", "refrigerant.burns_r290", "refrigerant.practical_r290"} for key in each["rules"])
+        assert each["note"].startswith("Nobody said which gas")
     assert outcome("charge", gas=None, charge=131) == outcome("leak_limit", gas=None, charge=140) == "unknown"
