@@ -49,7 +49,7 @@ def test_a_calculator_computes_in_its_page(name: str, watched: Any, site: Path) 
     watched.page.add_init_script(HEAVY)
     page = open_ready(watched, site, name)
     # The worker's own text is the one thing a page unpacks; each further part is handed on as it came.
-    assert page.evaluate("[window.unpacked, window.compiled, window.workers.length]") == [1, 0, 1]
+    assert page.evaluate("[window.unpacked, window.compiled, window.workers.length]") == [1, 0, 2]
     parts = page.evaluate("window.told.filter(({ type }) => type === 'part').map(({ text }) => text.length)")
     assert len(parts) > 4
     assert max(parts) <= PART_SIZE

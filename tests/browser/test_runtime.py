@@ -10,6 +10,7 @@ from playwright.sync_api import Page
 
 from tests.browser.conftest import until
 from tests.browser.workers import HEAVY, HOLD
+from tests.runtime.test_pack import asset
 from tools.runtime import pack as packer
 from tools.runtime.folders import read_tree, stored_zip, write_tree
 from tools.runtime.scripts import PART_SIZE, write_asset
@@ -146,6 +147,60 @@ def test_it_starts_and_computes(page):
     assert info["build"] == "build-1"
     assert info["python"].startswith("3.")
     assert info["ms"]["total"] > info["ms"]["calculators"]
+    assert (info["restored"], info["trouble"]) == (True, None)
+
+
+def spoil_part(path: Path) -> None:
+    """Turn one character of a part into another."""
+    text = path.read_text(encoding="utf-16")
+    path.write_text(text[:5000] + chr(ord(text[5000]) ^ 1) + text[5001:], encoding="utf-16")
+
+
+def of_another_wasm(path: Path) -> None:
+    """Make it the memory of a wasm that is not there, whole in itself."""
+    data = asset(path.parent, "snapshot")
+    assert b'"wasm": [' in data
+    for part in path.parent.glob("python-snapshot-*.js"):
+        part.unlink()
+    write_asset(path.parent, "snapshot", data.replace(b'"wasm": [', b'"wasm":[7'))
+
+
+@pytest.mark.parametrize(("spoil", "trouble"), [
+    (spoil_part, "snapshot: "), (of_another_wasm, "belongs to another wasm"),
+])  # fmt: skip
+def test_where_memory_cannot_be_put_back_python_starts_from_nothing(page, site, spoil, trouble):
+    """The reader is told nothing: the same answers come, later."""
+    spoil(site / "python" / "python-snapshot-0.js")
+    assert run(page, "sum", [1, 2, 3]) == {"name": "sum", "sum": 6, "sign": "½″"}
+    info = page.evaluate("HandbookPython.start()")
+    assert info["restored"] is False
+    assert trouble in info["trouble"]
+    # Two workers of the first try, two of the second; one runs on.
+    assert page.evaluate("workers.length") == 4
+    told = run(page, "put-off", [])
+    assert (told["before"], len(told["said"])) == ([], 7)
+
+
+def test_without_a_kept_memory_python_starts_from_nothing(page, site, packed, node, pyodide_dir, runtime_cache):
+    """A handbook may be packed without it."""
+    packer.pack(site / "python", node=node, pyodide_dir=pyodide_dir, source_dir=packed.parent / "source",
+                cache_dir=runtime_cache, build_id="build-1", warm=None)  # fmt: skip
+    assert not list((site / "python").glob("python-snapshot-*"))
+    page.reload()
+    assert run(page, "sum", [1, 2, 3])["sum"] == 6
+    assert page.evaluate("HandbookPython.start().then(({ restored, trouble }) => [restored, trouble])") == [False, None]
+    assert page.evaluate("workers.length") == 2
+
+
+def test_a_kept_memory_of_another_build_does_not_answer(page, site, packed, node, pyodide_dir, runtime_cache, tmp_path):
+    """The page's own build is asked of the memory too, and its calculators answer."""
+    other = tmp_path / "other"
+    packer.pack(other, node=node, pyodide_dir=pyodide_dir, source_dir=packed.parent / "source",
+                cache_dir=runtime_cache, build_id="build-0")  # fmt: skip
+    for part in other.glob("python-snapshot-*.js"):
+        (site / "python" / part.name).write_bytes(part.read_bytes())
+    assert run(page, "sum", [1, 2, 3])["sum"] == 6
+    assert "belongs to another calculators" in page.evaluate("HandbookPython.start()")["trouble"]
 
 
 def test_what_was_put_off_comes_when_it_is_wanted(page):
@@ -189,7 +244,7 @@ def test_the_page_is_never_held_up(page):
     How long its tasks take is for `bench` to say: a busy machine makes any of them as long as it likes.
     """
     run(page, "sum", [1])
-    assert page.evaluate("[unpacked, compiled, workers.length]") == [1, 0, 1]
+    assert page.evaluate("[unpacked, compiled, workers.length]") == [1, 0, 2]
     parts = page.evaluate("told.filter(({ type }) => type === 'part').map(({ text }) => text.length)")
     assert len(parts) > 4
     assert max(parts) <= PART_SIZE

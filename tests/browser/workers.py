@@ -9,7 +9,7 @@ window.told = [];
 window.held = null;
 window.Worker = class extends Worker {
   constructor(...given) { super(...given); window.workers.push(this); }
-  postMessage(message) { window.told.push(message); super.postMessage(message); }
+  postMessage(message, ...given) { window.told.push(message); super.postMessage(message, ...given); }
   set onmessage(hear) { super.onmessage = (event) => (window.held ? window.held.push(() => hear(event)) : hear(event)); }
 };
 window.hold = () => { window.held = []; };

@@ -101,14 +101,14 @@ def test_an_unchanged_pack_comes_from_the_cache(do_pack, tmp_path):
 
 
 def test_a_changed_calculator_leaves_the_library_alone(do_pack, tmp_path):
-    """Only the package is compiled again; other assets keep their bytes."""
+    """Only the package is compiled again, and the memory that has it; other assets keep their bytes."""
     do_pack("one")
     write_package(tmp_path / "source", {"core.py": "def total(numbers):\n    return 7\n"})
     said = []
     assert not do_pack("two", say=said.append)["cached"]
     assert said == ["python runtime: making assets", "python runtime: making calculators"]
     one, two = contents(tmp_path / "one"), contents(tmp_path / "two")
-    assert [name for name in one if one[name] != two[name]] == ["python-calculators-0.js"]
+    assert {name.split("-")[1] for name in one if one[name] != two[name]} == {"calculators", "snapshot"}
 
 
 def test_the_package_holds_bytecode_data_and_build(do_pack, tmp_path):
@@ -162,11 +162,11 @@ def test_the_library_lacks_what_is_not_needed(do_pack, tmp_path):
 
 
 def test_all_assets_stay_small(do_pack, tmp_path):
-    """Below 3.3 MB together, and no script so long that reading it holds up a page."""
+    """Below 4.4 MB together, and no script so long that reading it holds up a page."""
     result = do_pack()
     on_disk = {path.name: path.stat().st_size for path in (tmp_path / "out").iterdir()}
     assert result["files"] == on_disk
-    assert result["bytes"] == sum(on_disk.values()) < 3_300_000
+    assert result["bytes"] == sum(on_disk.values()) < 4_400_000
     # One of 32 symbols takes two characters.
     assert max(on_disk.values()) < 1.04 * PART_SIZE + 200
 

@@ -88,16 +88,16 @@ def test_a_broken_link_stops_the_build(house: Path) -> None:
     assert (house / "site" / "index.html").read_text(encoding="utf-8") == GOOD
 
 
-def test_the_demonstration_s_folder_is_at_most_13_6_mb(site: Path) -> None:
+def test_the_demonstration_s_folder_is_at_most_15_mb(site: Path) -> None:
     """Every file of it: what somebody copies to a stick, and what a phone keeps.
 
     It was 12 MB while one short form of a booklet served all cabinet models; with each card's words in the steps there
     is one for each model (1.1 MB), and there are nine procedures more. Six further calculators took 1.1 MB; Python without
-    what nobody asks of it gave back as much.
+    what nobody asks of it gave back as much. Its memory, which a page puts back in place of starting it, is 1.6 MB.
     """
     sizes = {path.relative_to(site).as_posix(): path.stat().st_size for path in site.rglob("*") if path.is_file()}
     largest = sorted(sizes.items(), key=lambda each: -each[1])[:12]
-    assert sum(sizes.values()) <= 13_600_000, largest
+    assert sum(sizes.values()) <= 15_000_000, largest
 
 
 def test_the_state_of_the_data_stands_in_one_file(site: Path) -> None:

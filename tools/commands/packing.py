@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
+
+import calculators
 
 from . import house, node
 from .build import fingerprint
@@ -27,7 +30,17 @@ def pack(folder: Path, found: str, pyodide: Path, build_id: str, say: house.Say)
     try:
         return pack_runtime(
             folder, node=found, pyodide_dir=pyodide, source_dir=ROOT,
-            cache_dir=ROOT / ".cache" / "runtime", build_id=build_id, say=say,
+            cache_dir=ROOT / ".cache" / "runtime", build_id=build_id, warm=warm(), say=say,
         )  # fmt: skip
     except PackError as error:
         raise Trouble(str(error)) from error
+
+
+def warm() -> list[tuple[str, str]]:
+    """What the packed Python has answered once before its memory is kept: what all calculators use is there then.
+
+    One of them does: each more would make the handbook heavier.
+    """
+    found = calculators.get("clearance")
+    request = {"units": found.example_units, "inputs": dict(found.example), "html": True}
+    return [(found.name, json.dumps(request))]

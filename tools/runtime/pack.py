@@ -9,6 +9,10 @@ blob: URL; it may not fetch, import or start anything else. So:
   carries two bytes a character: a quarter shorter than base64, and read faster.
 * runtime.js (page) adds those script tags when a calculator is wanted and hands
   the text to the worker, which unpacks it: the page never freezes.
+* A second worker unpacks what is not the wasm (aside.js): two cores share the work.
+* "snapshot" is Python's memory with the calculators imported; the page puts it back
+  (restored.js) and starts nothing. Where that fails, Python starts as ever (begun.js),
+  with the same wasm, library and calculators.
 * The worker's own source is the asset "program": Pyodide's glue
   (pyodide.asm.mjs, its default export returned and import.meta.url replaced) and
   pyodide.js, each inside a function whose parameter is named `fetch`, then
@@ -50,6 +54,7 @@ from .errors import PackError
 from .folders import read_tree, stored_zip, write_tree
 from .programs import run_node
 from .scripts import page_script, program, write_asset
+from .snapshot import Warm, snapshot
 
 HERE = Path(__file__).parent
 PYODIDE_FILES = (
@@ -73,6 +78,7 @@ def pack(
     source_dir: Path,
     cache_dir: Path,
     build_id: str,
+    warm: Warm | None = (),
     say: Callable[[str], object] = print,
 ) -> dict[str, object]:
     """Write runtime.js and the python-*.js assets into `out_dir`.
@@ -85,6 +91,8 @@ def pack(
             package itself.
         cache_dir: keeps compiled work between builds; may be deleted any time.
         build_id: names this build; page and calculators must agree on it.
+        warm: a calculator's name and a request as JSON each, answered before Python's memory is kept for the page;
+            None keeps none, so that each page starts Python from nothing.
         say: told about each slow step.
 
     Returns:
@@ -97,7 +105,7 @@ def pack(
     """
     sources = package_files(source_dir)
     heavy, light = read_tools()
-    inputs = [read_all(pyodide_dir, PYODIDE_FILES), heavy, sources, light, build_id]
+    inputs = [read_all(pyodide_dir, PYODIDE_FILES), heavy, sources, light, build_id, warm]
     cache = Cache(cache_dir, say)
 
     def make(folder: Path) -> None:
@@ -106,7 +114,7 @@ def pack(
         compiled = cache.folder(
             "calculators", inputs[:3], lambda to: make_package(to, tools, library, tables_as_json(sources))
         )
-        make_assets(folder, tools.pyodide_dir, library, compiled, build_id)
+        make_assets(folder, tools, library, compiled, build_id, warm)
 
     cached = cache.holds("assets", inputs)
     folder = cache.folder("assets", inputs, make)
@@ -215,20 +223,22 @@ def make_package(folder: Path, tools: Tools, library: Path, sources: dict[str, b
 # --- what comes out -----------------------------------------------------------
 
 
-def make_assets(
-    folder: Path, pyodide_dir: Path, library: Path, compiled: Path, build_id: str
-) -> None:
+def make_assets(folder: Path, tools: Tools, library: Path, compiled: Path, build_id: str, warm: Warm | None) -> None:
     """Put every file of the finished runtime into `folder`."""
     for asset in library.glob("python-*.js"):
         shutil.copyfile(asset, folder / asset.name)
-    package = read_tree(compiled / "out") | {BUILD_ID: build_id.encode()}
-    write_asset(folder, "calculators", stored_zip(package))
-    # How many parts the page has to fetch; it starts the program by itself.
-    parts = {name: count_parts(folder, name) for name in ("wasm", "library", "calculators")}
-    write_asset(folder, "program", program(pyodide_dir).encode())
+    package = stored_zip(read_tree(compiled / "out") | {BUILD_ID: build_id.encode()})
+    if warm is not None:
+        whole = (library / "library.zip").read_bytes()
+        write_asset(folder, "snapshot", snapshot(tools.node, tools.pyodide_dir, whole, package, warm, build_id))
+    write_asset(folder, "calculators", package)
+    # How many parts the page has to fetch, in this order; it starts the program by itself.
+    counts = {name: count_parts(folder, name) for name in ("wasm", "snapshot", "calculators", "library")}
+    parts = {name: count for name, count in counts.items() if count}
+    write_asset(folder, "program", program(tools.pyodide_dir).encode())
     page = page_script({"build": build_id, "parts": parts})
     (folder / "runtime.js").write_text(page, encoding="utf-8")
-    write_versions(folder, pyodide_dir, library, build_id)
+    write_versions(folder, tools.pyodide_dir, library, build_id)
 
 
 def write_versions(folder: Path, pyodide_dir: Path, library: Path, build_id: str) -> None:

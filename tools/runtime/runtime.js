@@ -8,6 +8,8 @@
   /** Filled in by pack.py: the build, and how many parts each asset has.
    * @type {{build: string, parts: Record<string, number>}} */
   const PACKED = {};
+  /** Filled in as well: the text of the worker that unpacks, see aside.js. */
+  const ASIDE = "";
 
 // unpack.js
 
@@ -23,7 +25,8 @@
   }
 
   /** @typedef {"idle"|"loading"|"ready"|"failed"} State */
-  /** @typedef {{build: string, python: string, ms: Record<string, number>}} Info */
+  /** @typedef {{build: string, python: string, restored: boolean, trouble?: string, ms: Record<string, number>}} Info
+   * restored: whether its memory was put back; trouble: what kept it from that */
 
   const here = document.currentScript.src;
   const MESSAGES = {
@@ -73,7 +76,7 @@
     await start();
     const mine = session;
     if (!mine) throw new Plain(MESSAGES.stopped);
-    const worker = await mine.worker;
+    const worker = await mine.attempt.worker;
     const id = nextId++;
     const halt = () => worker.postMessage({ id, stop: true });
     return new Promise((resolve, reject) => {
@@ -115,10 +118,29 @@
     const mine = { waiting: new Map(), began: performance.now() };
     mine.started = new Promise((resolve, reject) => Object.assign(mine, { resolve, reject }));
     mine.started.catch(() => {}); // the state tells it too
-    moved(mine);
     setState("loading");
-    launch(mine).catch((error) => fail(mine, error.plain ? error.message : MESSAGES.damaged, error));
+    begin(mine, Object.keys(PACKED.parts));
     return mine;
+  }
+
+  /** Start with these assets: one attempt, its two workers and their addresses. */
+  function begin(mine, assets) {
+    const attempt = { mine, assets, urls: [], restore: assets.includes("snapshot") };
+    mine.attempt = attempt;
+    moved(mine);
+    launch(attempt).catch((error) => troubled(attempt, error));
+  }
+
+  /** It did not start. Where Python's memory was to be put back, this browser may be the first in which that fails, and
+   * it is started from nothing then.
+   * @param {{plain?: boolean, message?: string}} machine */
+  function troubled(attempt, machine) {
+    const { mine, restore, assets } = attempt;
+    if (session !== mine || mine.attempt !== attempt) return;
+    if (!restore || machine.plain) return fail(mine, machine.plain ? machine.message : MESSAGES.damaged, machine);
+    mine.trouble = machine.message ?? "unknown";
+    takeDown(attempt);
+    begin(mine, assets.filter((asset) => asset !== "snapshot"));
   }
 
   /** Something has come while Python starts. */
@@ -127,14 +149,16 @@
     mine.timer = setTimeout(() => fail(mine, MESSAGES.slow), START_LIMIT_MS);
   }
 
-  async function launch(mine) {
+  async function launch(attempt) {
     const lacking = ["WebAssembly", "DecompressionStream", "Worker"].find((name) => !(name in window));
     if (lacking) throw new Plain(MESSAGES.lacking(lacking));
     await painted();
+    const ports = new MessageChannel();
+    attempt.aside = newAside(attempt, ports.port1);
     // All tags at once, so that the files are read side by side; the program
     // first, because the worker starts with it alone.
-    mine.worker = arrival(mine, "program", 0).then((text) => newWorker(mine, text));
-    await Promise.all([mine.worker, ...allParts().map((part) => deliver(mine, part))]);
+    attempt.worker = arrival(attempt, "program", 0).then((text) => newWorker(attempt, text, ports.port2));
+    await Promise.all([attempt.worker, ...allParts(attempt).map((part) => deliver(attempt, part))]);
   }
 
   /** Over a line Python's megabytes would stand in the way of the page itself, which shows a worked example without them. */
@@ -145,19 +169,19 @@
     await new Promise((done) => (document.hidden ? done() : requestAnimationFrame(() => setTimeout(done))));
   }
 
-  function allParts() {
-    return Object.entries(PACKED.parts).flatMap(([asset, count]) =>
-      Array.from({ length: count }, (_, index) => ({ asset, index })),
-    );
+  function allParts({ assets }) {
+    return assets.flatMap((asset) => Array.from({ length: PACKED.parts[asset] }, (_, index) => ({ asset, index })));
   }
 
-  async function deliver(mine, { asset, index }) {
-    const text = await arrival(mine, asset, index);
-    (await mine.worker).postMessage({ type: "part", asset, index, text });
+  /** The wasm goes to the worker that runs it, all else to the one that unpacks. */
+  async function deliver(attempt, { asset, index }) {
+    const text = await arrival(attempt, asset, index);
+    const to = asset === "wasm" ? await attempt.worker : attempt.aside;
+    to.postMessage({ type: "part", asset, index, text });
   }
 
   /** One part, and the word that something has come. */
-  async function arrival(mine, asset, index) {
+  async function arrival({ mine }, asset, index) {
     const text = await loadPart(asset, index);
     if (session === mine && state === "loading") moved(mine);
     return text;
@@ -184,15 +208,29 @@
     });
   }
 
-  async function newWorker(mine, packedText) {
-    const source = new Blob([await unpack(packedText)], { type: "text/javascript" });
-    mine.url = URL.createObjectURL(source);
-    const worker = new Worker(mine.url);
-    worker.onmessage = ({ data }) => receive(mine, data);
+  async function newWorker(attempt, packedText, port) {
+    const worker = workerOf(attempt, await unpack(packedText));
+    worker.onmessage = ({ data }) => receive(attempt, data);
+    worker.postMessage({ type: "start", parts: PACKED.parts, restore: attempt.restore, port }, [port]);
+    return worker;
+  }
+
+  /** The second worker, and the port by which it hands over what it has unpacked. */
+  function newAside(attempt, port) {
+    const worker = workerOf(attempt, ASIDE);
+    const assets = attempt.assets.filter((asset) => asset !== "wasm");
+    worker.postMessage({ type: "start", parts: PACKED.parts, assets, port }, [port]);
+    return worker;
+  }
+
+  function workerOf(attempt, text) {
+    const url = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
+    attempt.urls.push(url);
+    const worker = new Worker(url);
     worker.onerror = worker.onmessageerror = (event) => {
-      fail(mine, state === "ready" ? MESSAGES.gone : MESSAGES.damaged, event);
+      if (state === "ready") fail(attempt.mine, MESSAGES.gone, event);
+      else troubled(attempt, event);
     };
-    worker.postMessage({ type: "start", parts: PACKED.parts });
     return worker;
   }
 
@@ -202,20 +240,23 @@
     return new Response(unpacked(async () => texts.shift())).arrayBuffer();
   }
 
-  function receive(mine, data) {
-    if (data.type === "ready") return ready(mine, data);
-    if (data.type === "failed") return fail(mine, MESSAGES.damaged, data);
+  function receive(attempt, data) {
+    const { mine } = attempt;
+    if (data.type === "ready") return ready(attempt, data);
+    if (data.type === "failed") return troubled(attempt, data);
     if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
     else settle(mine, data);
     listen(mine);
   }
 
-  function ready(mine, { build, python, ms }) {
+  function ready(attempt, { build, python, ms }) {
+    const { mine, aside, urls } = attempt;
     if (build !== PACKED.build) return fail(mine, mixedBuilds(build));
     clearTimeout(mine.timer);
-    URL.revokeObjectURL(mine.url);
+    aside.terminate();
+    urls.forEach((url) => URL.revokeObjectURL(url));
     const total = Math.round(performance.now() - mine.began);
-    mine.resolve({ build, python, ms: { ...ms, total } });
+    mine.resolve({ build, python, restored: attempt.restore, trouble: mine.trouble, ms: { ...ms, total } });
     setState("ready");
   }
 
@@ -245,10 +286,15 @@
     session = null;
     clearTimeout(mine.timer);
     clearTimeout(mine.quiet);
-    mine.worker?.then((worker) => worker.terminate()).catch(() => {});
-    if (mine.url) URL.revokeObjectURL(mine.url);
+    takeDown(mine.attempt);
     mine.reject(error);
     mine.waiting.forEach(({ reject }) => reject(error));
+  }
+
+  function takeDown({ worker, aside, urls }) {
+    worker?.then((each) => each.terminate()).catch(() => {});
+    aside?.terminate();
+    urls.forEach((url) => URL.revokeObjectURL(url));
   }
 
   window.HandbookPython = {

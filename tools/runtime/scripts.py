@@ -24,7 +24,7 @@ for _code in NOT_HELD:
 
 
 def program(pyodide_dir: Path) -> str:
-    """Return the worker's whole source: Pyodide's two scripts, then worker.js."""
+    """Return the worker's whole source: Pyodide's two scripts, then ours."""
     glue = (pyodide_dir / GLUE).read_text(encoding="utf-8")
     loader = (pyodide_dir / "pyodide.js").read_text(encoding="utf-8")
     lock = json.loads((pyodide_dir / "pyodide-lock.json").read_text(encoding="utf-8"))
@@ -32,16 +32,17 @@ def program(pyodide_dir: Path) -> str:
         wrapped("pyodideGlue", glue_body(glue)),
         wrapped("pyodideLoader", loader_body(loader)),
         "const PYODIDE_LOCK = " + json.dumps({"info": lock["info"], "packages": {}}) + ";",
-        own_script("unpack.js"),
-        own_script("worker.js"),
+        *map(own_script, ("unpack.js", "arrivals.js", "begun.js", "restored.js", "worker.js")),
     )
     return "\n".join(parts)
 
 
 def page_script(packed: Mapping[str, object]) -> str:
-    """Return runtime.js with what it has to know, and with unpack.js."""
+    """Return runtime.js with what it has to know, with unpack.js, and with the second worker's text."""
     facts = f"const PACKED = {json.dumps(packed)};"
     page = replace_once(own_script("runtime.js"), "const PACKED = {};", facts)
+    aside = "\n".join(map(own_script, ("unpack.js", "arrivals.js", "aside.js")))
+    page = replace_once(page, 'const ASIDE = "";', f"const ASIDE = {json.dumps(aside)};")
     return replace_once(page, "// unpack.js", own_script("unpack.js"))
 
 

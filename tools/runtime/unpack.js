@@ -15,13 +15,16 @@ function fromSixteenBits(text) {
 /** A stream of an asset's bytes out of the texts of its parts, in order. Built by hand:
  * Blob.stream() fails in WebKit.
  * @param {() => Promise<string | null>} next the next part's text, null after the last
+ * @param {(packed: Uint8Array) => void} seen hears of what each part carried
  * @returns {ReadableStream} */
-function unpacked(next) {
+function unpacked(next, seen = () => {}) {
   const packed = new ReadableStream({
     async pull(controller) {
       const text = await next();
-      if (text === null) controller.close();
-      else controller.enqueue(fromSixteenBits(text));
+      if (text === null) return controller.close();
+      const packed = fromSixteenBits(text);
+      seen(packed);
+      controller.enqueue(packed);
     },
   });
   return packed.pipeThrough(new DecompressionStream("gzip"));

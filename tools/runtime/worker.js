@@ -1,39 +1,32 @@
-// The worker that runs Python. scripts.py puts this text behind two functions, one
-// constant and unpack.js, in one classic script that the page turns into a blob worker:
+// The worker that runs Python. scripts.py puts this text behind two functions, one constant, unpack.js, arrivals.js
+// and the two ways to start, in one classic script that the page turns into a blob worker:
 //   pyodideGlue(fetch)   -> Pyodide's module factory (pyodide.asm.mjs)
 //   pyodideLoader(fetch) -> loadPyodide (pyodide.js)
 //   PYODIDE_LOCK         -> a lock file without packages
 // Their own parameter named `fetch` hides the global one, so nothing is patched
 // and nothing can reach the network.
 //
-// From the page: {type: "start", parts: {asset: count}}
-//                {type: "part", asset, index, text}     gzip as text, cut up
+// From the page: {type: "start", parts: {asset: count}, restore, port}
+//                {type: "part", asset, index, text}     gzip as text, cut up: the wasm
 //                {id, name, json}                       one calculation
 //                {id, stop: true}                       end it with the best so far
+// By the port:   {asset, whole, end} | {asset, error}   other assets, unpacked (aside.js)
 // To the page:   {type: "ready", build, python, ms} | {type: "failed", message}
 //                {id, progress} (a JSON text) any number of times, then
 //                {id, json} | {id, error, detail}
 
-const ASSETS = {
-  "pyodide.asm.wasm": ["wasm", "application/wasm"],
-  "python_stdlib.zip": ["library", "application/zip"],
-};
-const PACKAGE_ZIP = "/lib/calculators.zip";
+/** @typedef {{begin: (name: string, json: string) => any, mark: string, build: string, python: string, loaded: number}} Started
+ * what begins a calculation, how a text of progress begins, and what this Python is */
 
-/** @type {Record<string, number>} how many parts each asset has */
-let parts = {};
-/** @type {Map<string, {promise: Promise<string>, arrive: (text: string) => void}>} */
-const slots = new Map();
-/** @type {(name: string, json: string) => any} */
-let beginJson;
-/** @type {string} how a text of progress begins */
-let progressMark;
+/** @type {Started} */
+let started;
 /** @type {Map<number, any>} calculations under way, Python's objects */
 const running = new Map();
 /** Between two slices the worker hears what the page has to say. */
 const SLICE_MS = 50;
 /** What Python wrote to its error stream while starting. */
 const complaints = [];
+const PACKAGE_ZIP = "/lib/calculators.zip";
 
 self.onmessage = ({ data }) => {
   if (data.type === "part") slot(data.asset, data.index).arrive(data.text);
@@ -50,15 +43,11 @@ function fail(error) {
 
 async function start(plan) {
   parts = plan.parts;
+  plan.port.onmessage = ({ data }) => unpackedAside(data.asset).settle(data);
   listenForSwallowedErrors();
-  const python = await loadPyodide();
-  const loaded = performance.now();
-  python.pyimport("sys").path.append(PACKAGE_ZIP);
-  const calculators = python.pyimport("calculators");
-  beginJson = calculators.begin_json ?? ((name, json) => inOne(() => calculators.run_json(name, json)));
-  progressMark = calculators.PROGRESS ?? "\0";
-  const ms = { python: Math.round(loaded), calculators: Math.round(performance.now() - loaded) };
-  self.postMessage({ type: "ready", build: buildId(calculators), python: version(python), ms });
+  started = await (plan.restore ? restored() : begun());
+  const ms = { python: Math.round(started.loaded), calculators: Math.round(performance.now() - started.loaded) };
+  self.postMessage({ type: "ready", build: started.build, python: started.python, ms });
 }
 
 /** Pyodide only warns when the wasm does not compile or the library is broken,
@@ -68,71 +57,39 @@ function listenForSwallowedErrors() {
     words.filter((word) => word instanceof Error).forEach(fail);
 }
 
-function loadPyodide() {
-  return pyodideLoader(fromMemory)({
-    createPyodideModule: pyodideGlue(fromMemory),
-    indexURL: "file:///python/", // never read: fromMemory answers or throws
-    packageBaseUrl: "file:///python/",
-    lockFileContents: PYODIDE_LOCK,
-    fsInit: async (FS) => FS.writeFile(PACKAGE_ZIP, await bytes("calculators")),
-    stdout: () => {},
-    stderr: (line) => complaints.push(line),
-  });
-}
+/** @type {Map<string, {promise: Promise<Uint8Array>, settle: (told: any) => void}>} */
+const aside = new Map();
 
-/** Stands in for fetch. A response that streams lets the engine compile the wasm
- * while its later parts are still being read and unpacked. */
-async function fromMemory(url) {
-  const asset = ASSETS[String(url).split("/").pop()];
-  if (!asset) throw new Error(`Python asked for ${url}, which is not packed`);
-  return new Response(stream(asset[0]), { headers: { "Content-Type": asset[1] } });
-}
-
-async function bytes(asset) {
-  return new Uint8Array(await new Response(stream(asset)).arrayBuffer());
-}
-
-/** A stream of the asset's bytes. */
-function stream(asset) {
-  let index = 0;
-  return unpacked(async () => (index === parts[asset] ? null : take(asset, index++)));
-}
-
-/** Parts come in any order, before or after someone waits for them. */
-function slot(asset, index) {
-  const key = `${asset}-${index}`;
-  if (!slots.has(key)) {
-    let arrive;
-    const promise = new Promise((resolve) => (arrive = resolve));
-    slots.set(key, { promise, arrive });
+/** An asset that the second worker unpacks, whether it is there yet or not. */
+function unpackedAside(asset) {
+  if (!aside.has(asset)) {
+    let settle;
+    const promise = new Promise((resolve, reject) => {
+      settle = ({ whole, end, error }) => {
+        ends[asset] = end;
+        if (error) reject(new Error(`${asset}: ${error}`));
+        else resolve(whole);
+      };
+    });
+    promise.catch(() => {}); // whoever waits for it hears of it
+    aside.set(asset, { promise, settle });
   }
-  return slots.get(key);
+  return aside.get(asset);
 }
 
-async function take(asset, index) {
-  const text = await slot(asset, index).promise;
-  slots.delete(`${asset}-${index}`); // megabytes
-  return text;
+/** All bytes of such an asset. */
+function whole(asset) {
+  return unpackedAside(asset).promise;
 }
 
-/** The build that packed the calculators, read from beside their code. */
-function buildId(calculators) {
-  const data = calculators.__loader__.get_data(`${PACKAGE_ZIP}/calculators/_build_id.txt`);
-  return new TextDecoder().decode(data.toJs());
-}
-
-function version(python) {
-  return python.pyimport("sys").version.split(" ")[0];
-}
-
-/** A calculation that has no steps. */
-function inOne(advance) {
-  return { advance, stop() {}, destroy() {} };
+/** The wasm as a response that streams: the engine compiles it while later parts are still read and unpacked. */
+function wasm() {
+  return new Response(stream("wasm"), { headers: { "Content-Type": "application/wasm" } });
 }
 
 function answer({ id, name, json }) {
   attempt(id, () => {
-    running.set(id, beginJson(name, json));
+    running.set(id, started.begin(name, json));
     slice(id);
   });
 }
@@ -142,8 +99,8 @@ function slice(id) {
   const end = performance.now() + SLICE_MS;
   let text;
   do text = running.get(id).advance();
-  while (text.startsWith(progressMark) && performance.now() < end);
-  if (text.startsWith(progressMark)) {
+  while (text.startsWith(started.mark) && performance.now() < end);
+  if (text.startsWith(started.mark)) {
     self.postMessage({ id, progress: text });
     setTimeout(() => attempt(id, () => slice(id)), 0);
   } else {
