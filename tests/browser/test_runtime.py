@@ -215,19 +215,46 @@ def test_what_was_put_off_comes_when_it_is_wanted(page):
     assert {"_whole_inspect", "_whole_traceback", "_whole_typing"} <= {*told["after"]}
 
 
-def test_it_starts_where_a_server_says_other_letters(browser, site):
-    """Many say of every script that it is UTF-8; the file's own first bytes come before that."""
+@pytest.fixture
+def served(browser, site):
+    """The page over http, from a server that says of every script that it is UTF-8, as many do."""
     kinds = {".html": "text/html", ".js": "text/javascript"}
 
     def serve(route):
         path = site / route.request.url.removeprefix("http://127.0.0.1:9/")
-        route.fulfill(body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8")
+        if not path.is_file():
+            return route.fulfill(status=404, body="Not here", content_type="text/html")
+        return route.fulfill(body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8")
 
-    served = browser.new_page()
-    served.route("**/*", lambda route: serve(route) if route.request.url.startswith("http:") else route.fallback())
-    served.goto("http://127.0.0.1:9/index.html")
+    opened = browser.new_page()
+    opened.route("**/*", lambda route: serve(route) if route.request.url.startswith("http:") else route.fallback())
+    opened.goto("http://127.0.0.1:9/index.html")
+    yield opened
+    opened.close()
+
+
+def test_over_a_line_no_part_is_a_script(served):
+    """What a server says of its letters does not matter then, and the page reads none of the megabytes."""
+    parts = []
+    served.on("request", lambda request: parts.append((request.resource_type, "python-" in request.url)))
     assert run(served, "sum", [1, 2, 3])["sum"] == 6
-    served.close()
+    assert served.evaluate("HandbookPython.start().then(({ restored, trouble }) => [restored, trouble])") == [True, None]
+    assert {kind for kind, is_part in parts if is_part} == {"fetch"}
+    assert served.evaluate("[window.HandbookAssets === undefined, unpacked, compiled]") == [True, 1, 0]
+
+
+def test_over_a_line_a_missing_part_is_named(served, site):
+    """The server's own page about it is no part."""
+    (site / "python" / "python-library-0.js").unlink()
+    assert "missing: python-library-0.js" in failure(served)
+
+
+@pytest.mark.parametrize("keep", [2, 60, 5001])
+def test_over_a_line_a_part_cut_off_is_a_damaged_copy(served, site, keep):
+    """Before its text, at the beginning of it, within it."""
+    path = site / "python" / "python-wasm-1.js"
+    path.write_bytes(path.read_bytes()[: 2 * keep + 1])
+    assert "seems to be damaged" in failure(served)
 
 
 def test_nothing_leaves_the_folder(page, site):

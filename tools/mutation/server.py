@@ -34,7 +34,7 @@ HEAVY = ("pytest", "hypothesis", "hypothesis.internal.conjecture.engine", "numpy
 FIXTURES = {"site", "chromium", "node", "pyodide_dir", "runtime_cache"}
 # A test may take this many times its own time, and this much more, before it counts as endless.
 TIMES, MORE = 6, 10
-WALL = 900  # seconds; only for what waits without working
+WALL = 7200  # seconds; only for what waits without working, however busy the machine is
 OPTIONS = ["-x", "-q", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "timeout=0",
            "-o", "addopts=--import-mode=importlib", "--hypothesis-seed=0"]  # fmt: skip
 

@@ -13,22 +13,18 @@
 
 // unpack.js
 
+// load.js
+
   /** While it starts: a slow phone needs 20 seconds from its last part on, a slow line many for a part.
    * Where nothing has moved for a minute, nothing will. */
   const START_LIMIT_MS = 60000;
   /** While it works: Python tells how far it is, or answers, long before. */
   const QUIET_MS = 20000;
 
-  /** An error whose message is for the reader; every other one is the machine's. */
-  class Plain extends Error {
-    plain = true;
-  }
-
   /** @typedef {"idle"|"loading"|"ready"|"failed"} State */
   /** @typedef {{build: string, python: string, restored: boolean, trouble?: string, ms: Record<string, number>}} Info
    * restored: whether its memory was put back; trouble: what kept it from that */
 
-  const here = document.currentScript.src;
   const MESSAGES = {
     idle: "Calculators have not been started.",
     loading: "Getting the calculators ready…",
@@ -37,7 +33,6 @@
     gone: "The calculators have stopped by themselves.",
     slow: "Nothing has come for a minute: the connection may be slow or broken. Try again.",
     lacking: (what) => `This browser cannot run the calculators: it has no ${what}. Use a newer browser.`,
-    missing: (name) => `A part of this handbook is missing: ${name}.js. Try again; if that does not help, copy the whole handbook again.`,
     damaged:
       "This copy of the handbook seems to be damaged: copy the whole handbook again. " +
       "If that does not help, the browser lacks memory: close other pages and try again.",
@@ -177,7 +172,7 @@
   async function deliver(attempt, { asset, index }) {
     const text = await arrival(attempt, asset, index);
     const to = asset === "wasm" ? await attempt.worker : attempt.aside;
-    to.postMessage({ type: "part", asset, index, text });
+    to.postMessage({ type: "part", asset, index, text }, typeof text === "string" ? [] : [text.buffer]);
   }
 
   /** One part, and the word that something has come. */
@@ -185,27 +180,6 @@
     const text = await loadPart(asset, index);
     if (session === mine && state === "loading") moved(mine);
     return text;
-  }
-
-  /** Add one asset's script tag. Its text is taken off the global at once, so
-   * that the page does not keep megabytes it never reads again.
-   * @returns {Promise<string>} */
-  function loadPart(asset, index) {
-    const name = `python-${asset}-${index}`;
-    if (window.HandbookWhole) return window.HandbookWhole.part(name); // all is one file
-    const script = document.createElement("script");
-    return new Promise((resolve, reject) => {
-      script.onload = () => {
-        const text = window.HandbookAssets?.[name];
-        if (!text) return reject(new Error(`${name}.js holds no part`));
-        delete window.HandbookAssets[name];
-        script.remove();
-        resolve(text);
-      };
-      script.onerror = () => reject(new Plain(MESSAGES.missing(name)));
-      script.src = new URL(`${name}.js`, here).href;
-      document.head.append(script);
-    });
   }
 
   async function newWorker(attempt, packedText, port) {
@@ -234,7 +208,7 @@
     return worker;
   }
 
-  /** @param {string} text one part that is the whole @returns {Promise<ArrayBuffer>} */
+  /** @param {string | Uint16Array} text one part that is the whole @returns {Promise<ArrayBuffer>} */
   function unpack(text) {
     const texts = [text, null];
     return new Response(unpacked(async () => texts.shift())).arrayBuffer();

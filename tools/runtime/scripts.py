@@ -38,12 +38,14 @@ def program(pyodide_dir: Path) -> str:
 
 
 def page_script(packed: Mapping[str, object]) -> str:
-    """Return runtime.js with what it has to know, with unpack.js, and with the second worker's text."""
+    """Return runtime.js with what it has to know, with unpack.js and load.js, and with the second worker's text."""
     facts = f"const PACKED = {json.dumps(packed)};"
     page = replace_once(own_script("runtime.js"), "const PACKED = {};", facts)
     aside = "\n".join(map(own_script, ("unpack.js", "arrivals.js", "aside.js")))
     page = replace_once(page, 'const ASIDE = "";', f"const ASIDE = {json.dumps(aside)};")
-    return replace_once(page, "// unpack.js", own_script("unpack.js"))
+    for name in ("unpack.js", "load.js"):
+        page = replace_once(page, f"// {name}", own_script(name))
+    return page
 
 
 def own_script(name: str) -> str:
