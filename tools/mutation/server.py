@@ -34,7 +34,8 @@ HEAVY = ("pytest", "hypothesis", "hypothesis.internal.conjecture.engine", "numpy
 FIXTURES = {"site", "chromium", "node", "pyodide_dir", "runtime_cache"}
 # A test may take this many times its own time, and this much more, before it counts as endless.
 TIMES, MORE = 6, 10
-WALL = 7200  # seconds; only for what waits without working, however busy the machine is
+# Seconds, for what waits without working only: to try one fault, and to record a whole file on a busy machine.
+WALL, WALL_TO_RECORD = 900, 7200
 OPTIONS = ["-x", "-q", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "timeout=0",
            "-o", "addopts=--import-mode=importlib", "--hypothesis-seed=0"]  # fmt: skip
 
@@ -89,7 +90,7 @@ def plain_hypothesis() -> None:
     settings.load_profile("mutate")
 
 
-def forked(work: Any) -> dict[str, Any]:
+def forked(work: Any, wall: float = WALL) -> dict[str, Any]:
     """Do a piece of work in a child; what it puts into its answer, or how it ended."""
     with tempfile.TemporaryDirectory() as folder:
         told = Path(folder) / "answer.json"
@@ -100,7 +101,7 @@ def forked(work: Any) -> dict[str, Any]:
             work(answer)
             told.write_text(json.dumps(answer), encoding="utf-8")
             os._exit(0)
-        status, used = waited(child)
+        status, used = waited(child, wall)
         answer = json.loads(told.read_text(encoding="utf-8")) if told.exists() else {}
         output = Path(folder) / "output.txt"
         text = output.read_text(encoding="utf-8", errors="replace")[-3000:] if output.exists() else ""
@@ -119,10 +120,10 @@ def begun(output: Path) -> None:
     sys.stderr = open(2, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
 
 
-def waited(child: int) -> tuple[int, float]:
+def waited(child: int, wall: float) -> tuple[int, float]:
     """How a child ended, and the processor time it and its children took."""
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    until = time.monotonic() + WALL
+    until = time.monotonic() + wall
     ended, status = os.waitpid(child, os.WNOHANG)
     while not ended and time.monotonic() < until:
         time.sleep(0.02)
@@ -174,7 +175,7 @@ class Chosen:
 
 def record(file: str) -> dict[str, Any]:
     """Which function of a test file comes by which line, reads which figure, and how long it takes."""
-    return forked(lambda answer: recorded(file, answer))
+    return forked(lambda answer: recorded(file, answer), WALL_TO_RECORD)
 
 
 def recorded(file: str, answer: dict[str, Any]) -> None:
