@@ -17,6 +17,7 @@ from . import (
     bench_floor,
     bench_hosted,
     bench_log,
+    bench_memory,
     bench_page,
     bench_scale,
     build,
@@ -70,7 +71,7 @@ def main(args: argparse.Namespace) -> int:
         return 0
     if not (build.SITE / "index.html").is_file():
         raise Trouble("There is no handbook to measure: run “python3 tools/handbook.py build”.")
-    progress = Progress(8)
+    progress = Progress(9)
     found = node.find_node(progress.note)
     modules = node.ensure_packages(found, progress.note, checks=True)
     progress.step("Starting a browser")
@@ -84,6 +85,8 @@ def main(args: argparse.Namespace) -> int:
         tasks = bench_page.longest_tasks(browser, calculators.NAMES)
         progress.step("Reading long logs of temperatures in the page")
         logs = bench_log.seconds(browser)
+        progress.step("Weighing pages in memory")
+        memory = bench_memory.megabytes(browser)
         progress.step("Planning cabinets, here and in the page, against a general solver")
         plans = planning.compare(_asker(browser))
     progress.step("Asking Lighthouse for the speed of the hosted pages")
@@ -94,6 +97,7 @@ def main(args: argparse.Namespace) -> int:
     print(planning.told(plans))
     print(bench_page.told(tasks))
     print(bench_log.told(logs))
+    print(bench_memory.told(memory))
     print(bench_hosted.told(hosted))
     return 0
 
