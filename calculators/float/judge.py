@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Generator, Iterator, Sequence
+from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from . import chain, simulate
+from .abreast import Abreast, Whole
 from .chain import Spread
+from .lanes import Lanes, lanes_of
 from .machine import Machine
 from .sequential import Decision, none_refused
 from .setup import Setup, with_limits
@@ -27,6 +30,7 @@ SLICE = 50_000  # plain sales between two looks at whether to stop
 MOVES = 4000  # moves worked out one by one between two such looks
 
 Load = tuple[int, ...]
+Played = TypeVar("Played")
 Bits = Generator[None, bool | None, None]  # work that pauses now and then; sent True it ends soon
 
 
@@ -78,7 +82,8 @@ class Judge:
         self.machine = machine if machine and machine.setup == self.setup else Machine(self.setup)
         # What one run of buyers costs, in plain sales.
         self.run_cost = max(1.0, spread.mean()) * self.machine.weight
-        self.buyers = simulate.Buyers(spread, self.machine, seed)
+        self.lanes = lanes_of(self.machine)
+        self.buyers = simulate.Buyers(spread, self.machine, seed, self.lanes)
         self.exact: dict[int, float] | None = None
         self.stopped = False
         self._test = Decision(wanted)
@@ -170,25 +175,65 @@ class Judge:
 
     def _play(self, state: int, known: _Played, last: int) -> Bits:
         """Play on up to so many runs; each ends at its first refusal."""
+        if self.lanes:
+            yield from self._play_abreast(self.lanes, state, known, last)
+            return
         for run in self.buyers.some(known.runs, max(0, last - known.runs)):
+            self._one_by_one(state, known, (run,))
+            if self._breath():
+                yield
+
+    def _play_abreast(self, lanes: Lanes, state: int, known: _Played, last: int) -> Bits:
+        counts = self.machine.counts(state)
+        for group in self.buyers.groups(lanes, known.runs, last):
+            clean, sales = yield from self._breathing(Abreast(lanes, counts, group).clean())
+            self._sales += sales
+            known.clean += clean
+            known.runs += len(group.lengths)
+            self._one_by_one(state, known, group.odd)
+            if self._breath():
+                yield
+
+    def _one_by_one(self, state: int, known: _Played, runs: Iterable[simulate.Run]) -> None:
+        for run in runs:
             place = simulate.first_refusal(self.machine, state, run)
             self._sales += place + 1 if place >= 0 else len(run)
             known.clean += place < 0
             known.runs += 1
-            if self._breath():
-                yield
 
     def tally(self, counts: Sequence[int]) -> Generator[None, bool | None, simulate.Tally]:
         """Whole runs with so many coins, buyers coming on after a refusal."""
         state = self.machine.start(counts)
-        number = min(self.runs, max(FIRST, int(TALLIED / self.run_cost)))
+        number = FIRST if self.stopped else min(self.runs, max(FIRST, int(TALLIED / self.run_cost)))
         tally = simulate.Tally(fallen=[0] * len(self.setup.coins))
-        for run in self.buyers.some(0, FIRST if self.stopped else number):
+        if self.lanes is None:
+            yield from self._whole(state, self.buyers.some(0, number), tally)
+            return tally
+        for group in self.buyers.groups(self.lanes, 0, number):
+            yield from self._breathing(Whole(self.lanes, self.machine.counts(state), group, tally).play())
+            self._sales += group.sales
+            if self._breath():
+                yield
+            yield from self._whole(state, group.odd, tally)
+        return tally
+
+    def _whole(self, state: int, runs: Iterable[simulate.Run], tally: simulate.Tally) -> Bits:
+        for run in runs:
             simulate.play(self.machine, state, run, tally)
             self._sales += len(run)
             if self._breath():
                 yield
-        return tally
+
+    def _breathing(self, bits: Generator[None, bool | None, Played]) -> Generator[None, bool | None, Played]:
+        """Work with many pauses, with those of them that it is time for."""
+        try:
+            while True:
+                next(bits)
+                if self._breath():
+                    yield
+        except StopIteration as end:
+            answer: Played = end.value
+            return answer
 
     def _breath(self) -> bool:
         """Whether so much was played and drawn since the last pause that it is time for one."""

@@ -11,7 +11,7 @@ of the tubes, as far as the sale can tell one from another.
 from __future__ import annotations
 
 import operator
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from . import payout
@@ -25,13 +25,14 @@ Moved = tuple[int, int, tuple[int, ...], str]
 Move = tuple[int, int, int, int, dict[int, Moved]]
 # Need, step but for the flag of the notes, coins that fall.
 Served = tuple[int, int, tuple[int, ...]]
+Counts = tuple[int, ...]
 REMEMBERED = 200_000  # tube states kept; a phone's memory is the limit
 NEW = 15  # times as much work as looking one up, to serve a sale at a new state of the tubes
 DEAR = 40  # tubes looked at for a payout that take as long as a plain sale, taken over many runs
 ON, NEVER = 1, 2  # the field “notes are on” holds 0 or 1, so a need of 2 is never met
 
 
-def _forget(memories: Sequence[dict[int, Any]]) -> int:
+def _forget(memories: Iterable[dict[Any, Any]]) -> int:
     """Empty them, where they are: others hold them too; gives how much is left."""
     for memory in memories:
         memory.clear()
@@ -70,6 +71,7 @@ class Machine:
         self.moves: list[Move] = list(zip(self.needs, self.steps, range(len(fast)), self._masks,
                                           self._memo, strict=True))  # fmt: skip
         self._known: list[dict[int, Served | None]] = [{} for _ in setup.sales]
+        self._taken: list[dict[Counts, bool]] = [{} for _ in setup.sales]
         self._cuts = [self.layout.pack_tops((*drawn, 0, *filled)) for drawn, filled in map(self._tops, range(len(fast)))]
         self._noted = [sale.notes > 0 for sale in setup.sales]
         self._flag = self.layout.shifts[len(none)]
@@ -109,10 +111,8 @@ class Machine:
         key = state & self._masks[sale]
         found = self._memo[sale].get(key)
         if found is None:
-            if self._kept >= REMEMBERED:
-                self._kept = _forget(self._memo)
+            self._kept = 1 + (_forget(self._memo) if self._kept >= REMEMBERED else self._kept)
             found = self._memo[sale][key] = self._work_out(state, sale)
-            self._kept += 1
             self.worked += 1
         return found
 
@@ -154,11 +154,8 @@ class Machine:
         """
         key, known = self.layout.cut(state, self._cuts[number]), self._known[number]
         if key not in known:
-            if self._learnt >= REMEMBERED:
-                self._learnt = _forget(self._known)
-            self._learnt += 1
+            self._learn()
             known[key] = self._serve(self.counts(state), self.setup.sales[number], self._wanted[number])
-            self.worked += NEW
         return known[key]
 
     def _tops(self, number: int) -> tuple[list[int], tuple[int, ...]]:
@@ -213,6 +210,19 @@ class Machine:
                 return None, ()
             filled = [count - out for count, out in zip(filled, paid, strict=True)]
         return filled, falls
+
+    def accepts(self, counts: Counts, number: int) -> bool:
+        """Whether so many coins let every note of a sale in, by its number."""
+        taken = self._taken[number]
+        if counts not in taken:
+            self._learn()
+            taken[counts] = self._accepts(list(counts), self._wanted[number])
+        return taken[counts]
+
+    def _learn(self) -> None:
+        """Count what is worked out, and forget it all where it becomes too much."""
+        self._learnt = 1 + (_forget((*self._known, *self._taken)) if self._learnt >= REMEMBERED else self._learnt)
+        self.worked += NEW
 
     def _accepts(self, counts: list[int], amounts: list[int]) -> bool:
         coins = self.setup.coins

@@ -38,7 +38,7 @@ class Ends:
 def ends_of(case: Case) -> Ends:
     """The last states of all runs, tube by tube."""
     tally = case.tally
-    by_tube = list(zip(*(case.judge.machine.counts(state) for state in tally.ends), strict=True))
+    by_tube = list(zip(*tally.ends, strict=True))
     place = math.floor(ONE_IN_TWENTY * tally.runs)
     return Ends(
         [sum(counts) / tally.runs for counts in by_tube],

@@ -4,59 +4,61 @@ from __future__ import annotations
 
 import itertools
 import math
-import random
 from bisect import bisect
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from operator import length_hint
+from typing import Any
 
 from .chain import Spread
+from .draws import MANY, SIZE, Picker, Stream, number, steps
+from .lanes import LEAST, WIDEST, Group, Lanes
 from .machine import Machine, Move
 
 Run = list[Move]
 Z = 3.0  # width of an interval in standard errors: 99.7 %
 
 
-def _steps(weights: Sequence[float]) -> list[float]:
-    """Running totals to pick from; the last is out of reach of any random number below 1."""
-    total = math.fsum(weights)
-    steps = [each / total for each in itertools.accumulate(weights)]
-    steps[-1] = 2.0
-    return steps
-
-
 BLOCK = 32  # runs that are drawn together
 KEPT = 1_500_000  # sales of runs that are kept; a phone's memory is the limit
+GROUPED = 700_000  # sales of groups that are kept: a dozen bytes each
+ABREAST = 250_000  # sales of a group, about
 SEEDS = 1 << 32  # more blocks than will ever be drawn of one seed
 
 
 class Buyers:
     """Runs of cash buyers between two visits; run number i is the same however many are made.
 
-    A run is a list of the machine's moves, one a buyer. The first ones are kept for the next float;
-    later ones are drawn anew each time, block by block, from a seed of their own.
+    A run is a list of the machine's moves, one a buyer, or where ``lanes`` are given their kinds as bytes. The first
+    ones are kept for the next float; later ones are drawn anew each time, block by block, from a seed of their own.
     """
 
-    def __init__(self, spread: Spread, machine: Machine, seed: int) -> None:
-        self._moves, weights = machine.moves, machine.setup.weights
-        self._seed = seed
-        self._first, self._numbers = spread.first, _steps(spread.weights)
-        self._kinds = _steps(weights) if weights else []
-        self._blocks: list[list[Run]] = []
-        self._kept = 0
+    def __init__(self, spread: Spread, machine: Machine, seed: int, lanes: Lanes | None = None) -> None:
+        weights = machine.setup.weights
+        self._moves, self._seed, self._packed = machine.moves, seed, lanes is not None
+        self._first, self._numbers = spread.first, steps(spread.weights)
+        self._kinds = steps(weights) if weights else []
+        self._picker = Picker(weights) if 0 < len(weights) <= MANY else None
+        self._mean = spread.mean()
+        # Nearly always enough for a block.
+        self._stream = Stream(math.ceil(BLOCK * (self._mean + 1) + 2 * math.sqrt(BLOCK * self._mean)))
+        self._none: Any = b"" if lanes else []
+        self._blocks: list[list[Any]] = []
+        self._groups: dict[tuple[int, int], Group] = {}
+        self._kept = self._grouped = 0
         self.drawn = 0  # sales, again each time where they are not kept
 
-    def some(self, first: int, number: int) -> Iterator[Run]:
+    def some(self, first: int, number: int) -> Iterator[Any]:
         """So many runs from one on."""
         return itertools.islice(self._from(first // BLOCK), first % BLOCK, first % BLOCK + number)
 
-    def _from(self, block: int) -> Iterator[Run]:
+    def _from(self, block: int) -> Iterator[Any]:
         while True:
             yield from self._block(block)
             block += 1
 
-    def _block(self, number: int) -> list[Run]:
+    def _block(self, number: int) -> list[Any]:
         if number < len(self._blocks):
             return self._blocks[number]
         runs = self._drawn(number)
@@ -65,14 +67,51 @@ class Buyers:
             self._kept += sum(map(len, runs))
         return runs
 
-    def _drawn(self, number: int) -> list[Run]:
-        draw = random.Random(self._seed * SEEDS + number).random  # noqa: S311 - buyers, no secrets
-        kinds, moves, runs = self._kinds, self._moves, []
-        for _ in range(BLOCK):
-            count = self._first + bisect(self._numbers, draw()) if kinds else 0
-            runs.append([moves[bisect(kinds, draw())] for _ in range(count)])
-            self.drawn += count
-        return runs
+    def _drawn(self, block: int) -> list[Any]:
+        words, cuts, place = self._stream.begin(self._seed * SEEDS + block), [], 0
+        for _ in range(BLOCK if self._kinds else 0):
+            while SIZE * place >= len(words):
+                words += self._stream.more()
+            count = self._first + bisect(self._numbers, number(words, place))
+            cuts.append((place + 1, place + 1 + count))
+            place += 1 + count
+        while SIZE * place > len(words):
+            words += self._stream.more()
+        self.drawn += place - len(cuts)
+        return self._formed(words[: SIZE * place], cuts) if cuts else [self._none] * BLOCK
+
+    def _formed(self, words: bytes, cuts: list[tuple[int, int]]) -> list[Any]:
+        """The buyers of each run, of the numbers that lie between its cuts."""
+        if self._picker is None:
+            return [[self._moves[bisect(self._kinds, number(words, at))] for at in range(*cut)] for cut in cuts]
+        kinds = self._picker.pick(words)
+        runs = [kinds[first:last] for first, last in cuts]
+        return runs if self._packed else [[self._moves[kind - 1] for kind in run] for run in runs]
+
+    # -- side by side ----------------------------------------------------------------
+
+    def groups(self, lanes: Lanes, first: int, last: int) -> Iterator[Group]:
+        """Runs from one on up to another, in groups that are the same for every float."""
+        while first < last:
+            end = min(last, self._edge(first))
+            yield self._group(lanes, first, end)
+            first = end
+
+    def _edge(self, first: int) -> int:
+        """Where the group ends that begins so: at 64, 128 and so on, and in even steps once it is wide."""
+        wide = LEAST
+        while wide < WIDEST and 2 * wide * self._mean <= ABREAST:
+            wide *= 2
+        return max(LEAST, 1 << first.bit_length()) if first < wide else (first // wide + 1) * wide
+
+    def _group(self, lanes: Lanes, first: int, last: int) -> Group:
+        found = self._groups.get((first, last))
+        if found is None:
+            found = Group(lanes, list(self.some(first, last - first)))
+            if self._grouped < GROUPED:
+                self._groups[first, last] = found
+                self._grouped += found.all_sales
+        return found
 
 
 def first_refusal(machine: Machine, state: int, run: Run) -> int:
@@ -99,7 +138,7 @@ class Tally:
     refused: Counter[int] = field(default_factory=Counter)
     reasons: Counter[str] = field(default_factory=Counter)
     notes_off: list[int] = field(default_factory=list)
-    ends: list[int] = field(default_factory=list)
+    ends: list[tuple[int, ...]] = field(default_factory=list)
     fallen: list[int] = field(default_factory=list)
     came: Counter[int] = field(default_factory=Counter)
 
@@ -107,7 +146,7 @@ class Tally:
 def play(machine: Machine, state: int, run: Run, tally: Tally) -> None:
     """Play a whole run: refusals by kind of sale and reason, where notes stop, the last state."""
     before = tally.refused.total()
-    tally.ends.append(_play_one(machine, state, run, tally))
+    tally.ends.append(tuple(machine.counts(_play_one(machine, state, run, tally))))
     tally.came.update(sale for _, _, sale, _, _ in run)
     tally.clean += tally.refused.total() == before
     tally.runs += 1

@@ -228,7 +228,7 @@ def test_money_is_neither_made_nor_lost(seed: int) -> None:
         * ((0 if sale.notes else sale.price + sale.change - sale.loose_value) - sale.change)
         for number, sale in enumerate(setup.sales)
     )
-    ends = sum(judge.machine.money(judge.machine.counts(state)) for state in tally.ends)
+    ends = sum(map(judge.machine.money, tally.ends))
     fallen = sum(coin * count for coin, count in zip(setup.coins, tally.fallen, strict=True))
     assert all(isinstance(number, int) for number in (start, moved, ends, fallen))
     assert tally.runs * start + moved == ends + fallen

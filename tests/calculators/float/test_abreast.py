@@ -1,0 +1,182 @@
+"""Runs played side by side against the independent model, one buyer at a time; draws against the library's own."""
+
+from __future__ import annotations
+
+import random
+from bisect import bisect
+from collections import Counter
+from collections.abc import Iterable
+from typing import Any
+
+import pytest
+
+from calculators.core import rules
+from calculators.float import chain, draws, lanes, simulate
+from calculators.float.abreast import Abreast, Whole
+from calculators.float.chain import at_once
+from calculators.float.judge import Judge, _Played
+from calculators.float.lanes import Group, Lanes, lanes_of
+from calculators.float.machine import Machine
+from calculators.float.simulate import Tally
+from tests.calculators.float.reference import Spec, Unit, ordered, random_spec, set_spec
+
+
+def group_of(spec: Spec, rng: random.Random, runs: int) -> tuple[Lanes | None, list[list[int]]]:
+    """The set-up side by side, where it can be, and runs of kinds of sale; some of nobody at all."""
+    kinds = [[rng.randrange(len(spec.kinds)) for _ in range(rng.choice((0, 1, 7, 25, 60)))] for _ in range(runs)]
+    return lanes_of(Machine(spec.setup())), kinds
+
+
+def packed(runs: Iterable[list[int]]) -> list[bytes]:
+    return [bytes(kind + 1 for kind in run) for run in runs]
+
+
+def clean(made: Lanes, counts: dict[int, int], group: Group) -> tuple[int, int]:
+    return at_once(Abreast(made, ordered(counts), group).clean())
+
+
+def first_refusals(spec: Spec, counts: dict[int, int], runs: list[list[int]]) -> list[int | None]:
+    """For each run the place of the first buyer turned away, by the independent model."""
+    found: list[int | None] = []
+    for run in runs:
+        unit = Unit(spec, counts)
+        found.append(next((place for place, kind in enumerate(run) if not unit.offer(spec.kinds[kind])), None))
+    return found
+
+
+def specs() -> list[Any]:
+    """Of our own coins, and of those of every set."""
+    found = [random_spec(random.Random(f"abreast {seed}"), small=seed % 4 == 0) for seed in range(90)]
+    for name in rules.RULE_SETS:
+        known = rules.load(name)
+        coins = [row["value"] for row in known["coins.table"].value]
+        found += [set_spec(random.Random(f"abreast {name} {seed}"), coins, known["coins.notes"].value) for seed in range(12)]
+    return found
+
+
+def test_run_by_run_both_models_agree() -> None:
+    """Which runs are clean, and where the others end: every way to take notes and pay out, with marks and boxes."""
+    seen: Counter[Any] = Counter()
+    for number, (spec, counts) in enumerate(specs()):
+        rng = random.Random(number)
+        made, runs = group_of(spec, rng, 40)
+        if made is None:
+            seen["one by one"] += 1
+            continue
+        wanted = first_refusals(spec, counts, runs)
+        for run, place in zip(runs, wanted, strict=True):  # each by itself, so that none hides behind another
+            group = Group(made, packed([run]))
+            if group.odd:
+                seen["may fill a box"] += 1
+                continue
+            assert clean(made, counts, group) == (place is None, len(run) if place is None else place + 1)
+        group = Group(made, packed(runs))
+        plain = [place for run, place in zip(runs, wanted, strict=True) if not Group(made, packed([run])).odd]
+        assert clean(made, counts, group)[0] == plain.count(None)
+        seen[spec.payout, spec.accept, spec.own, bool(made.marks)] += 1
+    assert seen["one by one"] < sum(seen.values()) / 3
+    assert len(seen) > 16
+
+
+def test_whole_runs_tell_the_same_as_one_by_one() -> None:
+    """Who was refused and why, when notes were first refused, what fell into the box and what is left in each tube."""
+    refused: Counter[str] = Counter()
+    for number, (spec, counts) in enumerate(specs()):
+        made, runs = group_of(spec, random.Random(number), 25)
+        group = Group(made, packed(runs)) if made else None
+        if made is None or group is None or group.odd:
+            continue
+        none = [0] * len(spec.caps)
+        machine, side, one = made.machine, Tally(fallen=none[:]), Tally(fallen=none[:])
+        at_once(Whole(made, ordered(counts), group, side).play())
+        for run in runs:
+            simulate.play(machine, machine.start(ordered(counts)), [machine.moves[kind] for kind in run], one)
+        assert [sorted(each.ends) for each in (side,)] == [sorted(one.ends)]
+        assert sorted(side.notes_off) == sorted(one.notes_off)
+        for name in ("runs", "clean", "refused", "reasons", "fallen", "came"):
+            assert getattr(side, name) == getattr(one, name), (number, name)
+        refused += side.reasons
+    assert min(refused["change"], refused["low mark"], refused["price"]) > 20
+
+
+def test_a_judge_plays_the_same_side_by_side_and_one_by_one() -> None:
+    """The same runs come out clean, at the same cost, whether or not they may fill a box."""
+    mixed = 0
+    for seed in range(40):
+        spec, counts = random_spec(random.Random(f"judge {seed}"))
+        found = []
+        for one_by_one in (False, True):
+            judge = Judge(spec.setup(), chain.poisson(14.0), 0.9, seed)
+            if one_by_one and judge.lanes:
+                judge.lanes = None
+                judge.buyers = simulate.Buyers(judge.spread, judge.machine, seed)
+            elif judge.lanes:
+                mixed += any(group.odd for group in judge.buyers.groups(judge.lanes, 0, 300))
+            played = _Played()
+            at_once(judge._play(judge.machine.start(ordered(counts)), played, 300))
+            found.append((played, judge._sales))
+        assert found[0] == found[1]
+    assert mixed >= 3
+
+
+def test_lanes_are_as_wide_as_their_numbers_ask_for() -> None:
+    """Sixteen bits for an ordinary cabinet, thirty-two for thousands of coins; both play alike."""
+    rng = random.Random(5)
+    caps = {100: 1900, 50: 1000, 5: 1000}
+    spec = Spec(caps, [125, 190], [("note", 125, 200), ("note", 190, 200), ("coins", 125, {100: 1, 5: 5})], [1.0] * 3)
+    made, runs = group_of(spec, rng, 30)
+    assert made is not None
+    assert made.width == 32
+    counts = {100: 2, 50: 3, 5: 14}
+    wanted = first_refusals(spec, counts, runs)
+    assert clean(made, counts, Group(made, packed(runs)))[0] == wanted.count(None)
+    assert 0 < wanted.count(None) < 30
+    few = Spec({25: 60, 5: 60}, [125, 190], spec.kinds[:2], [1.0] * 2)
+    assert (found := lanes_of(Machine(few.setup()))) is not None
+    assert found.width == 16
+
+
+@pytest.mark.parametrize(("unit", "most"), [(1, 400), (2, 75), (3, 400), (5, 4000), (20, 399), (40, 2000)])
+def test_a_factor_and_a_shift_divide_exactly(unit: int, most: int) -> None:
+    """Every number up to the greatest change due."""
+    factor, shift = lanes._division(unit, most)
+    assert [number * factor >> shift for number in range(most + 1)] == [number // unit for number in range(most + 1)]
+
+
+@pytest.mark.parametrize("seed", [0, 1, 77, (1 << 32) * 999_999 + 4711])
+def test_numbers_drawn_together_are_those_drawn_one_by_one(seed: int) -> None:
+    """To the last bit, over several fetches; the kinds that they pick too, however near two kinds lie."""
+    draw, stream = random.Random(seed).random, draws.Stream(50)
+    words = stream.begin(seed) + stream.more() + stream.more()
+    wanted = [draw() for _ in range(150)]
+    assert [draws.number(words, place) for place in range(150)] == wanted
+    for weights in ([1.0], [3.0, 1.0, 1e-9, 2.0], [float(each % 7 + 1) for each in range(draws.MANY)]):
+        kinds = [bisect(draws.steps(weights), each) + 1 for each in wanted]
+        assert list(draws.Picker(weights).pick(words)) == kinds
+
+
+def test_a_number_on_the_edge_of_two_kinds_is_told_by_all_its_bits() -> None:
+    """Words that lie on a step, just below it and just above it."""
+    picker = draws.Picker([1.0, 1.0, 2.0])  # steps at 1/4 and 1/2
+
+    def word(value: int) -> bytes:
+        return ((value >> 26) << 5 | (value & (1 << 26) - 1) << 38).to_bytes(8, "little")
+
+    edges = [value + off for value in (1 << 51, 1 << 52) for off in (-1, 0, 1)]
+    words = b"".join(map(word, edges))
+    assert [draws.number(words, place) * 2**53 for place in range(6)] == edges
+    assert list(picker.pick(words)) == [1, 2, 2, 2, 3, 3]
+
+
+def test_more_kinds_than_a_byte_holds_are_played_one_by_one() -> None:
+    """They are drawn as ever."""
+    sales = [("note", 5 * number, 200) for number in range(1, draws.MANY + 2)]
+    spec = Spec({25: 20, 5: 40}, [5], sales, [1.0] * len(sales), accept="cheapest")
+    machine = Machine(spec.setup())
+    assert lanes_of(machine) is None
+    spread, seed = chain.poisson(4.0), 9
+    [run] = simulate.Buyers(spread, machine, seed).some(0, 1)
+    draw, steps = random.Random(seed << 32).random, draws.steps(spread.weights)
+    count = spread.first + bisect(steps, draw())
+    kinds = draws.steps(spec.weights)
+    assert [move[2] for move in run] == [bisect(kinds, draw()) for _ in range(count)]
