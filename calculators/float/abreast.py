@@ -12,15 +12,12 @@ the first of these fails, the lane is worked out by itself; where the last one f
 from __future__ import annotations
 
 import sys
-from array import array
 from collections.abc import Generator, Iterator, Sequence
 
 from .lanes import Column, Frame, Group, Lanes
 from .simulate import Tally
 
-WORDS = {2: "H", 4: "I"}  # by the bytes of a lane
-
-WORKED = 2000  # between two pauses, as the machine counts it
+DOUBTED = 1000  # lanes worked out by themselves between two pauses
 
 
 class Abreast:
@@ -32,14 +29,14 @@ class Abreast:
         self.counts = [count * self.frame.ones for count in counts]
         self.alive = self.frame.guard  # lanes in which a refusal still tells something
         self.on = self.frame.guard  # lanes in which notes are taken
-        self._told = lanes.machine.worked
+        self._doubts = self._told = 0
         if lanes.marks:
             self._switch()
 
     def clean(self) -> Generator[None, bool | None, tuple[int, int]]:
         """Runs in which nobody is refused, and sales played: each run ends at its first refusal.
 
-        It pauses where much had to be worked out lane by lane.
+        It pauses where many sales had to be worked out lane by lane.
         """
         sales, refused = self.group.sales, 0
         for place, column in enumerate(self.group.columns()):
@@ -57,10 +54,10 @@ class Abreast:
         return len(self.group.lengths) - refused, sales
 
     def _worked(self) -> bool:
-        """Whether so much was worked out since the last time that it is told again."""
-        if (done := self.lanes.machine.worked) < self._told + WORKED:
+        """Whether so many lanes were worked out by themselves since the last time that it is told again."""
+        if self._doubts < self._told + DOUBTED:
             return False
-        self._told = done
+        self._told = self._doubts
         return True
 
     def _trim(self, frame: Frame) -> None:
@@ -134,7 +131,8 @@ class Abreast:
             open_ &= self._unsure(column.asked, whole)
         if not open_:
             return 0
-        kinds, accepts, held = column.kinds, self.lanes.machine.accepts, [self._each(count) for count in self.counts]
+        self._doubts += open_.bit_count()
+        kinds, accepts, held = column.kinds, self.lanes.settled.accepts, [self._each(count) for count in self.counts]
         return sum(self._mark(lane) for lane in self._places(open_)
                    if not accepts(tuple([each[lane] for each in held]), kinds[lane] - 1))  # fmt: skip
 
@@ -151,14 +149,11 @@ class Abreast:
     def _mark(self, lane: int) -> int:
         return 1 << lane * self.lanes.width + self.lanes.shift
 
-    def _each(self, numbers: int) -> array[int]:
+    def _each(self, numbers: int) -> memoryview[int]:
         """What stands in each lane."""
-        size = self.lanes.width // 8
-        found = array(WORDS[size])
-        found.frombytes(numbers.to_bytes(size * self.frame.guard.bit_count(), "little"))
-        if sys.byteorder == "big":
-            found.byteswap()
-        return found
+        laid = numbers.to_bytes(self.lanes.width // 8 * self.frame.guard.bit_count(), sys.byteorder)
+        found = memoryview(laid).cast("H" if self.lanes.width == 16 else "I")
+        return found if sys.byteorder == "little" else found[::-1]
 
     def _fill(self, column: Column) -> None:
         """Coins go into the tubes, as many as find room."""
@@ -181,15 +176,16 @@ class Abreast:
         before = self.counts[:]
         bad = self._pay_largest(column.change)
         if bad and self.lanes.machine.setup.payout == "any":
+            self._doubts += (bad & self.alive).bit_count()
             for lane in self._places(bad & self.alive):
                 bad ^= self._mix(lane, column, before)
         return bad
 
     def _mix(self, lane: int, column: Column, before: list[int]) -> int:
         """Pay in one lane by any mix; gives its guard where one was found."""
-        setup, at = self.lanes.machine.setup, lane * self.lanes.width
-        held = [count >> at & self.lanes.most for count in before]
-        paid = setup.payer(setup.coins, held, setup.sales[column.kinds[lane] - 1].change)
+        at = lane * self.lanes.width
+        held = tuple([count >> at & self.lanes.most for count in before])
+        paid = self.lanes.settled.change(held, column.kinds[lane] - 1)
         if paid is None:
             return 0
         for place, (have, out) in enumerate(zip(held, paid, strict=True)):

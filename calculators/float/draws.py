@@ -12,10 +12,9 @@ import math
 import random
 from bisect import bisect, bisect_left
 from collections.abc import Sequence
-from struct import Struct
 
 SIZE = 8  # bytes of a number
-WORDS = Struct("<II").unpack_from
+FIRST = (1 << 32) - (1 << 5)  # the bits that count of the first word
 PART = 2.0**-53
 MANY = 254  # kinds that a byte can tell apart, with one value to spare for what is still open
 OPEN = 0
@@ -48,8 +47,8 @@ class Stream:
 
 def number(words: bytes, place: int) -> float:
     """The number at a place, as ``Random.random`` makes it of its two words."""
-    high, low = WORDS(words, SIZE * place)
-    return float((high >> 5 << 26 | low >> 6) * PART)
+    both = int.from_bytes(words[SIZE * place : SIZE * place + SIZE], "little")
+    return float(((both & FIRST) << 21 | both >> 38) * PART)
 
 
 class Picker:

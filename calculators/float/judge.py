@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
 
 from . import chain, simulate
 from .abreast import Abreast, Whole
@@ -30,7 +29,6 @@ SLICE = 50_000  # plain sales between two looks at whether to stop
 MOVES = 4000  # moves worked out one by one between two such looks
 
 Load = tuple[int, ...]
-Played = TypeVar("Played")
 Bits = Generator[None, bool | None, None]  # work that pauses now and then; sent True it ends soon
 
 
@@ -83,12 +81,13 @@ class Judge:
         # What one run of buyers costs, in plain sales.
         self.run_cost = max(1.0, spread.mean()) * self.machine.weight
         self.lanes = lanes_of(self.machine)
-        self.buyers = simulate.Buyers(spread, self.machine, seed, self.lanes)
+        make = simulate.Buyers if machine else simulate.buyers_of
+        self.buyers = make(spread, self.machine, seed, self.lanes)
         self.exact: dict[int, float] | None = None
         self.stopped = False
         self._test = Decision(wanted)
         self._sales = 0
-        self._paused = 0.0
+        self._paused = float(self.buyers.drawn)
         self._known: dict[Load, _Played] = {}
 
     @property
@@ -184,13 +183,20 @@ class Judge:
                 yield
 
     def _play_abreast(self, lanes: Lanes, state: int, known: _Played, last: int) -> Bits:
-        counts = self.machine.counts(state)
-        for group in self.buyers.groups(lanes, known.runs, last):
-            clean, sales = yield from self._breathing(Abreast(lanes, counts, group).clean())
+        counts = tuple(self.machine.counts(state))
+        for part in self.buyers.parts(known.runs, last):
+            odd: list[simulate.Run] = []
+            found = self.buyers.plays.get((counts, *part))
+            if found is None:
+                group = self.buyers.group(lanes, *part)
+                found, odd = (yield from Abreast(lanes, counts, group).clean()), group.odd
+                if not odd:
+                    self.buyers.remember((counts, *part), found)
+            clean, sales = found
             self._sales += sales
             known.clean += clean
-            known.runs += len(group.lengths)
-            self._one_by_one(state, known, group.odd)
+            known.runs += part[1] - part[0] - len(odd)
+            self._one_by_one(state, known, odd)
             if self._breath():
                 yield
 
@@ -209,12 +215,23 @@ class Judge:
         if self.lanes is None:
             yield from self._whole(state, self.buyers.some(0, number), tally)
             return tally
-        for group in self.buyers.groups(self.lanes, 0, number):
-            yield from self._breathing(Whole(self.lanes, self.machine.counts(state), group, tally).play())
+        return (yield from self._tally_abreast(self.lanes, state, number, tally))
+
+    def _tally_abreast(self, lanes: Lanes, state: int, number: int,
+                       tally: simulate.Tally) -> Generator[None, bool | None, simulate.Tally]:  # fmt: skip
+        counts, wholes = tuple(self.machine.counts(state)), self.buyers.wholes
+        if (counts, number) in wholes:
+            return wholes[counts, number]
+        for group in self.buyers.groups(lanes, 0, number):
+            yield from Whole(lanes, counts, group, tally).play()
             self._sales += group.sales
             if self._breath():
                 yield
             yield from self._whole(state, group.odd, tally)
+        if not self.buyers.mixed:
+            if len(wholes) >= simulate.WHOLES:
+                wholes.clear()
+            wholes[counts, number] = tally
         return tally
 
     def _whole(self, state: int, runs: Iterable[simulate.Run], tally: simulate.Tally) -> Bits:
@@ -223,17 +240,6 @@ class Judge:
             self._sales += len(run)
             if self._breath():
                 yield
-
-    def _breathing(self, bits: Generator[None, bool | None, Played]) -> Generator[None, bool | None, Played]:
-        """Work with many pauses, with those of them that it is time for."""
-        try:
-            while True:
-                next(bits)
-                if self._breath():
-                    yield
-        except StopIteration as end:
-            answer: Played = end.value
-            return answer
 
     def _breath(self) -> bool:
         """Whether so much was played and drawn since the last pause that it is time for one."""

@@ -17,6 +17,7 @@ from typing import NamedTuple
 
 from .draws import MANY
 from .machine import Machine
+from .settled import Settled
 from .setup import Sale
 
 WIDTHS = (16, 32)  # bits of a lane
@@ -100,6 +101,11 @@ class Lanes:
     def few(self) -> int:
         """So many of the smallest coin make up whatever a larger coin leaves over."""
         return self.units[0] - 1
+
+    @cached_property
+    def settled(self) -> Settled:
+        """What was found out for single lanes."""
+        return Settled(self.machine)
 
     @cached_property
     def _widest(self) -> Frame:

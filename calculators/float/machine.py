@@ -25,7 +25,6 @@ Moved = tuple[int, int, tuple[int, ...], str]
 Move = tuple[int, int, int, int, dict[int, Moved]]
 # Need, step but for the flag of the notes, coins that fall.
 Served = tuple[int, int, tuple[int, ...]]
-Counts = tuple[int, ...]
 REMEMBERED = 200_000  # tube states kept; a phone's memory is the limit
 NEW = 15  # times as much work as looking one up, to serve a sale at a new state of the tubes
 DEAR = 40  # tubes looked at for a payout that take as long as a plain sale, taken over many runs
@@ -71,7 +70,6 @@ class Machine:
         self.moves: list[Move] = list(zip(self.needs, self.steps, range(len(fast)), self._masks,
                                           self._memo, strict=True))  # fmt: skip
         self._known: list[dict[int, Served | None]] = [{} for _ in setup.sales]
-        self._taken: list[dict[Counts, bool]] = [{} for _ in setup.sales]
         self._cuts = [self.layout.pack_tops((*drawn, 0, *filled)) for drawn, filled in map(self._tops, range(len(fast)))]
         self._noted = [sale.notes > 0 for sale in setup.sales]
         self._flag = self.layout.shifts[len(none)]
@@ -154,7 +152,8 @@ class Machine:
         """
         key, known = self.layout.cut(state, self._cuts[number]), self._known[number]
         if key not in known:
-            self._learn()
+            self._learnt = 1 + (_forget(self._known) if self._learnt >= REMEMBERED else self._learnt)
+            self.worked += NEW
             known[key] = self._serve(self.counts(state), self.setup.sales[number], self._wanted[number])
         return known[key]
 
@@ -211,18 +210,9 @@ class Machine:
             filled = [count - out for count, out in zip(filled, paid, strict=True)]
         return filled, falls
 
-    def accepts(self, counts: Counts, number: int) -> bool:
+    def accepts(self, counts: Sequence[int], number: int) -> bool:
         """Whether so many coins let every note of a sale in, by its number."""
-        taken = self._taken[number]
-        if counts not in taken:
-            self._learn()
-            taken[counts] = self._accepts(list(counts), self._wanted[number])
-        return taken[counts]
-
-    def _learn(self) -> None:
-        """Count what is worked out, and forget it all where it becomes too much."""
-        self._learnt = 1 + (_forget((*self._known, *self._taken)) if self._learnt >= REMEMBERED else self._learnt)
-        self.worked += NEW
+        return self._accepts(list(counts), self._wanted[number])
 
     def _accepts(self, counts: list[int], amounts: list[int]) -> bool:
         coins = self.setup.coins

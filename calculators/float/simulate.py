@@ -22,6 +22,7 @@ Z = 3.0  # width of an interval in standard errors: 99.7 %
 
 BLOCK = 32  # runs that are drawn together
 KEPT = 1_500_000  # sales of runs that are kept; a phone's memory is the limit
+PLAYS, WHOLES = 5000, 4  # plays and whole runs that are remembered
 GROUPED = 700_000  # sales of groups that are kept: a dozen bytes each
 ABREAST = 250_000  # sales of a group, about
 SEEDS = 1 << 32  # more blocks than will ever be drawn of one seed
@@ -47,6 +48,11 @@ class Buyers:
         self._blocks: list[list[Any]] = []
         self._groups: dict[tuple[int, int], Group] = {}
         self._kept = self._grouped = 0
+        # What groups gave from so many coins, and whole runs; kept with the runs from one answer to the next.
+        self.plays: dict[tuple[Any, ...], tuple[int, int]] = {}
+        self.wholes: dict[tuple[Any, ...], Tally] = {}
+        self._what = (spread, machine.setup, seed)
+        self.mixed = False  # whether some are to be played one by one: those belong to this machine
         self.drawn = 0  # sales, again each time where they are not kept
 
     def some(self, first: int, number: int) -> Iterator[Any]:
@@ -88,13 +94,27 @@ class Buyers:
         runs = [kinds[first:last] for first, last in cuts]
         return runs if self._packed else [[self._moves[kind - 1] for kind in run] for run in runs]
 
+    def serves(self, spread: Spread, machine: Machine, seed: int) -> bool:
+        """Whether these are the buyers of another machine of the same set-up too."""
+        return not self.mixed and self._what == (spread, machine.setup, seed)
+
+    def remember(self, key: tuple[Any, ...], played: tuple[int, int]) -> None:
+        """Keep what a group gave."""
+        if len(self.plays) >= PLAYS:
+            self.plays.clear()
+        self.plays[key] = played
+
     # -- side by side ----------------------------------------------------------------
 
     def groups(self, lanes: Lanes, first: int, last: int) -> Iterator[Group]:
         """Runs from one on up to another, in groups that are the same for every float."""
+        return (self.group(lanes, *part) for part in self.parts(first, last))
+
+    def parts(self, first: int, last: int) -> Iterator[tuple[int, int]]:
+        """Where those groups begin and end."""
         while first < last:
             end = min(last, self._edge(first))
-            yield self._group(lanes, first, end)
+            yield first, end
             first = end
 
     def _edge(self, first: int) -> int:
@@ -104,14 +124,33 @@ class Buyers:
             wide *= 2
         return max(LEAST, 1 << first.bit_length()) if first < wide else (first // wide + 1) * wide
 
-    def _group(self, lanes: Lanes, first: int, last: int) -> Group:
+    def group(self, lanes: Lanes, first: int, last: int) -> Group:
+        """One of those groups."""
         found = self._groups.get((first, last))
         if found is None:
             found = Group(lanes, list(self.some(first, last - first)))
+            self.mixed = self.mixed or bool(found.odd)
             if self._grouped < GROUPED:
                 self._groups[first, last] = found
                 self._grouped += found.all_sales
         return found
+
+
+_LAST: list[Buyers] = []  # those of the last answer that was worked out, for the next one; never more than one
+
+
+def buyers_of(spread: Spread, machine: Machine, seed: int, lanes: Lanes | None) -> Buyers:
+    """The buyers of a set-up: those of the last answer again where they are the same ones.
+
+    What is kept of them changes no answer, nor what a search believes it has cost: a play that is remembered counts
+    as if it had been played.
+    """
+    if lanes and _LAST and _LAST[0].serves(spread, machine, seed):
+        return _LAST[0]
+    made = Buyers(spread, machine, seed, lanes)
+    if lanes:
+        _LAST[:] = [made]
+    return made
 
 
 def first_refusal(machine: Machine, state: int, run: Run) -> int:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from tools.book.data import OperatorData
     from tools.book.tables import Row
 
+Coins = tuple[tuple[str, str], ...]  # each coin with its whole rolls
 # Of a day's key: sites without visiting days come last.
 NO_DAY = week.FORTNIGHT
 
@@ -45,7 +46,7 @@ class Visit:
     since: float
     until: float
     goods: tuple[Goods, ...]
-    coins: tuple[tuple[str, str], ...]
+    coins: Coins
     lasts: str
     first: str
     short: bool
@@ -64,7 +65,9 @@ def of_site(data: OperatorData, key: str) -> tuple[Visit, ...]:
 @functools.lru_cache(maxsize=2_000)
 def _of_site(data: OperatorData, key: str) -> tuple[Visit, ...]:
     site = data.row("sites", key)
-    return tuple(_visit(data, site, *each) for each in times(site))
+    found = times(site)
+    coins = _coins(data, key) if found else ()
+    return tuple(_visit(data, site, coins, *each) for each in found)
 
 
 def times(site: Row) -> list[tuple[int, float, float]]:
@@ -88,7 +91,7 @@ def _question(data: OperatorData, key: str, since: float, until: float) -> Quest
     return asking.question(data, "restock", {**inputs, "days": f"{since:g}", "cover": f"{until:g}"})
 
 
-def _visit(data: OperatorData, site: Row, day: int, since: float, until: float) -> Visit:
+def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, until: float) -> Visit:
     key = site.typed["key"]
     report: dict[str, Any] = data.answers.ask(_question(data, key, since, until))
     tables = {each["key"]: [dict(zip(each["keys"], row, strict=True)) for row in each["rows"]] for each in report["tables"]}
@@ -99,10 +102,10 @@ def _visit(data: OperatorData, site: Row, day: int, since: float, until: float) 
     lasts = next(value for value in report["values"] if value["key"] == "next_visit")
     short = lasts["inner"] is not None and lasts["inner"] < since
     first = next((row["name"] for row in tables.get("selections", [])), "")
-    return Visit(site, day, since, until, goods, _coins(data, key), lasts["text"], first, short)
+    return Visit(site, day, since, until, goods, coins, lasts["text"], first, short)
 
 
-def _coins(data: OperatorData, key: str) -> tuple[tuple[str, str], ...]:
+def _coins(data: OperatorData, key: str) -> Coins:
     """Each coin with its whole rolls that fill the tubes again, as the float has them."""
     report = asking.report(data, "float", data.prefill("float", {"site": key}))
     rows = (dict(zip(each["keys"], row, strict=True)) for each in report["tables"] if each["key"] == "next" for row in each["rows"])

@@ -180,3 +180,59 @@ def test_more_kinds_than_a_byte_holds_are_played_one_by_one() -> None:
     count = spread.first + bisect(steps, draw())
     kinds = draws.steps(spec.weights)
     assert [move[2] for move in run] == [bisect(kinds, draw()) for _ in range(count)]
+
+
+def asked(spec: Spec, counts: dict[int, int], wanted: float = 0.9, mean: float = 14.0, seed: int = 3) -> tuple[Judge, Any]:
+    """What a judge says, and what it believes that it has cost."""
+    judge = Judge(spec.setup(), chain.poisson(mean), wanted, seed)
+    told = [at_once(judge.decide(ordered(counts), 40_000)), at_once(judge.rough(ordered(counts))), judge.played]
+    return judge, (told, at_once(judge.tally(ordered(counts))))
+
+
+def test_what_is_kept_of_the_last_answer_changes_none() -> None:
+    """Buyers, plays and whole runs of the same cabinet are used again: to the last number what a new judge says."""
+    spec = Spec({25: 60, 10: 60, 5: 60}, [125, 150], [("note", 125, 100), ("note", 150, 500), ("coins", 125, {25: 5})], [3.0, 1.0, 2.0])
+    counts, fewer = {25: 24, 10: 20, 5: 20}, {25: 20, 10: 20, 5: 20}
+    simulate._LAST.clear()
+    first, fresh = asked(spec, counts)
+    again, same = asked(spec, counts)
+    assert again.buyers is first.buyers
+    assert same == fresh
+    warm = [asked(spec, fewer), asked(spec, counts, 0.7)]
+    assert all(judge.buyers is first.buyers for judge, _ in warm)
+    for (_, said), (less, wanted) in zip(warm, ((fewer, 0.9), (counts, 0.7)), strict=True):
+        simulate._LAST.clear()
+        judge, anew = asked(spec, less, wanted)
+        assert judge.buyers is not first.buyers
+        assert said == anew
+    smaller = Spec({**spec.caps, 5: 50}, spec.prices, spec.kinds, spec.weights)
+    for changed in ({"seed": 4}, {"mean": 15.0}, {"spec": smaller}):
+        other, _ = asked(**{"spec": spec, "counts": counts, **changed})
+        assert other.buyers is not judge.buyers
+        assert [other.buyers] == simulate._LAST
+
+
+def test_buyers_who_may_fill_a_box_are_not_kept() -> None:
+    """Their runs belong to one machine, which remembers what it has worked out."""
+    spec = Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5})], [1.0, 1.0], note_cap=9)
+    judge, said = asked(spec, {25: 30, 5: 30})
+    assert judge.buyers.mixed
+    again, same = asked(spec, {25: 30, 5: 30})
+    assert again.buyers is not judge.buyers
+    assert said == same
+
+
+def test_what_is_remembered_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plays, whole runs and groups: all are forgotten or not kept beyond their number, and nothing is said differently."""
+    spec = Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5})], [1.0, 1.0])
+    loads = [{25: count, 5: 30} for count in (5, 10, 15, 20, 25, 30)]
+    simulate._LAST.clear()
+    plenty = [asked(spec, load)[1] for load in loads]
+    for name, most in (("PLAYS", 3), ("WHOLES", 2), ("GROUPED", 0)):
+        monkeypatch.setattr(simulate, name, most)
+    simulate._LAST.clear()
+    assert [asked(spec, load)[1] for load in loads] == plenty
+    [kept] = simulate._LAST
+    assert len(kept.plays) <= 3
+    assert len(kept.wholes) <= 2
+    assert len(kept._groups) <= 1
