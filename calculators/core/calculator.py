@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, field
 from typing import Any
 
 from . import rules as rule_sets
+from . import whole
 from .bounds import Bounds, Filling
 from .errors import Contradiction, InputError, InputErrors
 from .fields import Log, Quantity, Record, Rows, is_unknown
@@ -119,7 +120,8 @@ class Calculator:
         inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
         self._agree(inputs, request.get("inputs") or {}, setting)
         work = yield from self._solving(inputs, setting)
-        bounds = Bounds(work, lambda filling: self._filled(inputs, filling, setting))
+        bounds = Bounds(work, lambda filling: self._filled(inputs, filling, setting),
+                        lambda filling: self._agrees(inputs, filling, setting))  # fmt: skip
         if self.probe:
             bounds.settle()
         if self.finish:
@@ -138,6 +140,11 @@ class Calculator:
         if errors:
             raise InputErrors(errors)
 
+    def _agrees(self, inputs: Record, filling: Filling, setting: Setting) -> bool:
+        """Whether a filling of blanks contradicts nothing that is given."""
+        found = () if self.contradictions is None else self.contradictions(inputs.changed(filling), setting.show)
+        return not any(found)
+
     def _filled(self, inputs: Record, filling: Filling, setting: Setting) -> Work:
         """The sheet with some blanks filled in."""
         return finish(self._solving(inputs.changed(filling), setting, again=True))
@@ -152,8 +159,11 @@ class Calculator:
     def _report(self, work: Work, inputs: Record, setting: Setting, bounds: Bounds) -> dict[str, Any]:
         show = setting.show
         looser = [rule for rule in work.used.values() if rule.looser_than]
-        outcome = overall(work.checks, ["caution" for _ in looser[:1]])
-        decisive = deciding(work.checks, outcome)
+        more = ["caution" for _ in looser[:1]]
+        outcome = overall(work.checks, more)
+        together = whole.decide(bounds, more) if self.probe and outcome == "unknown" else None
+        outcome = together.outcome if together else outcome
+        decisive = None if together else deciding(work.checks, outcome)
         next_path = self._next_measurement(work, bounds)
         return {
             "calculator": self.name, "title": self.title, "version": self.version,
@@ -162,7 +172,7 @@ class Calculator:
                             if rule.status == rule_sets.OWN),
             "looser": [_looser(rule) for rule in looser],
             "outcome": outcome, "word": OUTCOME_WORDS[outcome], "sign": OUTCOME_SIGNS[outcome],
-            **_headline(outcome, decisive),
+            **_headline(outcome, decisive, together.text if together else "Nothing could be checked yet."),
             "tightest": None if decisive is None else work.checks.index(decisive),
             "caution": self.caution, "actions": _actions(work, next_path),
             "values": [_value_dict(value, show) for value in work.values],
@@ -268,11 +278,11 @@ def _looser(rule: Rule) -> str:
             f"Reason: {rule.reason}. Decided by: {rule.decided_by}.")  # fmt: skip
 
 
-def _headline(outcome: str, decisive: Check | None) -> dict[str, str]:
+def _headline(outcome: str, decisive: Check | None, else_: str) -> dict[str, str]:
     """The first sentence, whole and in parts: ``decides`` says what the word rests on, ``brief`` in few words."""
     word = OUTCOME_WORDS[outcome]
     if decisive is None:
-        decides = rest = brief = "Nothing could be checked yet."
+        decides = rest = brief = else_
     else:
         decides = f"{decisive.place} – {decisive.text}"
         rest = f"{'Tightest' if outcome == 'pass' else 'Decides'}: {decides}"

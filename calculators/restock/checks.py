@@ -58,7 +58,8 @@ def _date(inputs: Inputs, work: Work, each: Selection) -> None:
                      good="It was looked through at the last visit.")  # fmt: skip
         return
     life: Number = each.life
-    if each.stock is None and inputs.days is not None and each.life < inputs.days:
+    read = inputs.stocked == "filled" and each.row.on_hand is None and each.row.life_left is not None
+    if each.stock is None and not read and inputs.days is not None and each.life < inputs.days:
         life, needs = None, [each.path("on_hand"), *needs]
     work.check("date", life, inputs.days, at=each.name, needs=needs, instead=OUT,
                mend=None if life is None else work.mend("days", life, "at most", how=OUT))  # fmt: skip

@@ -67,8 +67,9 @@ class Judge:
         asked = tuple(needs)
         if said == LOST and self.inputs.anchored is None:
             value, asked = None, ("anchored", "anchor_paper")
-        self.work.check(key, value, found.limit, at=at, tolerance=found.off, needs=asked, note=note,
-                        mend=mend or self.anchor(), instead=ENGINEER, soft=bool(self.inputs.anchored))  # fmt: skip
+        made = self.work.check(key, value, found.limit, at=at, tolerance=found.off, needs=asked, note=note,
+                               mend=mend or self.anchor(), instead=ENGINEER, soft=bool(self.inputs.anchored))  # fmt: skip
+        made.mild = bool(self.inputs.anchored)  # held by anchors it is never a stop, whatever else is measured
 
     def anchor(self) -> Mend | None:
         """Anchors by an engineer, as a change of inputs."""

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import copy
 import fnmatch
+import itertools
 import random
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -20,6 +21,7 @@ import calculators
 from calculators.core import Calculator, rules
 from calculators.core.report import OUTCOMES
 from tests.support import pairs
+from tests.support.fillings import Turns, drawn, fill
 from tests.support.pairs import Inputs, Place
 
 from .test_worse import toml
@@ -30,7 +32,7 @@ CASES: list[dict[str, Any]] = tomllib.loads(
 # Requests of each calculator; each is tried with up to three blanks. Raise for a long run.
 REQUESTS = {"float": 3, "plan": 4, "circuit": 60, "spiral": 16}
 OTHERS = 80
-FILLINGS = 36
+BASES = 3  # fillings beside which turns are looked for
 HIDES, OPEN = "hides", "open"
 each = pytest.mark.parametrize("name", calculators.NAMES)
 
@@ -81,23 +83,11 @@ class Sheets:
         return None if result is None else str(result["outcome"])
 
 
-def fill(inputs: Inputs, filling: Inputs) -> Inputs:
-    """The inputs with blanks filled in."""
-    for path, value in filling.items():
-        inputs = pairs.put(inputs, path, value)
-    return inputs
-
-
-def fillings(blanks: list[Place], inputs: Inputs, rng: random.Random, rule_set: str) -> Iterator[Inputs]:
-    """What stood there, all ends at once and crosswise, every option, then values drawn at random."""
-    yield {place.path: pairs.get(inputs, place.path) for place in blanks}
-    options = [pairs.ends(place.field, rule_set) or [pairs.get(inputs, place.path)] for place in blanks]
-    for number in range(max(len(words) for words in options)):
-        for shift in range(2):
-            yield {place.path: words[(number + shift * at) % len(words)]
-                   for at, (place, words) in enumerate(zip(blanks, options, strict=True))}  # fmt: skip
-    for _ in range(FILLINGS):
-        yield {place.path: pairs.any_value(place.field, rng, rule_set) for place in blanks}
+def fillings(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Random, rule_set: str) -> list[Inputs]:
+    """All that is tried in the blanks of a request."""
+    tries = list(drawn(blanks, inputs, rng, rule_set))
+    cleared = fill(inputs, dict.fromkeys(place.path for place in blanks))
+    return [*tries, *Turns(sheets.calculator, rule_set).near(cleared, blanks, tries, BASES)]
 
 
 def search(name: str, count: int, first: int = 0) -> Iterator[Blank]:
@@ -125,13 +115,17 @@ def _tried(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Rand
     if any(_emptied(cleared, path) for path in paths):
         return
     outcome = sheets.blank(cleared, rule_set)
-    tries = list(fillings(blanks, inputs, rng, rule_set))
+    tries = list(drawn(blanks, inputs, rng, rule_set))
+    turns = Turns(sheets.calculator, rule_set)
     if outcome in ("pass", "caution") and not exempt(name, keys, HIDES):
-        worse = _worse(sheets, cleared, tries, rule_set, outcome)
+        worse = _worse(sheets, cleared, itertools.chain(tries, turns.near(cleared, blanks, tries, 1)), rule_set, outcome)
         if worse:
             yield Blank(name, HIDES, keys, rule_set, paths, cleared, (worse[0],), f"{outcome} with blanks, {worse[1]} filled")
     if outcome == "unknown" and not exempt(name, keys, OPEN):
         alike = _alike(sheets, cleared, tries, rule_set)
+        if alike:  # only then is it worth looking where something turns
+            tries += turns.near(cleared, blanks, tries, BASES)
+            alike = _alike(sheets, cleared, tries, rule_set)
         if alike:
             yield Blank(name, OPEN, keys, rule_set, paths, cleared, tuple(tries), f"not known yet, {alike} whatever fills it")
 
@@ -141,7 +135,7 @@ def _emptied(cleared: Inputs, path: str) -> bool:
     return "." in path and not pairs.get(cleared, path.rpartition(".")[0])
 
 
-def _worse(sheets: Sheets, cleared: Inputs, tries: list[Inputs], rule_set: str, outcome: str) -> tuple[Inputs, str] | None:
+def _worse(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: str, outcome: str) -> tuple[Inputs, str] | None:
     """A filling that comes out worse than the blank."""
     for filling in tries:
         found = sheets.filled(fill(cleared, filling), rule_set, outcome)
@@ -214,7 +208,7 @@ def test_every_exception_is_needed() -> None:
         tries = [case["filling"]]
         if case["fault"] == OPEN:
             blank = [place for place in pairs.places(sheets.calculator.inputs, case["inputs"], blank=True) if place.path in case["paths"]]
-            tries += list(fillings(blank, fill(case["inputs"], case["filling"]), random.Random("needed"), case["rules"]))
+            tries += fillings(sheets, blank, fill(case["inputs"], case["filling"]), random.Random("needed"), case["rules"])
         found = Blank(case["calculator"], case["fault"], (), case["rules"], tuple(case["paths"]), case["inputs"], tuple(tries), "")
         if not still(found, case["inputs"], sheets):
             idle.append((case["calculator"], case["input"], case["fault"]))
@@ -229,5 +223,5 @@ def test_the_search_finds_a_blank_that_hides() -> None:
     sheets = Sheets("level")
     assert sheets.blank(case, "us") == "pass"
     place = next(each_ for each_ in pairs.places(sheets.calculator.inputs, case) if each_.path == "rocks")
-    assert _worse(sheets, fill(case, {"rocks": None}), list(fillings([place], case, random.Random(1), "us")), "us", "pass")
+    assert _worse(sheets, fill(case, {"rocks": None}), fillings(sheets, [place], case, random.Random(1), "us"), "us", "pass")
     assert sheets.blank(fill(case, {"rocks": None}), "us") == "unknown"

@@ -6,6 +6,7 @@ example that shows it: an entry whose example does not improve any more must be 
 
 from __future__ import annotations
 
+import json
 import random
 import tomllib
 from collections.abc import Iterator
@@ -60,7 +61,7 @@ def toml(value: Any) -> str:
         return "{ " + ", ".join(f"{key} = {toml(each_)}" for key, each_ in named.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(toml(each_) for each_ in value) + "]"
-    return f'"{value}"' if isinstance(value, str) else repr(value)
+    return json.dumps(value, ensure_ascii=False) if isinstance(value, str) else repr(value)
 
 
 def better(before: dict[str, Any], after: dict[str, Any]) -> Iterator[tuple[str, str, str]]:

@@ -175,6 +175,70 @@ def test_too_many_corners_stay_unknown() -> None:
     assert CORNERS == 2**4
 
 
+class Parcel(Record):
+    """Something to post: what is blank may make other blanks matter, and may not contradict what is given."""
+
+    kind = Choice("Kind", {"letter": "Letter", "box": "Box"})
+    box = Quantity("Box", kind="mass", least=0, most=30, worse="more")
+    inside = Quantity("Goods in it", kind="mass", least=0, most=30, ends=True)
+    sealed = Flag("Sealed")
+    stamped = Flag("Stamped", worse=("yes", "no"))
+    color = Quantity("Color", kind="ratio")
+
+
+def post(inputs: Any, work: Work) -> None:
+    """A letter weighs nothing; a box as told, of 20; goods of 10."""
+    mass = {"letter": 0.0, "box": inputs.box}.get(inputs.kind)
+    work.check("mass", mass, 20.0, needs=("kind", *(("box",) if inputs.kind == "box" else ()), "color"))
+    work.check("inside", inputs.inside, 10.0, needs=("inside",))
+    work.verdict("sealed", inputs.sealed, needs=("sealed",))
+
+
+_POSTED = ("mass", "inside", "sealed")
+POST = Calculator(
+    "post", "Post", "", "", Parcel, (), tuple(CheckSpec(key, key.capitalize(), "ratio", "at most") for key in _POSTED), post, {},
+    contradictions=lambda inputs, units: [
+        *([Contradiction(("box", "inside"), "More than all of it.")] if None not in (inputs.box, inputs.inside) and inputs.inside > inputs.box else []),
+        *([Contradiction(("stamped", "sealed"), "First sealed, then stamped.")] if inputs.stamped and inputs.sealed is False else [])],
+)  # fmt: skip
+
+
+def posted(**inputs: Any) -> dict[str, dict[str, Any]]:
+    return {check["key"]: check for check in POST.run({"units": "si", "inputs": inputs})["checks"]}
+
+
+def outcome_of(key: str, **inputs: Any) -> str:
+    return str(posted(**inputs)[key]["outcome"])
+
+
+def test_what_a_filling_asks_for_is_its_whole_range_too() -> None:
+    """A letter passes; a box passes only if it is light, and its mass has no bearing on a letter."""
+    assert outcome_of("mass", kind="letter") == "pass"
+    assert outcome_of("mass", box=19) == "pass"
+    assert outcome_of("mass", box=21) == "unknown"
+    assert outcome_of("mass") == "unknown"
+    assert outcome_of("mass", kind="box") == "unknown"
+
+
+def test_a_blank_of_which_nothing_is_known_may_be_nothing_that_counts() -> None:
+    """The color stands among the needs, has no ends, and changes no answer."""
+    assert "color" in posted()["mass"]["needs"]
+    assert outcome_of("mass", box=19) == "pass"
+
+
+@pytest.mark.parametrize(("box", "expected"), [(30, "unknown"), (10.1, "unknown"), (10, "pass"), (5, "pass")])
+def test_a_blank_goes_only_as_far_as_nothing_contradicts_it(box: float, expected: str) -> None:
+    """No more goods than the box weighs in all: of 10 and less, all that may be in it will do."""
+    assert outcome_of("inside", box=box) == expected
+
+
+def test_a_word_that_contradicts_what_is_given_is_left_out() -> None:
+    """What is stamped was sealed."""
+    assert outcome_of("sealed") == "unknown"
+    assert outcome_of("sealed", stamped=True) == "pass"
+    assert outcome_of("sealed", stamped=False) == "unknown"
+
+
 def test_the_measurement_that_decides_is_named() -> None:
     """The plank decides a load of 30; the angle decides nothing that its ends show."""
     result = PLANK.run({"units": "si", "inputs": {"load": 30, "wet": False, "wood": "oak"}})

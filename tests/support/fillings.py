@@ -1,0 +1,111 @@
+"""What may stand in blanks: ends, every option, values at random, and those at which something turns."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from calculators.core import Calculator, Quantity, Record, rules
+from calculators.core.errors import InputErrors
+from calculators.core.fields import Count, Field, Money
+from calculators.core.reading import read_record
+from calculators.core.units import Units
+
+from . import pairs
+from .inputs import METRIC, typed
+from .pairs import Inputs, Place
+
+FILLINGS = 36
+HALVINGS = 24
+Result = Mapping[str, Any]
+
+
+def fill(inputs: Inputs, filling: Inputs) -> Inputs:
+    """The inputs with blanks filled in."""
+    for path, value in filling.items():
+        inputs = pairs.put(inputs, path, value)
+    return inputs
+
+
+def drawn(blanks: list[Place], inputs: Inputs, rng: random.Random, rule_set: str) -> Iterator[Inputs]:
+    """What stood there, all ends at once and crosswise, every option, then values drawn at random."""
+    yield {place.path: pairs.get(inputs, place.path) for place in blanks}
+    options = [pairs.ends(place.field, rule_set) or [pairs.get(inputs, place.path)] for place in blanks]
+    for number in range(max(len(words) for words in options)):
+        for shift in range(2):
+            yield {place.path: words[(number + shift * at) % len(words)]
+                   for at, (place, words) in enumerate(zip(blanks, options, strict=True))}  # fmt: skip
+    for _ in range(FILLINGS):
+        yield {place.path: pairs.any_value(place.field, rng, rule_set) for place in blanks}
+
+
+class Turns:
+    """Fillings at the borders of what contradicts nothing, where a check turns, and between two such places."""
+
+    def __init__(self, calculator: Calculator, rule_set: str) -> None:
+        self.calculator, self.rules = calculator, rules.load(rule_set)
+        self.run, self.rule_set = pairs.runner(calculator, bounds=False), rule_set
+
+    def near(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs], bases: int) -> Iterator[Inputs]:
+        """Such fillings along each measure, beside the first so many fillings that contradict nothing."""
+        numbers = [place for place in blanks if isinstance(place.field, Quantity) and None not in (place.field.least, place.field.most)]
+        fitting = itertools.islice((filling for filling in tries if self._fits(cleared, filling)), bases if numbers else 0)
+        for base, place in itertools.product(fitting, numbers):
+            yield from self._along(cleared, base, place)
+
+    def _along(self, cleared: Inputs, base: Inputs, place: Place) -> Iterator[Inputs]:
+        low, high = (self._border(cleared, base, place, end) for end in (place.field.least, place.field.most))
+        sheets = [self.run(fill(cleared, self._with(base, place, end)), self.rule_set) for end in (low, high)]
+        shares = _crossings(*sheets) if sheets[0] and sheets[1] else []
+        between = [(one + other) / 2 for one, other in itertools.pairwise([0.0, *shares, 1.0])] if shares else []
+        for share in (0.0, 1.0, *shares, *between):
+            yield self._with(base, place, low + (high - low) * share)
+        beside = {*(value for sheet in sheets for value in _limits(sheet, place.field)), *self._given(cleared, place.field)}
+        yield from (self._with(base, place, value) for value in sorted(beside) if low <= value <= high)
+
+    def _given(self, cleared: Inputs, field: Field) -> Iterator[float]:
+        """What is given of the same kind: one may only do where it is just as much as another."""
+        for place in pairs.places(self.calculator.inputs, cleared):
+            if type(place.field) is type(field) and place.field.kind == field.kind:
+                yield float(place.field.read(pairs.get(cleared, place.path), "si"))
+
+    def _with(self, base: Inputs, place: Place, value: float) -> Inputs:
+        return {**base, place.path: typed(place.field, value)}
+
+    def _border(self, cleared: Inputs, base: Inputs, place: Place, end: float) -> float:
+        """How far one may go from a filling toward an end of the field without a contradiction."""
+        here = float(place.field.read(base[place.path], "si"))
+        if self._fits(cleared, self._with(base, place, end)):
+            return end
+        for _ in range(HALVINGS):
+            middle = (here + end) / 2
+            here, end = (middle, end) if self._fits(cleared, self._with(base, place, middle)) else (here, middle)
+        return round(here) if isinstance(place.field, (Count, Money)) else here
+
+    def _fits(self, cleared: Inputs, filling: Inputs) -> bool:
+        try:
+            read: Record = read_record(self.calculator.inputs, fill(cleared, filling), "si")
+        except InputErrors:
+            return False
+        found = self.calculator.contradictions
+        return found is None or not any(found(read, Units("si", rules=self.rules)))
+
+
+def _limits(sheet: Result | None, field: Field) -> Iterator[float]:
+    """The limits of what a blank may be compared with itself."""
+    for check in sheet["checks"] if sheet else ():
+        if check["limit"] is not None and check["unit"] == METRIC.unit(field.kind):
+            yield METRIC.inner(check["limit"], field.kind)
+
+
+def _crossings(before: Result, after: Result) -> list[float]:
+    """Where checks turn between two sheets, were each straight, as shares of the way."""
+    others = {(check["key"], check["at"]): check["margin"] for check in after["checks"]}
+    found = set()
+    for check in before["checks"]:
+        one, other = check["margin"], others.get((check["key"], check["at"]))
+        if one is not None and other is not None and one * other < 0:
+            found.add(one / (one - other))
+    return sorted(found)
