@@ -73,6 +73,18 @@ def better(before: dict[str, Any], after: dict[str, Any]) -> Iterator[tuple[str,
             yield check["key"], check["outcome"], other["outcome"]
 
 
+def compared(name: str, before: Inputs, after: Inputs, rule_set: str) -> set[tuple[str, str, str]]:
+    """What comes out better, blanks decided where they can be if the plain sheets differ for want of one."""
+    found: set[tuple[str, str, str]] = set()
+    for bounds in (False, True):
+        run = pairs.runner(calculators.get(name), bounds=bounds)
+        sheets = run(before, rule_set), run(after, rule_set)
+        found = set(better(*sheets)) if sheets[0] and sheets[1] else set()
+        if not any(became == "unknown" for _, _, became in found):
+            break
+    return found
+
+
 def _failed_softly(check: dict[str, Any], other: dict[str, Any]) -> bool:
     """A check that fails to “take care” at worst: what was open and now surely fails got no better."""
     short = other.get("margin") is None or other["margin"] < 0
@@ -91,8 +103,10 @@ def search(calculator: Calculator, count: int, first: int = 0) -> Iterator[Bette
         rng = random.Random(f"worse {calculator.name} {seed}")
         for place in (rng.choice(declared) for _ in range(MOVES)):
             to = pairs.worsened(place.field, pairs.get(inputs, place.path), rng)
-            after = None if to is None else run(pairs.put(inputs, place.path, to), rule_set)
-            for check, was, became in better(before, after) if after else ():
+            changed = pairs.put(inputs, place.path, to)
+            after = None if to is None else run(changed, rule_set)
+            found = any(better(before, after)) if after else False
+            for check, was, became in sorted(compared(calculator.name, inputs, changed, rule_set)) if found else ():
                 yield Better(calculator.name, place.key, check, rule_set, place.path, to, inputs, was, became)
 
 
@@ -109,9 +123,7 @@ def least(found: Better) -> Better:
 
 def improved(name: str, inputs: Inputs, path: str, to: Any, rule_set: str) -> set[str]:
     """The checks that come out better when one input is changed."""
-    run = pairs.runner(calculators.get(name), bounds=False)
-    before, after = run(inputs, rule_set), run(pairs.put(inputs, path, to), rule_set)
-    return {check for check, *_ in better(before, after)} if before and after else set()
+    return {check for check, *_ in compared(name, inputs, pairs.put(inputs, path, to), rule_set)}
 
 
 @each
