@@ -27,6 +27,7 @@ CORNERS = 16
 RUNS = 40
 NAMED = 3
 HALVINGS = 40  # the last one moves an end by nothing that anybody measures
+GRID = 24  # values tried for one that contradicts nothing
 
 
 class Bounds:
@@ -122,9 +123,10 @@ class Bounds:
         if isinstance(field, Choice):
             return tuple(word for word in ends if self.allowed({path: word})) or ends
         fit = [self.allowed({path: end}) for end in ends]
-        if fit[0] == fit[1]:
+        inner = next((value for value in _grid(field, ends) if self.allowed({path: value})), None) if not all(fit) else None
+        if inner is None:
             return ends
-        return (ends[0], self._border(path, field, *ends)) if fit[0] else (self._border(path, field, *ends[::-1]), ends[1])
+        return tuple(end if fits else self._border(path, field, inner, end) for end, fits in zip(ends, fit, strict=True))
 
     def _border(self, path: str, field: Field, fits: Any, not_: Any) -> Any:
         """How far a blank may go from an end that fits to one that does not: all that fits is one stretch."""
@@ -161,6 +163,13 @@ class Bounds:
         told.mend = order[0].mend
         told.needs = ()
         return told
+
+
+def _grid(field: Field, ends: tuple[Any, ...]) -> Iterator[Any]:
+    """Values from one end of a range to the other, both among them."""
+    for number in range(GRID + 1):
+        value = ends[0] + (ends[1] - ends[0]) * number / GRID
+        yield round(value) if isinstance(field, (Count, Money)) else value
 
 
 def _margin(check: Check) -> float:

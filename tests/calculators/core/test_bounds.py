@@ -198,7 +198,8 @@ _POSTED = ("mass", "inside", "sealed")
 POST = Calculator(
     "post", "Post", "", "", Parcel, (), tuple(CheckSpec(key, key.capitalize(), "ratio", "at most") for key in _POSTED), post, {},
     contradictions=lambda inputs, units: [
-        *([Contradiction(("box", "inside"), "More than all of it.")] if None not in (inputs.box, inputs.inside) and inputs.inside > inputs.box else []),
+        *([Contradiction(("box", "inside"), "More than all of it, or much less.")] if None not in (inputs.box, inputs.inside)
+          and not inputs.box - 9 <= inputs.inside <= inputs.box else []),
         *([Contradiction(("stamped", "sealed"), "First sealed, then stamped.")] if inputs.stamped and inputs.sealed is False else [])],
 )  # fmt: skip
 
@@ -226,9 +227,10 @@ def test_a_blank_of_which_nothing_is_known_may_be_nothing_that_counts() -> None:
     assert outcome_of("mass", box=19) == "pass"
 
 
-@pytest.mark.parametrize(("box", "expected"), [(30, "unknown"), (10.1, "unknown"), (10, "pass"), (5, "pass")])
+@pytest.mark.parametrize(("box", "expected"), [(30, "stop"), (19.1, "stop"), (19, "unknown"), (10.1, "unknown"), (10, "pass"), (5, "pass")])
 def test_a_blank_goes_only_as_far_as_nothing_contradicts_it(box: float, expected: str) -> None:
-    """No more goods than the box weighs in all: of 10 and less, all that may be in it will do."""
+    """No more goods than the box weighs in all, and at most 9 for the box itself: of 10 and less, all that may be in it will
+    do, and of more than 19 nothing."""
     assert outcome_of("inside", box=box) == expected
 
 
