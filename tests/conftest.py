@@ -3,6 +3,7 @@
 import os
 import shutil
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from hypothesis import settings
@@ -19,6 +20,25 @@ ROOT = Path(__file__).parent.parent
 # question and of all that answers it: no test has to work it out again.
 KEPT = build.answers(place.of(None))
 setattr(data, "Answers", lambda: KEPT)  # noqa: B010 - a class in the eyes of mypy
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """How far the searches of `test_worse.py` and `test_blanks.py` go: few requests in the checks, thousands where asked."""
+    parser.addoption("--requests", type=int, default=0, metavar="N", help="requests of each calculator (0: as few as the checks take)")
+    parser.addoption("--first", type=int, default=0, metavar="SEED", help="the seed of the first of them (0)")
+
+
+class Far(NamedTuple):
+    """How many requests a search tries of each calculator, 0 for its own number, and the seed of the first."""
+
+    requests: int
+    first: int
+
+
+@pytest.fixture(scope="session")
+def far(request: pytest.FixtureRequest) -> Far:
+    """What was asked for on the command line."""
+    return Far(request.config.getoption("--requests"), request.config.getoption("--first"))
 
 
 @pytest.fixture(scope="session")

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from . import maths
 from .inputs import EIGHTH, Inputs, ReadingRow
-from .legs import Leg
+from .legs import Leg, leg_needs
 from .maths import Plane, Reading
 
 Number = float | None
@@ -194,6 +194,8 @@ def reading_needs(inputs: Inputs) -> list[str]:
             continue
         path = f"readings.{number}"
         needs.append(f"{path}.high")
+        if row.high not in (None, *SIDES):  # corner to corner is a direction of the legs
+            needs += leg_needs(inputs)
         if row.high not in LEVEL:
             needs.append(f"{path}.{kind(row)}")
         if kind(row) == "divisions" and inputs.vial_arc is None:

@@ -24,15 +24,15 @@ from tests.support import pairs
 from tests.support.fillings import Turns, drawn, fill
 from tests.support.pairs import Inputs, Place
 
+from ..conftest import Far
 from .test_worse import toml
 
 CASES: list[dict[str, Any]] = tomllib.loads(
     (Path(__file__).parents[1] / "cases" / "blanks.toml").read_text(encoding="utf-8")
 ).get("case", [])
-# Requests of each calculator; each is tried with up to three blanks. Raise for a long run.
+# Requests of each calculator; each is tried with up to three blanks. `--requests` takes more.
 REQUESTS = {"float": 3, "plan": 4, "circuit": 60, "spiral": 16}
 OTHERS = 80
-BASES = 3  # fillings beside which turns are looked for
 HIDES, OPEN = "hides", "open"
 each = pytest.mark.parametrize("name", calculators.NAMES)
 
@@ -87,7 +87,7 @@ def fillings(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Ra
     """All that is tried in the blanks of a request."""
     tries = list(drawn(blanks, inputs, rng, rule_set))
     cleared = fill(inputs, dict.fromkeys(place.path for place in blanks))
-    return [*tries, *Turns(sheets.calculator, rule_set).near(cleared, blanks, tries, BASES)]
+    return [*tries, *Turns(sheets.calculator, rule_set).closer(cleared, blanks, tries)]
 
 
 def search(name: str, count: int, first: int = 0) -> Iterator[Blank]:
@@ -124,7 +124,7 @@ def _tried(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Rand
     if outcome == "unknown" and not exempt(name, keys, OPEN):
         alike = _alike(sheets, cleared, tries, rule_set)
         if alike:  # only then is it worth looking where something turns
-            tries += turns.near(cleared, blanks, tries, BASES)
+            tries += turns.closer(cleared, blanks, tries)
             alike = _alike(sheets, cleared, tries, rule_set)
         if alike:
             yield Blank(name, OPEN, keys, rule_set, paths, cleared, tuple(tries), f"not known yet, {alike} whatever fills it")
@@ -191,9 +191,10 @@ def key_of(path: str) -> str:
 
 
 @each
-def test_a_blank_hides_nothing_and_keeps_nothing_open(name: str) -> None:
+def test_a_blank_hides_nothing_and_keeps_nothing_open(name: str, far: Far) -> None:
     """Never go or take care where some filling is worse; never not known yet where all fillings agree."""
-    each_once = {(found.fault, found.keys): found for found in search(name, REQUESTS.get(name, OTHERS))}
+    count = far.requests or REQUESTS.get(name, OTHERS)
+    each_once = {(found.fault, found.keys): found for found in search(name, count, far.first)}
     faults = {(found.fault, found.keys): found.entry() for found in map(least, each_once.values())}
     assert not faults, "\n" + "\n".join(faults.values())
 

@@ -19,6 +19,7 @@ from .pairs import Inputs, Place
 
 FILLINGS = 36
 HALVINGS = 24
+BASES, AGAIN = 3, 12  # fillings beside which others are looked for
 Result = Mapping[str, Any]
 
 
@@ -54,6 +55,11 @@ class Turns:
         fitting = itertools.islice((filling for filling in tries if self._fits(cleared, filling)), bases if numbers else 0)
         for base, place in itertools.product(fitting, numbers):
             yield from self._along(cleared, base, place)
+
+    def closer(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> list[Inputs]:
+        """Such fillings, and where several blanks must fit together, such fillings beside those."""
+        found = list(self.near(cleared, blanks, tries, BASES))
+        return [*found, *self.near(cleared, blanks, found, AGAIN)] if len(blanks) > 1 else found
 
     def _along(self, cleared: Inputs, base: Inputs, place: Place) -> Iterator[Inputs]:
         low, high = (self._border(cleared, base, place, end) for end in (place.field.least, place.field.most))

@@ -229,8 +229,7 @@ def test_a_blank_of_which_nothing_is_known_may_be_nothing_that_counts() -> None:
 
 @pytest.mark.parametrize(("box", "expected"), [(30, "stop"), (19.1, "stop"), (19, "unknown"), (10.1, "unknown"), (10, "pass"), (5, "pass")])
 def test_a_blank_goes_only_as_far_as_nothing_contradicts_it(box: float, expected: str) -> None:
-    """No more goods than the box weighs in all, and at most 9 for the box itself: of 10 and less, all that may be in it will
-    do, and of more than 19 nothing."""
+    """No more goods than the box weighs in all, and at most 9 for the box itself: all of 10 kg is enough, none of over 19."""
     assert outcome_of("inside", box=box) == expected
 
 
