@@ -124,9 +124,9 @@ def _tried(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Rand
     if outcome == "unknown" and not exempt(name, keys, OPEN):
         alike = _alike(sheets, cleared, tries, rule_set)
         if alike:  # only then is it worth looking where something turns
-            tries += turns.closer(cleared, blanks, tries)
-            alike = _alike(sheets, cleared, tries, rule_set)
+            alike = _alike(sheets, cleared, itertools.chain(tries[:1], turns.closer(cleared, blanks, tries)), rule_set)
         if alike:
+            tries += list(turns.closer(cleared, blanks, tries))
             yield Blank(name, OPEN, keys, rule_set, paths, cleared, tuple(tries), f"not known yet, {alike} whatever fills it")
 
 
@@ -144,7 +144,7 @@ def _worse(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: s
     return None
 
 
-def _alike(sheets: Sheets, cleared: Inputs, tries: list[Inputs], rule_set: str) -> str:
+def _alike(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: str) -> str:
     """The one outcome of all fillings; nothing where they differ or stay unknown."""
     found: set[str] = set()
     for filling in tries:

@@ -19,7 +19,7 @@ from .pairs import Inputs, Place
 
 FILLINGS = 36
 HALVINGS = 24
-BASES, AGAIN = 3, 12  # fillings beside which others are looked for
+BASES, AGAIN = 3, 40  # fillings beside which others are looked for
 Result = Mapping[str, Any]
 
 
@@ -56,10 +56,15 @@ class Turns:
         for base, place in itertools.product(fitting, numbers):
             yield from self._along(cleared, base, place)
 
-    def closer(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> list[Inputs]:
+    def closer(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
         """Such fillings, and where several blanks must fit together, such fillings beside those."""
-        found = list(self.near(cleared, blanks, tries, BASES))
-        return [*found, *self.near(cleared, blanks, found, AGAIN)] if len(blanks) > 1 else found
+        found = []
+        for filling in self.near(cleared, blanks, tries, BASES):
+            found.append(filling)
+            yield filling
+        if len(blanks) > 1:
+            step = max(1, len(found) // AGAIN)
+            yield from self.near(cleared, blanks, found[::step], AGAIN)
 
     def _along(self, cleared: Inputs, base: Inputs, place: Place) -> Iterator[Inputs]:
         low, high = (self._border(cleared, base, place, end) for end in (place.field.least, place.field.most))
