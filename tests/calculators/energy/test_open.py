@@ -28,3 +28,18 @@ def test_the_gas_need_not_be_told_where_any_would_do() -> None:
         assert any(key in {"refrigerant.lfl_r290", "refrigerant.burns_r290", "refrigerant.practical_r290"} for key in each["rules"])
         assert each["note"].startswith("Nobody said which gas")
     assert outcome("charge", gas=None, charge=131) == outcome("leak_limit", gas=None, charge=140) == "unknown"
+
+
+def test_neither_gas_nor_edition_need_be_told_where_all_would_do() -> None:
+    """110 g is within each limit of a circuit, by either edition; 145 g is not, for a gas that burns from 10 g/m³."""
+    blanks = {"gas": None, "built_to": None}
+    assert outcome("charge", **blanks, charge=110) == "pass"
+    assert outcome("charge", **blanks, charge=145) == "unknown"
+    assert outcome("charge", gas="other", lfl=10, built_to="old", charge=145) == "stop"
+
+
+def test_outdoors_or_in_a_room_that_is_large_enough() -> None:
+    """In 60 m³ no gas of a small charge burns; outdoors neither."""
+    blanks = {"gas": None, "outdoors": None}
+    assert outcome("leak_burns", **blanks, charge=110) == "pass"
+    assert outcome("leak_burns", **blanks, charge=700) == "unknown"

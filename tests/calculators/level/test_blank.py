@@ -181,6 +181,9 @@ def test_a_corner_without_legs_says_nothing_yet() -> None:
     """Which way a corner lies is told by the legs; the reading waits for them."""
     found = check(run({"readings": [{"high": "rear_left", "slope": 9}]}), "slope_now")
     assert (found["outcome"], found["value"]) == ("unknown", None)
+    assert found["needs"] == ["leg_layout"]
+    spans = {"leg_layout": "four", "span_x": 800, "readings": [{"high": "rear_left", "slope": 9}]}
+    assert check(run(spans), "slope_now")["needs"] == ["span_y"]
 
 
 def test_a_layout_may_be_measured_from_anywhere() -> None:

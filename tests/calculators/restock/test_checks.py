@@ -65,8 +65,17 @@ def test_a_date_that_was_read_is_of_a_pack_that_is_there() -> None:
     blank = {**EGG, "on_hand": None}
     assert check(run(blank, days=6, stocked="filled"), "date")["outcome"] == "stop"
     assert check(run({**EGG, "on_hand": 8}, days=6, stocked="filled"), "date")["outcome"] == "stop"
+    assert check(run({**blank, "shelf_days": None}, days=6, stocked="filled"), "date")["outcome"] == "stop"
+    assert check(run({**blank, "shelf_days": None}, days=6, stocked="counted"), "date")["outcome"] == "unknown"
     assert "date" not in {each["key"] for each in run({**blank, "life_left": None}, days=6, stocked="filled")["checks"]}
     assert "date" not in {each["key"] for each in run({**EGG, "on_hand": 0}, days=6, stocked="filled")["checks"]}
+
+
+def test_no_more_is_on_hand_than_its_lanes_hold() -> None:
+    """Nine sell in three days, and eight fit: not counted, it runs short all the same."""
+    small = {**WATER, "weekly_sales": 21, "capacity": 8, "on_hand": None}
+    assert check(run(small), "lasts")["outcome"] == "caution"
+    assert check(run({**small, "capacity": 40}), "lasts")["outcome"] == "unknown"
 
 
 @pytest.mark.parametrize(("cleared", "outcome"), [("yes", "pass"), ("no", "unknown"), ("", "unknown")])

@@ -95,6 +95,13 @@ def test_fixed_down_without_a_paper_is_take_care_and_says_what_they_carry() -> N
     assert outcome({"anchored": True, "anchor_paper": None}, "anchor") == "caution"
 
 
+def test_held_by_anchors_what_is_not_measured_can_only_be_care() -> None:
+    """Without the engineer's paper it is take care whatever it weighs; not anchored, its mass may make a stop of it."""
+    for anchored, expected in ((True, "caution"), (False, "unknown")):
+        inputs = {"anchored": anchored, "anchor_paper": False, "outdoors": False, "cabinet_mass": None, "lean_across": None}
+        assert run(inputs)["outcome"] == expected
+
+
 def test_with_the_engineers_paper_they_hold_it() -> None:
     found = checks({**STORM, "anchored": True, "anchor_paper": True})
     assert {check["outcome"] for check in found.values()} == {"pass"}
