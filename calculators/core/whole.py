@@ -99,11 +99,13 @@ class _Search:
 
     def _span(self, place: Place, sheets: list[Sheet]) -> tuple[int, int]:
         """The worst and the best that a check may be: an open one may be anything, a mild one no stop."""
-        settled = self.base.get(place)
-        if settled is not None and settled.outcome != "unknown":
-            return OUTCOMES.index(settled.outcome), OUTCOMES.index(settled.outcome)
-        found = [_between(sheet.get(place)) for sheet in sheets]
+        found = [_between(self._known(place, sheet)) for sheet in sheets]
         return min(least for least, _ in found), max(most for _, most in found)
+
+    def _known(self, place: Place, sheet: Sheet) -> Check | None:
+        """A check as a sheet has it; where it is open there and was decided whatever the blanks hold, as it was decided."""
+        check, decided = sheet.get(place), self.base.get(place)
+        return decided if check is not None and check.outcome == "unknown" and decided is not None else check
 
     # -- smaller pieces ----------------------------------------------------------------------
 

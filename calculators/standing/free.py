@@ -145,5 +145,5 @@ def _rough(inputs: Inputs, work: Work) -> None:
     fixed = bool(inputs.anchored)
     ok = True if fixed or inputs.rough_use is False else None if inputs.rough_use is None else False
     work.verdict("rough", ok, good="Held down." if fixed else "Nobody is expected to.",
-                 bad="No figure says how much shaking it takes.", needs=("rough_use",),
+                 bad="No figure says how much shaking it takes.", needs=("rough_use", "anchored"),
                  instead=f"Ask the office for an anchor. {ENGINEER}")  # fmt: skip

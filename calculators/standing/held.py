@@ -64,12 +64,13 @@ class Judge:
             self.work.verdict(key, True, at=at, good=HELD, note=note)
             return
         value = {HOLDS: found.least, "near": found.least, LOST: found.most}.get(said)
-        asked = tuple(needs)
+        asked = (*needs, "anchored")
         if said == LOST and self.inputs.anchored is None:
             value, asked = None, ("anchored", "anchor_paper")
         made = self.work.check(key, value, found.limit, at=at, tolerance=found.off, needs=asked, note=note,
                                mend=mend or self.anchor(), instead=ENGINEER, soft=bool(self.inputs.anchored))  # fmt: skip
-        made.mild = bool(self.inputs.anchored)  # held by anchors it is never a stop, whatever else is measured
+        # Held by anchors it is never a stop, whatever else is measured; without a figure it is not looked at at all.
+        made.mild = bool(self.inputs.anchored) and None not in (self.work.rules.get(key) for key in made.wants)
 
     def anchor(self) -> Mend | None:
         """Anchors by an engineer, as a change of inputs."""

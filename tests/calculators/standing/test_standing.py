@@ -28,6 +28,10 @@ def checks(inputs: dict[str, Any], rules: str = "us") -> dict[tuple[str, str], d
     return {(check["key"], check["at"]): check for check in found}
 
 
+def whole(inputs: dict[str, Any], rules: str = "us") -> str:
+    return str(CALCULATOR.run({"units": "si", "typed": "si", "rules": rules, "inputs": {**FIRM, **inputs}})["outcome"])
+
+
 def outcome(inputs: dict[str, Any], key: str, at: str = "", rules: str = "us") -> str:
     return str(checks(inputs, rules)[key, at]["outcome"])
 
@@ -99,7 +103,15 @@ def test_held_by_anchors_what_is_not_measured_can_only_be_care() -> None:
     """Without the engineer's paper it is take care whatever it weighs; not anchored, its mass may make a stop of it."""
     for anchored, expected in ((True, "caution"), (False, "unknown")):
         inputs = {"anchored": anchored, "anchor_paper": False, "outdoors": False, "cabinet_mass": None, "lean_across": None}
-        assert run(inputs)["outcome"] == expected
+        assert whole(inputs) == expected
+    assert whole({"anchored": True, "anchor_paper": False, "exposure": None, "wind_speed": None}, "au") == "unknown"
+
+
+def test_a_paper_for_its_anchors_says_that_it_is_fixed_down() -> None:
+    """Who has the paper need not say so twice: no middle of mass, door or shaking that is not told makes a difference then."""
+    blanks = dict.fromkeys(("anchored", "cg_height", "cg_back", "cg_side", "rough_use", "door_mass", "stock_height"))
+    assert whole({**blanks, "anchor_paper": True}) == "pass"
+    assert whole({**blanks, "anchor_paper": None}) == "unknown"
 
 
 def test_with_the_engineers_paper_they_hold_it() -> None:
