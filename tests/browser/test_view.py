@@ -10,6 +10,7 @@ import pytest
 
 import calculators
 from tests.browser.conftest import Watched
+from tests.browser.test_accessibility import switch
 from tests.browser.test_answer import STANDS
 
 pytestmark = pytest.mark.browser
@@ -30,12 +31,11 @@ ROOM = """() => innerHeight - document.querySelector(".md-header").getBoundingCl
   - document.querySelector(".hb-bar").getBoundingClientRect().height"""
 
 
-@pytest.fixture(params=["phone light", "phone dark", "desk light", "desk dark"])
+@pytest.fixture(params=[PHONE, DESK], ids=["phone", "desk"])
 def screen(request: Any, browser: Any) -> Iterator[Watched]:
-    """A page of a phone or of a desk, in each scheme."""
-    size, scheme = request.param.split()
-    width, height = PHONE if size == "phone" else DESK
-    context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
+    """A page of a phone or of a desk, light at first."""
+    width, height = request.param
+    context = browser.new_context(viewport={"width": width, "height": height}, color_scheme="light")
     yield Watched(context)
     context.close()
 
@@ -49,49 +49,38 @@ def opened(watched: Watched, site: Path, name: str) -> Any:
 
 @pytest.mark.parametrize("name", calculators.NAMES)
 def test_the_outcome_is_on_the_screen(name: str, screen: Watched, site: Path) -> None:
-    """At load, with every group open wherever one is in the form, and after a change."""
+    """At load, with every group open wherever one is in the form, and after a change; in either scheme.
+
+    The first boxes take one screen of a phone.
+    """
     page = opened(screen, site, name)
     assert page.evaluate(IN_VIEW)
+    if page.viewport_size["width"] == PHONE[0]:
+        assert 100 < page.evaluate(FIRST) <= page.evaluate(ROOM)
+    switch(page, "dark")
+    screen.wait(f"({IN_VIEW})()")
     page.evaluate(OPEN_ALL)
-    boxes = page.locator(".hb-form input[type=text]:visible")
-    for number in (0, boxes.count() // 2, boxes.count() - 1):
-        boxes.nth(number).scroll_into_view_if_needed()
-        screen.wait(f"({IN_VIEW})()")
+    wherever(screen)
     page.evaluate("scrollTo(0, 0)")
     page.click("[data-do=example]")
     screen.wait(STANDS)
     screen.wait(f"({IN_VIEW})()")
+    switch(page, "light")
+    screen.wait(f"({IN_VIEW})()")
+    wherever(screen)
 
 
-@pytest.mark.parametrize("name", calculators.NAMES)
-def test_the_first_boxes_take_one_screen_of_a_phone(name: str, browser: Any, site: Path) -> None:
-    context = browser.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
-    page = opened(Watched(context), site, name)
-    taken, room = page.evaluate(FIRST), page.evaluate(ROOM)
-    context.close()
-    assert 100 < taken <= room
+def wherever(watched: Watched) -> None:
+    """The outcome is on the screen at the form's first box, its middle one and its last."""
+    boxes = watched.page.locator(".hb-form input[type=text]:visible")
+    for number in (0, boxes.count() // 2, boxes.count() - 1):
+        boxes.nth(number).scroll_into_view_if_needed()
+        watched.wait(f"({IN_VIEW})()")
 
 
 # The room between the line of one step and that of the next, of a page of steps.
 GAPS = """() => { const lines = [...document.querySelectorAll(".hb-step-line")].map((each) => each.getBoundingClientRect());
   return lines.slice(1).map((each, at) => each.top - lines[at].bottom).filter((each) => each < 1e5); }"""
-
-
-def test_steps_stand_within_a_screen_of_each_other(browser: Any, site: Path) -> None:
-    """Cautions, drawings, tables and calculators between them counted, on a phone."""
-    context = browser.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
-    page = context.new_page()
-    far, seen = {}, 0
-    for path in sorted((site / "procedures").glob("*.html")):
-        page.goto(path.as_uri())
-        gaps = page.evaluate(GAPS)
-        seen += len(gaps)
-        if gaps and max(gaps) > PHONE[1]:
-            far[path.stem] = round(max(gaps))
-    context.close()
-    assert seen > 200
-    assert far == {}
-
 
 # At each place of a page: what can be pressed is what one meets there. A bar at an edge, as wide as its column and not
 # to be seen through, ends the screen; anything else that lies over a control hides it.
@@ -106,6 +95,7 @@ COVERED = """() => { const found = [];
     const [top, bottom] = edges();
     for (const each of controls) {
       const box = each.getBoundingClientRect();
+      if (box.bottom < top + 6 || box.top > bottom - 6) continue; // off the screen: nothing to look for
       const holder = each.closest(".hb-scroll, .hb-answer, .md-typeset__scrollwrap")?.getBoundingClientRect();
       const [low, high] = [Math.max(box.top, top, holder?.top ?? 0), Math.min(box.bottom, bottom, holder?.bottom ?? innerHeight)];
       const [left, right] = [Math.max(box.left, holder?.left ?? 0), Math.min(box.right, innerWidth, holder?.right ?? innerWidth)];
@@ -119,20 +109,41 @@ COVERED = """() => { const found = [];
   return found; }"""
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-def test_nothing_lies_over_a_control(size: tuple[int, int], browser: Any, site: Path) -> None:
+@pytest.fixture(scope="module")
+def walked(browser: Any, site: Path) -> dict[str, dict[str, Any]]:
+    """What lies over controls, and the room between steps: each page is opened on a phone or a desk and turned to the other."""
+    found: dict[str, dict[str, Any]] = {"covered": {}, "gaps": {}}
+    page = browser.new_page()
+    for number, path in enumerate(paths_of(site)):
+        name = path.relative_to(site).as_posix()
+        for at, size in enumerate((PHONE, DESK)[:: -1 if number % 2 else 1]):
+            page.set_viewport_size({"width": size[0], "height": size[1]})
+            if not at:
+                page.goto(path.as_uri())
+            if covered := page.evaluate(COVERED):
+                found["covered"][f"{name} {size[0]}"] = covered[:3]
+            if size == PHONE and path.parent.name == "procedures":
+                found["gaps"][name] = page.evaluate(GAPS)
+    page.close()
+    return found
+
+
+def paths_of(site: Path) -> list[Path]:
+    """Every page."""
+    return [path for path in sorted(site.rglob("*.html")) if "licenses" not in path.parts]
+
+
+def test_steps_stand_within_a_screen_of_each_other(walked: dict[str, dict[str, Any]]) -> None:
+    """Cautions, drawings, tables and calculators between them counted, on a phone."""
+    far = {name: round(max(gaps)) for name, gaps in walked["gaps"].items() if gaps and max(gaps) > PHONE[1]}
+    assert sum(map(len, walked["gaps"].values())) > 200
+    assert far == {}
+
+
+def test_nothing_lies_over_a_control(walked: dict[str, dict[str, Any]], site: Path) -> None:
     """Every page, wherever it is scrolled to."""
-    context = browser.new_context(viewport={"width": size[0], "height": size[1]})
-    page = context.new_page()
-    covered = {}
-    paths = [path for path in sorted(site.rglob("*.html")) if "licenses" not in path.parts]
-    assert len(paths) > 80
-    for path in paths:
-        page.goto(path.as_uri(), wait_until="domcontentloaded")
-        if found := page.evaluate(COVERED):
-            covered[path.relative_to(site).as_posix()] = found[:3]
-    context.close()
-    assert covered == {}
+    assert walked["covered"] == {}
+    assert len(paths_of(site)) > 80
 
 
 def test_what_lies_over_a_control_is_found(watched: Watched, site: Path) -> None:
