@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
+from functools import cached_property
 from typing import Any
 
 from . import rules as rule_sets
@@ -98,11 +99,19 @@ class Calculator:
 
     def check_spec(self, key: str) -> CheckSpec:
         """The declaration of a check."""
-        return {spec.key: spec for spec in self.checks}[key]
+        return self._checks_by_key[key]
 
     def value_spec(self, key: str) -> ValueSpec:
         """The declaration of a result."""
-        return {spec.key: spec for spec in self.values}[key]
+        return self._values_by_key[key]
+
+    @cached_property
+    def _checks_by_key(self) -> dict[str, CheckSpec]:
+        return {spec.key: spec for spec in self.checks}
+
+    @cached_property
+    def _values_by_key(self) -> dict[str, ValueSpec]:
+        return {spec.key: spec for spec in self.values}
 
     def run(self, request: Mapping[str, Any]) -> dict[str, Any]:
         """Work out one request.

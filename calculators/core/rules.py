@@ -102,6 +102,10 @@ class Figures(Mapping[str, Rule]):
     def __getitem__(self, key: str) -> Rule:
         return self._of(key.partition(".")[0])[key]
 
+    def get(self, key: str, default: Any = None) -> Any:
+        """As of any mapping, without the exception that a missing key would raise on the way."""
+        return self._of(key.partition(".")[0]).get(key, default)
+
     def __iter__(self) -> Iterator[str]:
         for subject in SUBJECTS:
             yield from self._of(subject)

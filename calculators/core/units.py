@@ -181,6 +181,9 @@ _MARKS = {
     "′": "'", "’": "'", "″": '"', "”": '"', "''": '"', "−": "-", "⁄": "/", "∕": "/",
     "²": "2", "³": "3", "·": "", "Ω": "ohm", "\u2126": "ohm", "ohms": "ohm", "º": "°",
 }  # fmt: skip
+# What is replaced in a text, and in one of plain letters only, as nearly every entry is.
+_ALL = [*((sign, f" {plain}") for sign, plain in _FRACTION_SIGNS.items()), *_MARKS.items()]
+_PLAINER = {False: _ALL, True: [(sign, plain) for sign, plain in _ALL if sign.isascii()]}
 # Long enough for any quantity; what is longer is no number that a person typed.
 LONGEST = 60
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
@@ -191,9 +194,7 @@ _SINGLE = re.compile(rf"^((?:\d+[ -]+)?\d+ ?/ ?\d+|{_NUMBER}) *(\D.*)?$", re.ASC
 
 def _plain(text: str) -> str:
     """Turn typographic marks into the plain ones the patterns below read."""
-    for sign, plain in _FRACTION_SIGNS.items():
-        text = text.replace(sign, " " + plain)
-    for sign, plain in _MARKS.items():
+    for sign, plain in _PLAINER[text.isascii()]:
         text = text.replace(sign, plain)
     return re.sub(r"\s+", " ", text).strip().lower()
 
@@ -452,6 +453,11 @@ def to_inner(value: float, unit: str, kind: str) -> float:
     """
     if kind == "temperature":
         return (value - 32) / 1.8 if unit in ("°F", "F") else value
+    return value * _size_of(unit, kind)
+
+
+@functools.cache
+def _size_of(unit: str, kind: str) -> float:
     named = {KINDS[kind].si.name: KINDS[kind].si.size, KINDS[kind].us.name: KINDS[kind].us.size}
     words = {word.lower(): size for word, size in KINDS[kind].words.items()}
-    return value * (named[unit] if unit in named else words[unit.lower()])
+    return named[unit] if unit in named else words[unit.lower()]

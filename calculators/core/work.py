@@ -156,7 +156,7 @@ class Work:
 
     def tolerance(self, *paths: str) -> float:
         """The sum of the tolerances of measured inputs (the worst case, not the likely one)."""
-        return sum(self.find(path)[0].tolerance for path in paths if self.find(path)[1] is not None)
+        return sum(field.tolerance for field, value in map(self.find, paths) if value is not None)
 
     # -- checks ----------------------------------------------------------------------
 
