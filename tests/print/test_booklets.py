@@ -10,6 +10,7 @@ from bs4 import BeautifulSoup
 from pypdf import PdfReader
 
 from calculators.core.words import Words, of
+from tests.support import leaves
 from tests.support.booklets import (
     DOCS,
     FACTS,
@@ -20,7 +21,6 @@ from tests.support.booklets import (
     each_form,
     each_pack,
     pages,
-    pdf_of,
     squeezed,
     words,
 )
@@ -127,8 +127,7 @@ def test_an_unknown_element_stops_the_build() -> None:
 @each_pack
 def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) -> None:
     """Each text of each page is in the PDF, to the letter; a sheet's head and foot may stand in the midst of one."""
-    leaves = [page.extract_text().split("\n") for page in pdf_of(site, pack).pages]
-    printed = squeezed("".join(line for leaf in leaves for line in leaf[1:-1]))
+    printed = squeezed("".join(line for leaf in leaves.of(site, pack) for line in leaf.text.split("\n")[1:-1]))
     sought = 0
     for chapter in chapters(site, pack):
         # A link's page number may stand between two texts, so each is sought alone.
@@ -141,11 +140,11 @@ def test_nothing_of_the_pages_is_missing_on_paper(pack: packs.Pack, site: Path) 
 @each_form
 def test_the_sign_off_names_the_right_pages(pack: packs.Pack, form: str, site: Path) -> None:
     """Each line of the sign-off matrix names the page on which its chapter begins."""
-    leaves = [page.extract_text() for page in pdf_of(site, pack, form).pages]
+    printed = [leaf.text for leaf in leaves.of(site, pack, form)]
     for chapter in chapters(site, pack, form):
-        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?\n?(\d+)\s", leaves[0])
-        assert line, (chapter["title"], leaves[0])
-        assert chapter["title"] in leaves[int(line[1]) - 1].replace("\n", " "), (chapter["title"], line[1])
+        line = re.search(rf"{re.escape(chapter['title'])}[ .]*?\n?(\d+)\s", printed[0])
+        assert line, (chapter["title"], printed[0])
+        assert chapter["title"] in printed[int(line[1]) - 1].replace("\n", " "), (chapter["title"], line[1])
 
 
 @each_form
@@ -162,7 +161,7 @@ def test_what_to_do_in_an_emergency_is_on_the_second_page_of_all(pack: packs.Pac
     page = BeautifulSoup((site / f"{make.EMERGENCY}.html").read_text("utf-8"), "html.parser").select_one("article")
     assert page
     wanted = [each.get_text() for each in page.select("h2, ol > li")]
-    printed = squeezed(pdf_of(site, pack, form).pages[1].extract_text())
+    printed = squeezed(leaves.of(site, pack, form)[1].text)
     assert len(wanted) > 35
     assert [text for text in wanted if squeezed(text) not in printed and "Record of" not in text] == []
 
@@ -198,7 +197,7 @@ def test_how_many_sheets_a_booklet_has_is_told_where_it_is_offered(pack: packs.P
 @each_pack
 def test_answers_stand_apart_from_their_questions(pack: packs.Pack, site: Path) -> None:
     """The booklet asks; only the trainer's paper tells."""
-    booklet = squeezed("".join(page.extract_text() for page in pdf_of(site, pack).pages))
+    booklet = squeezed("".join(leaf.text for leaf in leaves.of(site, pack)))
     asked = booklet.rpartition("Answeralone")[2]
     assert len(pack.questions) >= 5
     answers = PdfReader(site / "packs" / f"{pack.key}-answers.pdf")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
@@ -10,8 +11,8 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup, Tag
 from pypdf import PdfReader
-from pypdf.generic import ContentStream
 
+from tests.support import leaves
 from tests.support.booklets import (
     CHOSEN,
     FACTS,
@@ -31,20 +32,21 @@ from tools.print.kept import Kept
 from tools.print.packing import rounded
 
 INSTALL = [pack for pack in SHORTS if "install-day" in (pack.key, pack.of)]
-MM = 72 / 25.4
-TOP, LOW = 17 * MM, 15 * MM  # head and foot of a sheet stand beyond these
-
-
 def articles(site: Path, pack: packs.Pack) -> Iterator[Tag]:
     """The pages that people read on a screen, of those that the short form holds."""
     for place, html in pages(site, pack):
         if not place.startswith("reference/"):
-            yield BeautifulSoup(html, "html.parser")
+            yield _parsed(html)
+
+
+@functools.cache
+def _parsed(html: str) -> BeautifulSoup:
+    return BeautifulSoup(html, "html.parser")
 
 
 def sheets(site: Path, pack: packs.Pack, form: str) -> list[str]:
     """The letters of each sheet."""
-    return [squeezed(page.extract_text()) for page in pdf_of(site, pack, form).pages]
+    return [squeezed(leaf.text) for leaf in leaves.of(site, pack, form)]
 
 
 def text_of(tag: Tag) -> str:
@@ -84,57 +86,24 @@ def test_the_short_form_holds_each_step_caution_drawing_record_and_signature(pac
                     assert all(squeezed(str(each)) in printed for each in item.find_all(string=True)), item
                     sought += 1
     drawn = sum(len(article.select("figure.hb-drawing")) for article in articles(site, pack))
-    catalog = pdf_of(site, pack, packs.SHORT)
-    pictures = sum(1 for each in catalog.pages for line in words_of_tags(each) if line)
+    pictures = sum(1 for leaf in leaves.of(site, pack, packs.SHORT) for words in leaf.drawings if words)
     assert pictures >= drawn > 0
     assert sought > 40
-
-
-def words_of_tags(page: Any) -> Iterator[str]:
-    """The alternative texts that stand in a page's own stream: one for each drawing on it."""
-    for operands, operator in ContentStream(page["/Contents"].get_object(), page.pdf, "bytes").operations:
-        if operator == b"BDC" and len(operands) > 1 and "/Alt" in operands[1]:
-            yield str(operands[1]["/Alt"])
 
 
 @each_form
 def test_a_step_is_on_one_sheet_with_its_cautions_and_its_drawing(pack: packs.Pack, form: str, site: Path) -> None:
     """The sheet that has the caution's title has the step; the one that has the caption has it too."""
-    leaves = sheets(site, pack, form)
+    printed = sheets(site, pack, form)
     found = 0
     for article in articles(site, pack):
         for step in article.select("li.hb-step:has(.hb-signal), li.hb-step:has(figcaption)"):
             line = step.select_one(".hb-step-text")
             assert line
             parts = [text_of(each) for each in step.select(".hb-signal-title, .hb-signal > p, figcaption")]
-            assert any(text_of(line) in leaf and all(part[:60] in leaf for part in parts) for leaf in leaves), line
+            assert any(text_of(line) in leaf and all(part[:60] in leaf for part in parts) for leaf in printed), line
             found += 1
     assert found > 1
-
-
-def lowest(page: Any) -> float:
-    """The lowest ink between a sheet's head and foot, as a share of its height from the top."""
-    high = float(page.mediabox.height)
-    inked = [y for y in inks(page) if LOW <= y <= high - TOP]
-    return 1 - min(inked, default=high) / high
-
-
-def inks(page: Any) -> Iterator[float]:
-    """How high each point of a line and each text of a page stands, in points."""
-    at, kept = (0.0, 1.0, 0.0), []  # what x and y of an operand, and one, are worth in height
-    for operands, operator in ContentStream(page["/Contents"].get_object(), page.pdf, "bytes").operations:
-        if operator == b"q":
-            kept.append(at)
-        elif operator == b"Q":
-            at = kept.pop()
-        elif operator == b"cm":
-            a, b, c, d, e, f = map(float, operands)
-            at = (at[0] * a + at[1] * b, at[0] * c + at[1] * d, at[0] * e + at[1] * f + at[2])
-        elif operator in (b"m", b"l", b"c"):
-            numbers = list(map(float, operands))
-            yield from (at[0] * x + at[1] * y + at[2] for x, y in zip(numbers[::2], numbers[1::2], strict=True))
-        elif operator in (b"TJ", b"Tj"):
-            yield at[2]
 
 
 @each_form
@@ -146,7 +115,7 @@ def test_each_sheet_but_the_last_of_a_part_is_at_least_half_full(pack: packs.Pac
         titles = [each.select_one("h1").get_text() for each in articles(site, pack)]  # type: ignore[union-attr]
         starts = {pdf.get_destination_page_number(each) for each in pdf.outline  # type: ignore[arg-type]
                   if not isinstance(each, list) and each.title in titles[:2]}  # fmt: skip
-    full = [lowest(page) for page in pdf.pages]
+    full = [leaf.lowest for leaf in leaves.of(site, pack, form)]
     ends = {start - 1 for start in starts} | {len(full) - 1}
     assert len(ends) < len(full)
     assert [(number + 1, share) for number, share in enumerate(full) if number not in ends and share < 0.5] == []
@@ -160,8 +129,8 @@ def test_a_half_empty_sheet_is_found() -> None:
     told = {**said, "chapters": [{"place": "a", "title": "Few", "blocks": [few]},
                                  {"place": "b", "title": "Many", "blocks": [few] * 60}]}  # fmt: skip
     made = PdfReader(BytesIO(make.pdf("house.typ", told, [])))
-    assert lowest(made.pages[1]) < 0.15
-    assert lowest(made.pages[2]) > 0.9
+    assert leaves.lowest(made.pages[1]) < 0.15
+    assert leaves.lowest(made.pages[2]) > 0.9
 
 
 def test_a_step_longer_than_a_column_loses_no_word() -> None:
@@ -173,39 +142,19 @@ def test_a_step_longer_than_a_column_loses_no_word() -> None:
     told = {**said, "chapters": [{"place": "a", "title": "Long", "blocks": blocks}]}
     made = PdfReader(BytesIO(make.pdf("house.typ", told, [])))
     assert all(word in "".join(page.extract_text() for page in made.pages) for word in ("word0 ", "word1499"))
-    assert min(y for page in made.pages for y in inks(page)) > 10 * MM
+    assert min(y for page in made.pages for y in leaves.inks(page)) > 10 * leaves.MM
 
 
 @each_form
 def test_what_must_be_read_is_black_and_large_enough(pack: packs.Pack, form: str, site: Path) -> None:
     """Outside of drawings no text is gray, none is below 9 points, and most of it has 11 or more."""
     letters: dict[float, int] = {}
-    for page in pdf_of(site, pack, form).pages:
-        for size, color, count in set_texts(page):
+    for leaf in leaves.of(site, pack, form):
+        for (size, color), count in leaf.letters.items():
             assert color == (0, 0, 0)
             letters[size] = letters.get(size, 0) + count
     assert min(letters.keys() - {7.7}) >= 9, letters  # that one is the mark in the warning triangle
     assert sum(count for size, count in letters.items() if size >= 11) > 0.7 * sum(letters.values())
-
-
-def set_texts(page: Any) -> Iterator[tuple[float, tuple[float, ...], int]]:
-    """Size, color and bytes of each text of a page that no drawing scales."""
-    color: tuple[float, ...] = ()
-    size, scaled, kept = 0.0, False, []
-    for operands, operator in ContentStream(page["/Contents"].get_object(), page.pdf, "bytes").operations:
-        if operator == b"q":
-            kept.append(scaled)
-        elif operator == b"Q":
-            scaled = kept.pop()
-        elif operator == b"cm":
-            scaled = scaled or abs(float(operands[0])) != 1
-        elif operator == b"scn":
-            color = tuple(map(float, operands))
-        elif operator == b"Tf":
-            size = float(operands[1])
-        elif operator in (b"TJ", b"Tj") and not scaled:
-            parts = operands[0] if operator == b"TJ" else [operands[0]]
-            yield size, color, sum(len(each) for each in parts if isinstance(each, (bytes, str)))
 
 
 def test_the_sections_that_are_left_out_are_those_of_procedures() -> None:

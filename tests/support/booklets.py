@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from itertools import takewhile
 from pathlib import Path
@@ -30,6 +31,7 @@ FACTS = {"name": "Somebody", "edition": "one", "data": "0000", "paper": "a4", "s
 NOT_SAID = {"kind", "to", "alt", "drawing", "use", "label", "place", "level", "break"}
 
 
+@functools.cache
 def pages(site: Path, pack: packs.Pack) -> list[tuple[str, str]]:
     """The pages of a booklet: place and HTML."""
     return make.held(pack, site)
