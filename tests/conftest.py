@@ -21,6 +21,20 @@ ROOT = Path(__file__).parent.parent
 KEPT = build.answers(place.of(None))
 setattr(data, "Answers", lambda: KEPT)  # noqa: B010 - a class in the eyes of mypy
 
+# What takes longest; of these, and of all others after them, the order does not matter.
+LONG = ("browser/", "engines/", "calculators/test_contract.py", "print/", "pages/", "results/", "tools/", "runtime/", "calculators/")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Where workers share the files, the long ones go out first: what is left for the end is done in a moment."""
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: _place(item.path))
+
+
+def _place(path: Path) -> int:
+    name = path.relative_to(ROOT / "tests").as_posix()
+    return next((number for number, each in enumerate(LONG) if name.startswith(each)), len(LONG))
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """How far the searches of `test_worse.py` and `test_blanks.py` go: few requests in the checks, thousands where asked."""

@@ -13,8 +13,9 @@ from .house import ROOT
 from .progress import Progress
 
 PASSES_ON = True
-# A file's tests stay together: they share a browser. Chosen tests run one after the other.
-ON_ALL_CORES = ("--numprocesses=auto", "--dist=loadfile")
+# A file's tests stay together: they share a browser. Files go out in the order of tests/conftest.py, the long ones first,
+# so that at the end no core waits for another. Chosen tests run one after the other.
+ON_ALL_CORES = ("--numprocesses=auto", "--dist=loadfile", "--no-loadscope-reorder")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
