@@ -82,20 +82,23 @@ def turned(pull: Vector, axis: Vector, degrees: Vector) -> Vector:
             + axis * float(np.dot(axis, pull)) * (1 - np.cos(angle)))  # fmt: skip
 
 
-def moments(ways: list[Masses], edge: tuple[Vector, Vector], pulls: Vector) -> Vector:
-    """The moment of all weights about an edge in each way, N·mm: positive where they turn it over."""
-    at, axis = edge
-    arms = np.array([sum(mass * G * (place - at) for mass, place in masses) for masses in ways])
-    return np.cross(arms, pulls) @ axis
+def arms(ways: list[Masses], edge: tuple[Vector, Vector]) -> Vector:
+    """All weights by their way from the edge, in each way, N·mm."""
+    return np.array([sum(mass * G * (place - edge[0]) for mass, place in masses) for masses in ways])
+
+
+def moments(weights: Vector, edge: tuple[Vector, Vector], pulls: Vector) -> Vector:
+    """The moment of such weights about an edge, N·mm: positive where they turn it over."""
+    return np.cross(weights, pulls) @ edge[1]
 
 
 def falls_at(ways: list[Masses], edge: tuple[Vector, Vector], pull: Vector) -> float:
     """How much farther it may lean over the edge in the worst of the ways, by halving, degrees."""
-    low, high = np.full(len(ways), -89.0), np.full(len(ways), 89.0)
+    low, high, weights = np.full(len(ways), -89.0), np.full(len(ways), 89.0), arms(ways, edge)
     for _ in range(40):
         middle = (low + high) / 2
         # The cabinet leans by that much, so that gravity turns the other way as the cabinet sees it.
-        over = moments(ways, edge, turned(pull, edge[1], -middle)) > 0
+        over = moments(weights, edge, turned(pull, edge[1], -middle)) > 0
         low, high = np.where(over, low, middle), np.where(over, middle, high)
     return float(low.min())
 
@@ -128,5 +131,6 @@ def push(case: dict[str, Any], ways: list[Masses]) -> float:
 def weighs(case: dict[str, Any], edge: str, ways: list[Masses], *, best: bool = False) -> float:
     """The moment that holds a state down over an edge at worst, N·m; a small lean does not lighten the weight."""
     pull = gravity(case, edge)
-    found = -moments(ways, edges(case)[edge], np.tile(pull / abs(float(pull[2])), (len(ways), 1)))
+    over = edges(case)[edge]
+    found = -moments(arms(ways, over), over, np.tile(pull / abs(float(pull[2])), (len(ways), 1)))
     return float(found.max() if best else found.min()) / 1000
