@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections import Counter
 from io import BytesIO
 from pathlib import Path
+from typing import Any, NamedTuple
 
 import pdfua
 import pytest
@@ -13,6 +15,7 @@ import typst
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import DictionaryObject, NameObject
 
+from tests.support import leaves
 from tests.support.booklets import (
     DOCS,
     FORMS,
@@ -41,6 +44,33 @@ BOOKLETS = [packs.file_of(pack.key, form)[:-4] for pack, form in FORMS]
 SHEETS = [*BOOKLETS, *(f"{pack.key}-answers" for pack in PACKS if pack.questions), "drills", "drills-answers"]
 
 
+class Sheet(NamedTuple):
+    """A sheet's size, how far its text reaches, in points, which texts lie over each other, and what is read there."""
+
+    width: float
+    height: float
+    right: float
+    low: float
+    top: float
+    crossing: list[tuple[str, str]]
+    text: str
+
+
+@functools.cache
+def sheets(path: Path) -> list[Sheet]:
+    """What was looked at of each sheet of a PDF, once for all tests of it."""
+    return list(map(_sheet, PdfReader(path).pages))
+
+
+def _sheet(page: Any) -> Sheet:
+    with leaves.apart(page):
+        runs = printed_runs(page)
+        return Sheet(
+            float(page.mediabox.width), float(page.mediabox.height), max(run["displaced_tx"] for run in runs),
+            min(run["ty"] for run in runs), max(run["ty"] + run["font_height"] for run in runs), crossing(runs), page.extract_text(),
+        )  # fmt: skip
+
+
 @each_form
 def test_nothing_else_is_on_paper(pack: packs.Pack, form: str, site: Path) -> None:
     """Each printed line is of its pages, of a drawing, of the questions or of the layout itself."""
@@ -49,8 +79,8 @@ def test_nothing_else_is_on_paper(pack: packs.Pack, form: str, site: Path) -> No
     drawn = "".join("".join(re.findall(r">([^<>]+)</text>", path.read_text("utf-8")))
                     for path in sorted((DOCS / "assets" / "drawings").glob("*.svg")))  # fmt: skip
     known = squeezed(ADDED.sub("", "".join(said)) + drawn + LAYOUT)
-    pages = [page.extract_text().split("\n") for page in pdf_of(site, pack, form).pages]
-    lines = [line for page in pages[1:] for line in page[1:-1]]
+    found = sheets(site / "packs" / packs.file_of(pack.key, form))
+    lines = [line for leaf in found[1:] for line in leaf.text.split("\n")[1:-1]]
     assert len(lines) > 200
     assert [line for line in lines if squeezed(ADDED.sub("", line)) not in known] == []
 
@@ -58,20 +88,19 @@ def test_nothing_else_is_on_paper(pack: packs.Pack, form: str, site: Path) -> No
 @pytest.mark.parametrize("sheet", [*BOOKLETS, "drills", "drills-answers"])
 def test_every_page_bears_its_number_and_how_many_there_are(sheet: str, site: Path) -> None:
     """So that a lost sheet is missed."""
-    pages = PdfReader(site / "packs" / f"{sheet}.pdf").pages
-    feet = [re.findall(r"Page (\d+) of (\d+)", page.extract_text())[-1:] for page in pages]
-    assert feet == [[(str(number), str(len(pages)))] for number in range(1, len(pages) + 1)]
+    found = sheets(site / "packs" / f"{sheet}.pdf")
+    feet = [re.findall(r"Page (\d+) of (\d+)", each.text)[-1:] for each in found]
+    assert feet == [[(str(number), str(len(found)))] for number in range(1, len(found) + 1)]
 
 
 @pytest.mark.parametrize("sheet", [*BOOKLETS, "drills", "drills-answers"])
 def test_no_text_is_cut_or_covered(sheet: str, site: Path) -> None:
     """No line is wider than the paper less 15 mm a side or nearer than 10 mm to its ends; no cell spills over."""
-    for page in PdfReader(site / "packs" / f"{sheet}.pdf").pages:
-        runs = printed_runs(page)
-        assert max(run["displaced_tx"] for run in runs) <= float(page.mediabox.width) - 2 * 15 * MM
-        assert min(run["ty"] for run in runs) >= 10 * MM
-        assert max(run["ty"] + run["font_height"] for run in runs) <= float(page.mediabox.height) - 10 * MM
-        assert crossing(runs) == []
+    for each in sheets(site / "packs" / f"{sheet}.pdf"):
+        assert each.right <= each.width - 2 * 15 * MM
+        assert each.low >= 10 * MM
+        assert each.top <= each.height - 10 * MM
+        assert each.crossing == []
 
 
 def test_a_word_too_long_for_its_cell_is_found(tmp_path: Path) -> None:

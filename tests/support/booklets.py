@@ -11,8 +11,9 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from pypdf._text_extraction._layout_mode import text_show_operations
-from pypdf.generic import ContentStream, IndirectObject
+from pypdf.generic import IndirectObject
 
+from tests.support import leaves
 from tools.book import data, packs
 from tools.print import booklets as make
 
@@ -66,7 +67,7 @@ def words(node: Any) -> list[str]:
 
 def printed_runs(page: Any) -> list[dict[str, Any]]:
     """Pieces of text with their ends, in points; from the leftmost piece and from the lower edge."""
-    held = iter(ContentStream(page["/Contents"].get_object(), page.pdf, "bytes").operations)
+    held = iter(leaves.operations(page))
     found = text_show_operations(held, page._layout_mode_fonts(), True)
     return [run for run in found if run["text"].strip()]
 

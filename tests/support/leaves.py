@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 from collections import Counter
 from collections.abc import Iterator
@@ -33,15 +34,20 @@ def of(site: Path, pack: packs.Pack, form: str = packs.STUDY) -> tuple[Leaf, ...
     return tuple(map(_read, PdfReader(site / "packs" / packs.file_of(pack.key, form)).pages))
 
 
-def _read(page: Any) -> Leaf:
-    # In place of its bytes, so that whatever looks at the page finds it taken apart already.
+@contextlib.contextmanager
+def apart(page: Any) -> Iterator[None]:
+    """Let whatever looks at a page find it taken apart, in place of its bytes; afterwards the page has neither."""
     page[NameObject("/Contents")] = ContentStream(page["/Contents"].get_object(), page.pdf, "bytes")
+    yield
+    del page["/Contents"]  # a hundred times what is read of it
+
+
+def _read(page: Any) -> Leaf:
     letters: Counter[Style] = Counter()
-    for size, color, count in set_texts(page):
-        letters[size, color] += count
-    found = Leaf(page.extract_text(), lowest(page), letters, list(words_of_tags(page)))
-    del page["/Contents"]  # a hundred times what was read of it
-    return found
+    with apart(page):
+        for size, color, count in set_texts(page):
+            letters[size, color] += count
+        return Leaf(page.extract_text(), lowest(page), letters, list(words_of_tags(page)))
 
 
 def operations(page: Any) -> list[tuple[Any, bytes]]:
