@@ -9,8 +9,8 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from pypdf import PdfReader
 
-from tests.print.test_forms import inks, lowest
 from tests.support.booklets import FACTS, squeezed
+from tests.support.leaves import inks, lowest
 from tools.book import packs
 from tools.print import booklets as make
 from tools.print import reader
