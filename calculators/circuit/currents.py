@@ -110,8 +110,11 @@ def of(inputs: Inputs, work: Work) -> Circuit:
 
 
 def three_phase(inputs: Inputs) -> bool:
-    """Whether three phases feed the cabinet; 120 V and 230 V, to neutral, never do."""
-    return bool(inputs.phases == "three" and inputs.nominal_voltage in THREE_PHASE_VOLTAGES)
+    """Whether three phases feed the cabinet; 120 V and 230 V, to neutral, never do.
+
+    Where nobody read the voltage it is as somebody said: a wire of three phases never carries more than one of one.
+    """
+    return inputs.phases == "three" and inputs.nominal_voltage in (None, *THREE_PHASE_VOLTAGES)
 
 
 def _sharing(inputs: Inputs) -> tuple[bool | None, bool | None]:
