@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import copy
 import math
 from typing import Any
@@ -50,14 +51,18 @@ FREE = {
     "floor_known": "rating and kind both carry it", "route.5.ramp_made": "its rating is enough",
     "route.1.wall": "it goes in unturned",
     "route.3.riders": "the whole crew is counted", "name": "a name",
+    "mover": "people can push it, and gear can hold it", "in_corridor": "what is left of it is wide enough for a corridor",
+    "outdoors": "it may stand there", "corridor_width": "what is free in front is wide enough, whatever lies beyond",
 }  # fmt: skip
 # The same where it is tighter, so that the blank decides: the input, and what is tighter.
 KIND = {"floor_known": "kind", "floor_rating": None, "point_rating": None, "way_rating": None}
 TIGHT: list[tuple[str, dict[str, Any]]] = [
     ("legs", {"point_rating": 300}), ("leg_inset", {"point_rating": 300, "legs": "six"}),
-    ("alcove", {"front_width": 800}), ("sprinklers", {"sprinkler_gap": 300}), ("floor_use", KIND), ("way_use", KIND),
+    ("alcove", {"front_width": 800}), ("sprinklers", {"sprinkler_gap": None}), ("floor_use", KIND), ("way_use", KIND),
     ("floor_known", KIND), ("wheels_apart", {"way_rating": 300}), ("overhang", {"overhang_low": 1000}),
     ("cg_height", {"gear_face": 350}), ("cg_back", {"gear_face": 360}), ("floor_rating", {}), ("gear_grade", {"mover": "powered"}),
+    ("mover", {"crew": 1, "surface": "uneven"}), ("in_corridor", {"front_clear": 1000, "corridor_width": 2050}),
+    ("outdoors", {"outdoor_rated": False}),
 ]  # fmt: skip
 
 
@@ -106,6 +111,26 @@ def test_no_blank_leaves_it_go(path: str) -> None:
     assert result["outcome"] == "unknown", path
     needs = {need for each in result["checks"] for need in each["needs"]}
     assert path in needs
+
+
+@pytest.mark.parametrize(("path", "fillings"), [
+    ("mover", ["people", "powered"]), ("in_corridor", ["yes", "no"]), ("outdoors", ["yes", "no"]),
+    ("sprinklers", ["some", "none"]), ("corridor_width", [2514, 2600, 50_000]),
+])  # fmt: skip
+def test_a_sheet_that_is_decided_together_is_so_with_each_filling(path: str, fillings: list[Any]) -> None:
+    """Go with the blank is Go with whatever stands there and contradicts nothing."""
+    told = []
+    for filling in fillings:
+        with contextlib.suppress(InputErrors):
+            told.append(outcome(put(path, filling)))
+    assert set(told) == {outcome(put(path))} == {"pass"}
+    assert len(told) == len(fillings) - (path == "sprinklers")  # none, though somebody measured to one, is refused
+
+
+def test_sprinklers_are_there_where_somebody_measured_to_one() -> None:
+    """Too low a height says so, whether or not the question was answered."""
+    low = {**ALL, "sprinkler_gap": 300}
+    assert outcome({key: value for key, value in low.items() if key != "sprinklers"}) == outcome(low) == "stop"
 
 
 @pytest.mark.parametrize(("path", "tighter"), TIGHT)
