@@ -144,3 +144,68 @@ def test_the_side_view_is_to_scale(inputs: dict[str, Any]) -> None:
         # A straight side turns by the lean; its foot turns about its front edge by as much.
         (x1, y1), (x2, y2) = leaned[0], leaned[-1]
         assert math.degrees(math.atan2(y1 - y2, x1 - x2)) == pytest.approx(values["lean"], abs=0.3)
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+@pytest.mark.parametrize("offset", [0, 25, 40])
+def test_coils_stand_where_their_axis_is(hand: str, offset: float) -> None:
+    """One on the lane's middle; two as far off it as they were measured, the one the other's mirror image."""
+    dual = {"coil_kind": "dual", "axis_offset": offset} if offset else {"hand": hand}
+    root = figures({**PRODUCTS["platter"], "coil_kind": "single", "axis_offset": None, **dual})[0]
+    scale = scale_of(root)
+    sides = sorted(float(each.get("y1", "nan")) for each in root.iter(f"{SVG}line") if each.get("class") == "hb-thin")
+    middle = (sides[0] + sides[-1]) / 2
+    assert sides[-1] - sides[0] == pytest.approx(170 * scale, abs=0.05)
+    wires = drawn(root, "wall")
+    axes = {round((max(y for _, y in wire) + min(y for _, y in wire)) / 2 - middle, 1) for wire in wires}
+    assert sorted(axes) == pytest.approx([-offset * scale, offset * scale] if offset else [0], abs=0.15)
+    # The wire's half turn above runs forward from the one side to the other; a left coil's runs the other way.
+    if not offset:
+        ends = [wire[0][1] - wire[len(wire) // 2 - 1][1] for wire in wires]
+        assert all((end > 0) is (hand == "left") for end in ends)
+
+
+@each
+def test_the_side_view_has_the_product_s_outline(inputs: dict[str, Any]) -> None:
+    """Foot, widest and top stand at their heights; a heel is a quarter of a circle, and only straight round ones have one."""
+    root = figures(inputs)[1]
+    scale = scale_of(root)
+    body = drawn(root, "body")[0]
+    middle = (max(x for x, _ in body) + min(x for x, _ in body)) / 2
+    foot = max(y for _, y in body)
+    here = {(abs(x - middle) / scale, (foot - y) / scale) for x, y in body}
+    assert apart(here, outline(inputs)) < 0.05 + 0.02 / scale
+
+
+def apart(here: set[tuple[float, float]], wanted: list[tuple[float, float]]) -> float:
+    """How far a drawn corner is at most from one that is wanted, or one of these from any that is drawn."""
+    near = [min(math.dist(one, other) for other in wanted) for one in here]
+    back = [min(math.dist(one, other) for one in here) for other in wanted]
+    return max(near + back)
+
+
+def outline(inputs: dict[str, Any]) -> list[tuple[float, float]]:
+    """Half of what stands there, out and up, from the sizes alone: its corners, and points of its heel."""
+    high = inputs["height"]
+    if inputs["shape"] == "round":
+        foot, top = inputs["foot_diameter"] / 2, inputs["diameter"] / 2
+    else:
+        foot = top = inputs["thickness"] / 2
+        if "thin_end" in inputs:
+            top = inputs["thin_end"] / 2
+    heel = top - foot if inputs["shape"] == "round" and "sides" not in inputs else 0.0
+    rounds = [(foot + heel * math.cos(math.radians(a)), heel - heel * math.sin(math.radians(a))) for a in range(0, 90, 15)] if heel else []
+    return [(foot, 0.0), *rounds, (top, high)]
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_plan_leaves_room_round_all_that_it_shows(seed: int) -> None:
+    """Lane, coil and product, on whichever side of the coil it lies: a sixth of them more, and the margin."""
+    inputs = random_request(CALCULATOR, 5000 + seed)["inputs"]
+    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": inputs})
+    for svg in result["figures"][:1]:
+        root = ET.fromstring(svg)
+        high = float(root.get("viewBox", "").split()[3])
+        shapes = [each for each in root.iter() if each.get("points")]
+        reach = max(abs(y - high / 2) for shape in shapes for _, y in points(shape))
+        assert 1.16 * reach + 34 <= high / 2 + 0.1
