@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 import math
 import xml.etree.ElementTree as ET
@@ -12,6 +13,7 @@ import pytest
 from calculators.spiral import CALCULATOR
 from tests.support.inputs import random_request
 
+QUICK = dataclasses.replace(CALCULATOR, probe=False)  # what a blank may hide is not drawn
 SVG = "{http://www.w3.org/2000/svg}"
 COIL = {"usable_length": 546.1, "coil_outside": 76.2, "wire": 4, "height_above": 240, "rail_height": 130}
 DUAL = {"coil_kind": "dual", "axis_offset": 40}
@@ -34,7 +36,7 @@ both = pytest.mark.parametrize("units", ["us", "si"])
 
 
 def figures(inputs: dict[str, Any], units: str = "si") -> list[ET.Element]:
-    result = CALCULATOR.run({"units": units, "typed": "si", "inputs": {**COIL, **inputs}})
+    result = QUICK.run({"units": units, "typed": "si", "inputs": {**COIL, **inputs}})
     return [ET.fromstring(svg) for svg in result["figures"]]
 
 
@@ -198,14 +200,29 @@ def outline(inputs: dict[str, Any]) -> list[tuple[float, float]]:
     return [(foot, 0.0), *rounds, (top, high)]
 
 
-@pytest.mark.parametrize("seed", range(60))
-def test_the_plan_leaves_room_round_all_that_it_shows(seed: int) -> None:
-    """Lane, coil and product, on whichever side of the coil it lies: a sixth of them more, and the margin."""
-    inputs = random_request(CALCULATOR, 5000 + seed)["inputs"]
-    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": inputs})
-    for svg in result["figures"][:1]:
-        root = ET.fromstring(svg)
-        high = float(root.get("viewBox", "").split()[3])
-        shapes = [each for each in root.iter() if each.get("points")]
-        reach = max(abs(y - high / 2) for shape in shapes for _, y in points(shape))
-        assert 1.16 * reach + 34 <= high / 2 + 0.1
+WIDER: dict[str, dict[str, Any]] = {
+    f"{hand} {wide}": {"shape": "round", "diameter": wide, "foot_diameter": wide - 6, "height": 120, "lane_width": 80, "coil_outside": 40,
+                       "coil_count": 5, "hand": hand} for hand in ("left", "right") for wide in (80, 110)}  # fmt: skip
+
+
+@pytest.mark.parametrize("inputs", [*PRODUCTS.values(), *WIDER.values()], ids=[*PRODUCTS, *WIDER])
+def test_the_plan_leaves_room_round_all_that_it_shows(inputs: dict[str, Any]) -> None:
+    """A sixth of coil and product more, and the margin; also where a product wider than its lane stands to one side of its coil."""
+    root = figures(inputs)[0]
+    high = float(root.get("viewBox", "").split()[3])
+    shown = [point for style in ("thin", "body", "limit", "wall") for outline in drawn(root, style) for point in outline]
+    reach, along = max(abs(y - high / 2) for _, y in shown), max(x for x, _ in shown) - min(x for x, _ in shown)
+    assert high / 2 >= reach + 0.16 * max(reach, along) + 34 - 0.1
+
+
+def test_a_product_s_place_beside_its_coil_is_the_other_hand_s_mirrored() -> None:
+    """Two coils of either hand: the outlines are each other's image in the lane's middle."""
+    left, right = (figures(WIDER[f"{hand} 80"])[0] for hand in ("left", "right"))
+    found = []
+    for root in (left, right):
+        middle, scale = float(root.get("viewBox", "").split()[3]) / 2, scale_of(root)
+        outline = next(points for style in ("thin", "body", "limit") for points in drawn(root, style))
+        found.append((max(y for _, y in outline) - middle, min(y for _, y in outline) - middle, scale))
+    (low, high, scale), (other_low, other_high, other) = found
+    assert abs(low + high) > 4 * scale
+    assert (low, high, scale) == pytest.approx((-other_high, -other_low, other), abs=0.06)
