@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import math
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 
 import calculators
 from tests.support.drawn import SVG, Figure, Point
+from tests.support.inputs import random_request
 
 
 def figures(name: str, inputs: dict[str, Any]) -> tuple[dict[str, Any], list[Figure]]:
@@ -34,6 +36,25 @@ def test_where_nothing_can_be_drawn_there_is_no_figure(name: str) -> None:
         for figure in figures(name, inputs)[1]:
             said = [figure.root.findtext(f"{SVG}{tag}") for tag in ("title", "desc")]
             assert all(said), name
+
+
+# Those that have such a test of their own, or draw words of fixed lengths in fixed places.
+KEPT_ELSEWHERE = ("spiral", "float", "cold")
+
+
+@pytest.mark.parametrize("name", [name for name in calculators.NAMES if name not in KEPT_ELSEWHERE])
+def test_words_stand_on_the_page_and_clear_of_each_other(name: str) -> None:
+    """The example, and twelve that nobody would measure, in both unit systems."""
+    quick = dataclasses.replace(calculators.get(name), probe=False)
+    asked = [{"units": units, "inputs": example(name)} for units in ("us", "si")]
+    asked += [random_request(quick, seed, units) for seed in range(12) for units in ("us", "si")]
+    for figure in (Figure.of(svg) for request in asked for svg in quick.run(request)["figures"]):
+        wide, high = figure.size
+        written = figure.written()
+        for words, (left, top, right, foot) in written:
+            assert min(left, top, wide - right, high - foot) >= -1, words
+        for (one, a), (other, b) in itertools.combinations(written, 2):
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (one, other)
 
 
 # -- money, days ---------------------------------------------------------------------------
@@ -61,7 +82,7 @@ def test_each_bar_of_the_cash_begins_where_the_last_one_ends(
     def at(money: float) -> float:
         return 34 + (money - left) * scale
 
-    spans = [tuple(sorted((at(one), at(other)))) for one, other in zip(ends, ends[1:], strict=False)]
+    spans = [tuple(sorted((at(one), at(other)))) for one, other in itertools.pairwise(ends)]
     assert [box[::2] for box in figure.boxes("body")] == [pytest.approx(span, abs=0.02) for span in spans]
     for style, value in (("wall", ends[-1]), ("good", counted)):
         assert figure.boxes(style)[0][::2] == pytest.approx(sorted((at(0), at(value))), abs=1.01)

@@ -52,4 +52,7 @@ def test_a_room_too_small_for_a_full_leak_lies_within_the_one_that_it_would_take
     drawn, _, _ = plan(room_length=1.5, room_width=1.2)
     assert drawn["limit"][2] > drawn["body"][2]
     svg = run(**{**WHOLE, "room_length": 1.5, "room_width": 1.2})["figures"][0]
-    assert re.findall(r">(This room|room for a full leak|here it would burn)", svg) == ["This room", "room for a full leak", "here it would burn"]
+    words = dict(re.findall(r'y="([\d.]+)"[^>]*>(This room|room for a full leak|here it would burn)', svg))
+    named = {name: float(y) for y, name in words.items()}
+    assert set(named) == {"This room", "room for a full leak", "here it would burn"}
+    assert named["room for a full leak"] < named["here it would burn"] < named["This room"]
