@@ -85,6 +85,8 @@ def test_limit_and_bands_stand_at_their_temperature_and_time() -> None:
     cold, warm = curve[0][1], curve[4][1]  # 2 °C and 6 °C
     [((_, y), (_, same))] = drawn.lines("limit")
     assert y == same == pytest.approx(cold + (warm - cold) * (5 - 2) / 4, abs=0.03)
+    across, up = drawn.lines("thin")
+    assert all(across[0][0] <= x <= across[1][0] + 0.05 and up[1][1] <= y < up[0][1] for x, y in [*curve, (curve[0][0], same)])
     [(left, _, right, _)] = drawn.boxes("wall")
     assert curve[3][0] - 0.05 <= left <= curve[4][0] + 0.05 <= right + 0.1
     assert right <= curve[5][0] + 0.05
