@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator
 
 from ..core import Work
-from ..core.drawing import Drawing, bars
+from ..core.drawing import MARGIN, Drawing, bars
 from . import model
 from .inputs import Inputs
 from .model import Found
 
+WIDE, TALL, LINE = 360.0, 420.0, 15.0  # page pixels: the page, and from one line of words to the next
 BARS = {"allowed": "By the rule", "as_sold": "By the plate"}
 
 
@@ -36,12 +37,17 @@ def _plan(work: Work, found: Found, sides: tuple[float, float, float]) -> str:
         ("practical", "limit", "room for a full leak"), ("burns", "ghost", "here it would burn"))]  # fmt: skip
     grown = [(math.sqrt(room / found.volume), style, said, room) for room, style, said in rooms if found.volume]
     most = max(1.0, *(share for share, *_ in grown))
-    pen = Drawing((0, 0, length * most, width * most), work.show, title="The room, and the room for a full leak",
-                  description="In plan, at the room’s own height, from one corner.", tallest=420)  # fmt: skip
+    # A deep room stands at the left of the page: its words are wider than it is.
+    across = max(length, width * (WIDE - 2 * MARGIN) / (TALL - 2 * MARGIN))
+    pen = Drawing((0, 0, across * most, width * most), work.show, title="The room, and the room for a full leak",
+                  description="In plan, at the room’s own height, from one corner.", tallest=TALL)  # fmt: skip
     pen.rect((0, 0), length, width, "body")
     pen.text((0, 0), f"This room {work.text(found.volume, 'volume', 'down')}, {work.text(height, 'run', 'down')} high",
              anchor="start", dy=18, bold=True)  # fmt: skip
-    for share, style, said, room in grown:
+    above = math.inf
+    for share, style, said, room in reversed(grown):
         pen.rect((0, 0), length * share, width * share, style)
-        pen.text((0, width * share), f"{said}: {work.text(room, 'volume', 'up')}", anchor="start", dy=-5)
+        above = min(pen.at((0, width * share))[1], above - LINE)
+        pen.text((0, width * share), f"{said}: {work.text(room, 'volume', 'up')}", anchor="start",
+                 dy=above - pen.at((0, width * share))[1] - 5)  # fmt: skip
     return pen.svg()

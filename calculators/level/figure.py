@@ -137,7 +137,8 @@ def _slope(pen: Drawing, found: Found, view: View) -> None:
     if slope < order.EVEN:
         pen.text(foot, f"it reads level now{alone}", dy=30)
         return
-    pen.text(foot, f"now {pen.show.text(slope, 'tilt', 'up')}, up along the arrow{alone}", dy=30)
+    along = "arrow up" if alone else "up along the arrow"  # both in full are wider than a phone
+    pen.text(foot, f"now {pen.show.text(slope, 'tilt', 'up')}, {along}{alone}", dy=30)
     way = (found.lean[0] / slope, found.lean[1] / slope)
     reach = 16 / pen.scale
     middle = _free(pen, found, view)

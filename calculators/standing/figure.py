@@ -25,16 +25,17 @@ def draw(inputs: Inputs, work: Work, pairs: dict[str, Pair | None], blows: dict[
     foot, angle = float(inputs.leg_inset), max(worst.angle, 0.0)
     corner = [_turned(point, foot, angle) for point in ((0.0, 0.0), (wide, 0.0), (wide, tall), (0.0, tall))]
     left, top = min(x for x, _ in corner), max(y for _, y in corner)
-    pen = Drawing((min(left, -0.1 * wide), -0.05 * tall, 1.1 * wide, top), work.show, title="Where it falls",
+    pen = Drawing((min(left, -0.1 * wide), -0.1 * tall, 1.1 * wide, top), work.show, title="Where it falls",
                   description=_said(work, name, worst.edge, angle))  # fmt: skip
     pen.line((min(left, -0.1 * wide), 0.0), (1.1 * wide, 0.0))
     pen.rect((0.0, 0.0), wide, tall, "body")
     pen.polygon(corner, "ghost")
     _middle(pen, (foot + worst.whole.inside, worst.whole.up), foot, angle)
     near, far = NAMES[worst.edge]
-    pen.text((0.0, 0.0), near, anchor="end", dy=20)
-    pen.text((wide, 0.0), far, anchor="start", dy=20)
-    pen.text((wide / 2, top), f"{name}: falls when it leans {work.text(angle, 'angle', 'down')}", dy=-14)
+    # Below the dimension's words, which may reach as far.
+    pen.text((0.0, 0.0), near, anchor="end", dy=38)
+    pen.text((wide, 0.0), far, anchor="start", dy=38)
+    pen.text(((min(left, -0.1 * wide) + 1.1 * wide) / 2, top), f"{name}: falls when it leans {work.text(angle, 'angle', 'down')}", dy=-14)
     return pen.svg()
 
 

@@ -21,7 +21,8 @@ def solve(inputs: Inputs, work: Work) -> None:
     anchor.solve(inputs, work, states, blows, judge)
     if not work.again:
         _table(inputs, work, states)
-        work.figure(figure.draw(inputs, work, pairs, blows))
+        if svg := figure.draw(inputs, work, pairs, blows):
+            work.figure(svg)
 
 
 def _values(inputs: Inputs, work: Work, states: dict[str, masses.State | None], pairs: dict[str, Pair | None],

@@ -8,8 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from calculators.core import Quantity
 from tools.book import asked
+from tools.book.cells import Settings
 from tools.book.data import load
+from tools.book.tables import Row
 from tools.problems import Problem, Problems
 
 PLAIN = Path(__file__).parents[1] / "cases" / "spreadsheets" / "plain"
@@ -115,6 +118,30 @@ def test_a_likely_value_is_not_asked_about(name: str, folder: Path) -> None:
     table, row, cells = LIKELY[name]
     put(folder, table, row, **cells)
     assert problems(folder) == []
+
+
+# How many times the others a value is before it is asked about: by kind, in tables of things much alike and in others.
+FAR = {"money": (20, 20), "mass": (20, 20), "small_mass": (20, 20), "length": (20, 100), "run": (100, 100), "ratio": (100, 100),
+       "per_day": (100, 100), "days": (100, 100)}  # fmt: skip
+
+
+@pytest.mark.parametrize(("kind", "table", "times"), [(kind, table, each[table == "routes"])
+                                                      for kind, each in FAR.items() for table in (*asked.ALIKE, "routes")])  # fmt: skip
+def test_a_value_is_far_from_the_others_at_so_many_times_and_not_before(kind: str, table: str, times: int) -> None:
+    """So many times the others, or that part of them; a twentieth of one per cent less is not asked about."""
+    def asks(value: float) -> list[float]:
+        rows = [Row("x.csv", number, {"x": str(each)}, {"x": each}) for number, each in enumerate((10.0, 10.0, value, 10.0, 10.0), 2)]
+        found = asked._unlike(table, Quantity("X", kind=kind), "x", rows, Settings("si"))
+        return [question.row.values["x"] for question in found]
+
+    for far, near in ((10.0 * times, 9.995 * times), (10.0 / times, 10.005 / times)):
+        assert asks(far) == [far]
+        assert asks(near) == []
+
+
+def test_what_is_of_no_such_kind_is_asked_nothing() -> None:
+    """Angles, voltages and counts differ as they like."""
+    assert set(FAR) == set(asked.TIMES) | set(asked.SPREAD)
 
 
 def test_swapped_columns_are_one_question(folder: Path) -> None:

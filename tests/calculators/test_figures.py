@@ -1,8 +1,9 @@
-"""Every figure that was seen somewhere is typed twice: in the rule sets, and in ``tests/cases/figures``."""
+"""Every figure that a sum or a citation rests on is typed twice: in the rule sets, and in ``tests/cases/figures``."""
 
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -22,7 +23,7 @@ def test_a_figure_is_held_as_it_was_typed_again(typed: Typed) -> None:
     assert typed.disagreements(rule) == [], rule
 
 
-def test_every_figure_that_was_seen_is_typed_again_or_says_why_not() -> None:
+def test_every_figure_that_counts_is_typed_again_or_says_why_not() -> None:
     """None missing, none in both lists, no reason for a figure that nobody holds."""
     reasons = figures.untyped()
     assert figures.missing(figures.held()) == set()
@@ -103,12 +104,49 @@ def test_any_change_of_a_figure_is_caught() -> None:
     assert tried > 20 * len(figures.typed())
 
 
-def test_a_new_figure_that_says_it_was_seen_is_asked_for() -> None:
-    """A row that is published, and nowhere else, is owed a second typing; one from memory is not."""
-    new = Rule(key="space.new", value=1, label="New", status="published", rule_set="us")
-    held = figures.held()
-    assert figures.missing({**held, ("us", "space.new"): new}) == {("us", "space.new")}
-    assert figures.missing({**held, ("us", "space.new"): dataclasses.replace(new, status="from memory")}) == set()
+NEW = Rule(key="space.new", value="yes", label="New", status="common practice", rule_set="us")
+
+
+@pytest.mark.parametrize(("new", "asked"), [
+    (NEW, False), ({"value": {"outlet": "receptacle"}}, False), ({"status": "from memory"}, False),
+    ({"status": "published"}, True), ({"status": "reprinted"}, True), ({"value": 1}, True), ({"value": 0.5}, True),
+    ({"value": [1]}, True), ({"clause": "1"}, True), ({"status": "worked out here", "clause": "1"}, True),
+])  # fmt: skip
+def test_a_new_figure_is_asked_for_where_something_rests_on_it(new: Any, asked: bool) -> None:
+    """What was seen, a number, a list, a clause; words of the trade without a source are not."""
+    new = dataclasses.replace(NEW, **new) if isinstance(new, dict) else new
+    assert figures.missing({**figures.held(), ("us", "space.new"): new}) == ({("us", "space.new")} if asked else set())
+
+
+def test_what_was_seen_is_never_typed_as_unseen() -> None:
+    """A figure that becomes published is typed anew, from its page."""
+    for each in figures.typed():
+        unseen = each.seen.startswith(("no page", "worked out"))
+        assert unseen <= (not figures.seen(figures.held()[each.rule_set, each.key])), each
+
+
+# What follows from other figures: set, key, how it is worked out, and how many decimals it is given to.
+WORKED: tuple[tuple[str, str, float, int], ...] = (
+    ("common", "goods.fall_speed", math.sqrt(2 * 9.80665 * 1.0), 4), ("common", "energy.air_heat", 1.2 * 1.005 / 3.6, 3),
+    ("us", "standing.wind_factor", 0.0765 / 32.174 * (5280 / 3600) ** 2 / 2, 5),
+    *((name, "circuit.drop_extra_over", 0.5 / 0.005, 0) for name in ("uk", "eu")),
+    *((name, "circuit.supply_high_400", 400 * 1.1, 0) for name in ("uk", "eu", "au")),
+    ("uk", "circuit.supply_low_400", 400 * 0.94, 0), ("au", "circuit.supply_low_400", 400 * 0.94, 0), ("eu", "circuit.supply_low_400", 400 * 0.9, 0),
+    *((name, "outlet.volts_low", 230 * (1 - 0.06 - 0.05), 1) for name in ("uk", "au")),
+    ("uk", "conductors.loop_alpha", 0.00393 / (1 + 0.00393 * 50), 5), ("au", "conductors.loop_alpha", 0.00393 / (1 + 0.00393 * 55), 6),
+    ("eu", "conductors.rho_at", 20 + 0.25 / 0.00393, 1), ("eu", "conductors.warm", 20 + 0.25 / 0.00393, 1),
+    ("eu", "conductors.rho_alpha", 0.00393 / 1.25, 6),
+    # Rounded down, the side that asks for more room.
+    *((name, "refrigerant.burns_r290", 0.038 * 1.7 / 2.1 - 0.00005, 4) for name in ("uk", "eu")),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "key", "value", "decimals"), WORKED, ids=[f"{name} {key}" for name, key, *_ in WORKED])
+def test_what_was_worked_out_here_comes_out_again(name: str, key: str, value: float, decimals: int) -> None:
+    """From the figures that its note names, to its last digit."""
+    rule = figures.held()[name, key]
+    assert rule.value == round(value, decimals)
+    assert rule.status == "worked out here"
 
 
 def test_what_no_figure_holds_says_why() -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import calculators
-from calculators.core import Record, Rows, rules
+from calculators.core import Field, Record, Rows, rules
 from calculators.core.report import OUTCOME_WORDS, OUTCOMES
 from tests.support import orders, sites
 from tests.support.inputs import random_request
@@ -32,6 +33,8 @@ BY_THE_PLACE = {
     "cash": {"agree_low", "agree_high", "cards_low", "cards_high", "holds"},
     "energy": {"low_place"},
 }  # fmt: skip
+# Whose mend is its box alone, because the box's own label says what to do.
+BOX_SAYS_IT = {"level": {"plate"}, "restock": {"pays"}, "standing": {"lean", "push", "anchor", "tray"}}
 # The rule files whose labels and notes a sheet may show.
 SUBJECTS = {"circuit": ("circuit", "conductors"), "clearance": ("space", "floor", "handling"),
             "level": ("level",), "outlet": ("outlet",), "handling": ("handling",), "standing": ("standing", "handling"),
@@ -69,6 +72,39 @@ def test_the_page_shows_clause_status_and_caution_of_every_failure(name: str, ru
             warned = calculator.check_spec(key).caution
             assert warned in text
             assert ((check["mend"] and check["mend"]["text"]) or check["note"]) in text
+
+
+@each
+def test_a_mend_says_what_to_do_before_it_names_a_box(name: str) -> None:
+    """A reader acts in a room, not on a form: the number alone is no order."""
+    bare = set()
+    for result in results(name, "us"):
+        for check in result["checks"]:
+            mend = check["mend"]
+            labels = [spec.label for spec in fields_of(calculators.get(name).inputs, mend["changes"])] if mend else []
+            if mend and any(mend["text"].startswith(label) for label in labels):
+                bare.add(check["key"])
+    assert bare == BOX_SAYS_IT.get(name, set())
+
+
+def fields_of(record: type[Record], paths: Iterable[str]) -> Iterator[Field]:
+    """The field at each path such as legs.2.out."""
+    for path in paths:
+        at, *parts = path.split(".")
+        field = record.field(at)
+        while isinstance(field, Rows) and parts:
+            field, parts = field.record.field(parts[1]), parts[2:]
+        yield field
+
+
+@each
+@each_set
+def test_what_to_do_now_lists_the_way_out_of_every_failure(name: str, rule_set: str) -> None:
+    """Its place, and what mends it; else its note; stops before cautions."""
+    for result in results(name, rule_set):
+        failed = [check for outcome in ("stop", "caution") for check in result["checks"] if check["outcome"] == outcome]
+        wanted = [f"{check['place']}: {check['mend']['text'] if check['mend'] else check['note']}" for check in failed]
+        assert [action for action in result["actions"] if action in wanted] == list(dict.fromkeys(wanted))
 
 
 @each

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from calculators.clearance import CALCULATOR, maths
+from tests.support.sheet import check
 
 SIZES = st.floats(400, 1500)
 
@@ -71,3 +72,20 @@ def test_six_legs_close_together_share_one_patch() -> None:
         result = CALCULATOR.run({"units": "si", "inputs": {**inputs, "legs": legs}})
         value = next(check["value"] for check in result["checks"] if check["key"] == "floor_patch")
         assert value == pytest.approx(500 * share)
+
+
+HEAVY = {"cabinet_width": 1000, "cabinet_depth": 800, "cabinet_mass": 1900, "stock_mass": 300, "gear_mass": 50, "wheels_apart": 0,
+         "legs": "four", "leg_inset": 50, "floor_use": "office", "way_use": "office"}  # fmt: skip
+OWN = {"floor_rating": 100, "point_rating": 100, "way_rating": 100}
+ENGINEER = ("The figure is what such floors are built for at least, over the whole floor. "
+            "The building's engineer knows what this one carries.")  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "where"), [("floor_spread", ""), ("floor_patch", ""), ("floor_wheels", "Floor: office. ")])
+def test_beside_a_floor_too_weak_stands_what_its_limit_is(key: str, where: str) -> None:
+    """Its own rating, which only the engineer may stretch, is a stop; a usual figure for its kind is a caution and says so."""
+    rated = check(CALCULATOR.run({"units": "si", "inputs": {**HEAVY, **OWN, "floor_known": "rating"}}), key)
+    assert (rated["outcome"], rated["note"]) == ("stop", "The floor's own rating. Ask the building's engineer.")
+    usual = check(CALCULATOR.run({"units": "si", "inputs": {**HEAVY, "floor_known": "kind"}}), key)
+    assert usual["outcome"] == "caution"
+    assert usual["note"] == where + ENGINEER

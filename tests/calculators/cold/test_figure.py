@@ -7,9 +7,12 @@ import json
 import re
 from datetime import timedelta
 
+import pytest
+
 import calculators
 from calculators.cold import figure, logfile
 from calculators.core.moments import moment_text
+from tests.support.drawn import Figure
 
 from . import ask
 
@@ -73,6 +76,28 @@ def test_the_curve_of_a_short_log_goes_through_every_reading() -> None:
     assert moment_text(logfile.read(ask.log(ask.COLD), "", "c").times[0]) == "2026-11-28 06:00"
     assert 'class="hb-wall"' in result["figures"][0]
     assert 'class="hb-limit"' in result["figures"][0]
+
+
+def test_limit_and_bands_stand_at_their_temperature_and_time() -> None:
+    """The limit between the readings below and above it; dark round the one that is above, a dashed band where none was taken."""
+    result = ask.run(log=ask.log(ask.with_at({4: 6, 8: 4})))
+    drawn, curve = Figure.of(result["figures"][0]), points(result["figures"][0])
+    cold, warm = curve[0][1], curve[4][1]  # 2 °C and 6 °C
+    [((_, y), (_, same))] = drawn.lines("limit")
+    assert y == same == pytest.approx(cold + (warm - cold) * (5 - 2) / 4, abs=0.03)
+    across, up = drawn.lines("thin")
+    assert all(across[0][0] <= x <= across[1][0] + 0.05 and up[1][1] <= y < up[0][1] for x, y in [*curve, (curve[0][0], same)])
+    [(left, _, right, _)] = drawn.boxes("wall")
+    assert curve[3][0] - 0.05 <= left <= curve[4][0] + 0.05 <= right + 0.1
+    assert right <= curve[5][0] + 0.05
+    lines = ask.log(ask.COLD).splitlines()
+    gap = ask.run(log="\n".join([*lines[:4], *lines[8:]]))["figures"][0]
+    [(left, _, right, _)] = Figure.of(gap).boxes("ghost")
+    [(mark, _)] = [at for words, at in Figure.of(gap).words() if words == "?"]
+    kept = points(gap)
+    jump = max(range(len(kept) - 1), key=lambda at: kept[at + 1][0] - kept[at][0])
+    assert (left, right) == pytest.approx((kept[jump][0], kept[jump + 1][0]), abs=0.05)
+    assert mark == pytest.approx((left + right) / 2, abs=0.05)
 
 
 def test_what_nobody_knows_is_marked_in_the_drawing() -> None:

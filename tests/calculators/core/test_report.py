@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import itertools
 import random
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
-from calculators.core.report import OUTCOMES, Check, deciding, overall, tightest, worst
+from calculators.core import Work
+from calculators.core.calculator import _actions
+from calculators.core.report import OUTCOMES, Check, Mend, deciding, overall, tightest, worst
 
 
 def check(outcome: str, margin: float | None, limit: float | None = 100.0, tolerance: float = 0.0, at: str = "") -> Check:
@@ -88,3 +92,13 @@ def test_a_pass_of_which_nothing_is_allowed_is_not_the_tightest() -> None:
     none_allowed, near = check("pass", 0.0, limit=0.0), check("pass", 30.0)
     assert tightest([none_allowed, near]) is near
     assert tightest([near, check("stop", -5.0, limit=0.0)]) != near
+
+
+@pytest.mark.parametrize(("mend", "note", "said"), [("Move it. Gap: at least 5 mm.", "It must breathe.", "Move it. Gap: at least 5 mm."),
+                                                    ("", "Ask the building.", "Ask the building."), ("", "", "It stands too close.")])  # fmt: skip
+def test_what_to_do_is_the_mend_else_the_note_else_what_was_found(mend: str, note: str, said: str) -> None:
+    """Never nothing: whoever reads only what to do now reads what is wrong."""
+    failed = Check("k", "Gap", "stop", "It stands too close.", "Rear", mend=Mend(mend, {}) if mend else None, note=note)
+    care = Check("c", "Cord", "caution", "It is short.", note="Move it nearer.")
+    work = SimpleNamespace(actions=["First."], used={}, checks=[care, Check("p", "Floor", "pass", "Good."), failed])
+    assert _actions(cast(Work, work), None) == ["First.", f"Rear: gap: {said}", "Cord: Move it nearer."]

@@ -24,6 +24,7 @@ from calculators.float.inputs import Inputs
 from calculators.float.setup import build, shares
 from tests.calculators.float import reference
 from tests.calculators.float.reference import Spec
+from tests.support.drawn import SVG, Figure
 from tests.support.mends import changed
 
 ROOT = Path(__file__).parents[3]
@@ -350,6 +351,23 @@ def test_bars_have_the_length_of_their_numbers() -> None:
     for width, count, scale in bars:
         assert float(width) == pytest.approx(float(count) * float(scale), abs=0.006)
     assert len({scale for _, _, scale in bars}) == 1
+
+
+def test_bars_begin_at_one_edge_and_the_tubes_end_at_a_line() -> None:
+    """Three bars a coin, each with its number; the line stands at what the tubes hold, across all three."""
+    figure = Figure.of(run()["figures"][0])
+    rects = [each for each in figure.root.iter(f"{SVG}rect") if each.get("data-inner")]
+    scale = float(rects[0].get("data-scale", "nan"))
+    lines = figure.lines("limit")
+    rooms = [int(words.rpartition(" ")[2]) for words, _ in figure.words() if "tubes hold" in words]
+    assert len(lines) == len(rooms) == len(rects) / 3
+    assert {float(each.get("x", "nan")) for each in rects} == {8.0}
+    for number, (((x, top), (same, foot)), room) in enumerate(zip(lines, rooms, strict=True)):
+        assert x == same == pytest.approx(8 + room * scale, abs=0.01)
+        mine = [float(each.get("y", "nan")) for each in rects[3 * number : 3 * number + 3]]
+        assert top <= mine[0] < mine[1] < mine[2] < foot
+        start = round(float(rects[3 * number].get("data-inner", "nan")))
+        assert (f"{start}", mine[0] + 11) in [(words, at[1]) for words, at in figure.words()]
 
 
 def test_the_same_request_gives_the_same_text_in_another_process() -> None:

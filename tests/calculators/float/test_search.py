@@ -319,6 +319,23 @@ SLOW: dict[str, Any] = {
 }  # fmt: skip
 
 
+@pytest.mark.parametrize(("played", "drawn"), [(judge.SLICE, 0), (0, judge.SLICE), (judge.SLICE - 20_000, 20_000)])
+def test_a_pause_comes_when_a_slice_was_played_or_drawn(played: int, drawn: int) -> None:
+    """Both count alike, what was looked up counts too, and each pause begins a new slice."""
+    made = Judge(_many((200, 200, 200)), chain.poisson(12.0), 0.95, 1)
+    worked = judge.WORKED_OUT * made.machine.worked
+    made.buyers.drawn += drawn
+    made._sales += played - worked - 1
+    assert not made._breath()
+    made._sales += 1
+    assert made._breath()
+    assert not made._breath()
+    made.buyers.drawn += judge.SLICE - 1
+    assert not made._breath()
+    made.machine.worked += 1
+    assert made._breath()
+
+
 def test_every_stretch_between_two_pauses_is_short(monkeypatch: pytest.MonkeyPatch) -> None:
     """In plain sales played or drawn: no more than a few slices, each of some hundredths of a second."""
     made: list[Judge] = []

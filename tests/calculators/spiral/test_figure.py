@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 import math
 import xml.etree.ElementTree as ET
@@ -12,6 +13,7 @@ import pytest
 from calculators.spiral import CALCULATOR
 from tests.support.inputs import random_request
 
+QUICK = dataclasses.replace(CALCULATOR, probe=False)  # what a blank may hide is not drawn
 SVG = "{http://www.w3.org/2000/svg}"
 COIL = {"usable_length": 546.1, "coil_outside": 76.2, "wire": 4, "height_above": 240, "rail_height": 130}
 DUAL = {"coil_kind": "dual", "axis_offset": 40}
@@ -34,7 +36,7 @@ both = pytest.mark.parametrize("units", ["us", "si"])
 
 
 def figures(inputs: dict[str, Any], units: str = "si") -> list[ET.Element]:
-    result = CALCULATOR.run({"units": units, "typed": "si", "inputs": {**COIL, **inputs}})
+    result = QUICK.run({"units": units, "typed": "si", "inputs": {**COIL, **inputs}})
     return [ET.fromstring(svg) for svg in result["figures"]]
 
 
@@ -144,3 +146,83 @@ def test_the_side_view_is_to_scale(inputs: dict[str, Any]) -> None:
         # A straight side turns by the lean; its foot turns about its front edge by as much.
         (x1, y1), (x2, y2) = leaned[0], leaned[-1]
         assert math.degrees(math.atan2(y1 - y2, x1 - x2)) == pytest.approx(values["lean"], abs=0.3)
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+@pytest.mark.parametrize("offset", [0, 25, 40])
+def test_coils_stand_where_their_axis_is(hand: str, offset: float) -> None:
+    """One on the lane's middle; two as far off it as they were measured, the one the other's mirror image."""
+    dual = {"coil_kind": "dual", "axis_offset": offset} if offset else {"hand": hand}
+    root = figures({**PRODUCTS["platter"], "coil_kind": "single", "axis_offset": None, **dual})[0]
+    scale = scale_of(root)
+    sides = sorted(float(each.get("y1", "nan")) for each in root.iter(f"{SVG}line") if each.get("class") == "hb-thin")
+    middle = (sides[0] + sides[-1]) / 2
+    assert sides[-1] - sides[0] == pytest.approx(170 * scale, abs=0.05)
+    wires = drawn(root, "wall")
+    axes = {round((max(y for _, y in wire) + min(y for _, y in wire)) / 2 - middle, 1) for wire in wires}
+    assert sorted(axes) == pytest.approx([-offset * scale, offset * scale] if offset else [0], abs=0.15)
+    # The wire's half turn above runs forward from the one side to the other; a left coil's runs the other way.
+    if not offset:
+        ends = [wire[0][1] - wire[len(wire) // 2 - 1][1] for wire in wires]
+        assert all((end > 0) is (hand == "left") for end in ends)
+
+
+@each
+def test_the_side_view_has_the_product_s_outline(inputs: dict[str, Any]) -> None:
+    """Foot, widest and top stand at their heights; a heel is a quarter of a circle, and only straight round ones have one."""
+    root = figures(inputs)[1]
+    scale = scale_of(root)
+    body = drawn(root, "body")[0]
+    middle = (max(x for x, _ in body) + min(x for x, _ in body)) / 2
+    foot = max(y for _, y in body)
+    here = {(abs(x - middle) / scale, (foot - y) / scale) for x, y in body}
+    assert apart(here, outline(inputs)) < 0.05 + 0.02 / scale
+
+
+def apart(here: set[tuple[float, float]], wanted: list[tuple[float, float]]) -> float:
+    """How far a drawn corner is at most from one that is wanted, or one of these from any that is drawn."""
+    near = [min(math.dist(one, other) for other in wanted) for one in here]
+    back = [min(math.dist(one, other) for one in here) for other in wanted]
+    return max(near + back)
+
+
+def outline(inputs: dict[str, Any]) -> list[tuple[float, float]]:
+    """Half of what stands there, out and up, from the sizes alone: its corners, and points of its heel."""
+    high = inputs["height"]
+    if inputs["shape"] == "round":
+        foot, top = inputs["foot_diameter"] / 2, inputs["diameter"] / 2
+    else:
+        foot = top = inputs["thickness"] / 2
+        if "thin_end" in inputs:
+            top = inputs["thin_end"] / 2
+    heel = top - foot if inputs["shape"] == "round" and "sides" not in inputs else 0.0
+    rounds = [(foot + heel * math.cos(math.radians(a)), heel - heel * math.sin(math.radians(a))) for a in range(0, 90, 15)] if heel else []
+    return [(foot, 0.0), *rounds, (top, high)]
+
+
+WIDER: dict[str, dict[str, Any]] = {
+    f"{hand} {wide}": {"shape": "round", "diameter": wide, "foot_diameter": wide - 6, "height": 120, "lane_width": 80, "coil_outside": 40,
+                       "coil_count": 5, "hand": hand} for hand in ("left", "right") for wide in (80, 110)}  # fmt: skip
+
+
+@pytest.mark.parametrize("inputs", [*PRODUCTS.values(), *WIDER.values()], ids=[*PRODUCTS, *WIDER])
+def test_the_plan_leaves_room_round_all_that_it_shows(inputs: dict[str, Any]) -> None:
+    """A sixth of coil and product more, and the margin; also where a product wider than its lane stands to one side of its coil."""
+    root = figures(inputs)[0]
+    high = float(root.get("viewBox", "").split()[3])
+    shown = [point for style in ("thin", "body", "limit", "wall") for outline in drawn(root, style) for point in outline]
+    reach, along = max(abs(y - high / 2) for _, y in shown), max(x for x, _ in shown) - min(x for x, _ in shown)
+    assert high / 2 >= reach + 0.16 * max(reach, along) + 34 - 0.1
+
+
+def test_a_product_s_place_beside_its_coil_is_the_other_hand_s_mirrored() -> None:
+    """Two coils of either hand: the outlines are each other's image in the lane's middle."""
+    left, right = (figures(WIDER[f"{hand} 80"])[0] for hand in ("left", "right"))
+    found = []
+    for root in (left, right):
+        middle, scale = float(root.get("viewBox", "").split()[3]) / 2, scale_of(root)
+        outline = next(points for style in ("thin", "body", "limit") for points in drawn(root, style))
+        found.append((max(y for _, y in outline) - middle, min(y for _, y in outline) - middle, scale))
+    (low, high, scale), (other_low, other_high, other) = found
+    assert abs(low + high) > 4 * scale
+    assert (low, high, scale) == pytest.approx((-other_high, -other_low, other), abs=0.06)
