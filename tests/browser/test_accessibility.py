@@ -114,8 +114,7 @@ def settle(page: Page) -> None:
 # Nothing is on its way any more, where the page holds a calculator that the reader sees.
 ANSWERED = "!document.querySelector('[data-calculator]:is([data-state=loading], [aria-busy])')"
 # All that a reader meets, and where: what a page switched to another width or scheme has to share with one loaded so.
-# The sign on the switch itself is the theme's.
-STANDS = """() => [...document.querySelectorAll("body, body *:not(script, .md-header__option *)")].filter((each) => each.checkVisibility()).map((each) => {
+STANDS = """() => [...document.querySelectorAll("body, body *:not(script)")].filter((each) => each.checkVisibility()).map((each) => {
   const [{ left, top, width, height }, { color, backgroundColor }] = [each.getBoundingClientRect(), getComputedStyle(each)];
   return `${each.tagName} ${each.id} ${each.className} ${[left, top, width, height].map(Math.round)} ${color} ${backgroundColor}`; })"""
 WIDER = "document.documentElement.scrollWidth > innerWidth"

@@ -27,6 +27,8 @@ def program(variable: str, name: str) -> str:
 def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Marionette]:
     folder = tmp_path_factory.mktemp("firefox")
     with started.firefox(program("HANDBOOK_FIREFOX", "firefox-esr"), folder) as wire:
+        # Its own first page is never at rest, and it stays open for as long as tests run.
+        wire.send("Navigate", url="about:blank")
         yield wire
 
 
