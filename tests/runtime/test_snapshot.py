@@ -3,6 +3,7 @@
 import gzip
 import json
 import struct
+from pathlib import Path
 
 import pytest
 
@@ -58,6 +59,9 @@ def test_the_asset_says_what_it_belongs_to(do_pack, tmp_path):  # noqa: F811
     assert head["ends"] == {name: end(asset(tmp_path / "out", name)) for name in ("wasm", "library", "calculators")}
     assert head["size"] % 65536 == 0  # whole pages of the wasm
     assert head["files"]["calculators"] == packer.PACKAGE_ZIP
+    # Nothing of the machine on which it was made: neither where our own files lie nor where it was packed.
+    assert not [path for path in (packer.HERE, tmp_path, Path.home()) if str(path).encode() in data]
+    assert b"snapshot.mjs" not in data
 
 
 

@@ -40,6 +40,7 @@ async function start() {
     lockFileContents: { info: JSON.parse(readFileSync(join(pyodideDir, "pyodide-lock.json"), "utf8")).info, packages: {} },
     stdLibURL: resolve(library),
     jsglobals: {},
+    _sysExecutable: "./this.program", // as in a page: else the path of this very file would be kept
     env: { PYTHONHASHSEED: "0" },
     stdout() {},
     stderr: (line) => console.error(line),

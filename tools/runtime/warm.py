@@ -1,4 +1,4 @@
-"""What runs inside Pyodide, under Node, before its memory is kept (snapshot.mjs)."""
+"""What runs inside Pyodide, under Node, before its memory is kept."""
 
 import functools
 import gc
