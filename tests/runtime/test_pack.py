@@ -84,9 +84,11 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
-def test_two_builds_are_byte_identical(do_pack, tmp_path):
-    """Two packs that share no cache give the same files."""
+def test_two_builds_are_byte_identical(do_pack, tmp_path, monkeypatch):
+    """Two packs that share no cache give the same files, whatever the zone, the language and the user's name."""
     do_pack("one")
+    for name, value in {"TZ": "Asia/Kolkata", "LC_ALL": "de_DE.UTF-8", "USER": "other", "HOME": str(tmp_path)}.items():
+        monkeypatch.setenv(name, value)
     do_pack("two", cache_dir=tmp_path / "cache")
     assert contents(tmp_path / "one") == contents(tmp_path / "two")
 

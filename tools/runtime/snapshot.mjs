@@ -3,7 +3,7 @@
 //   node snapshot.mjs PYODIDE_DIR LIBRARY_ZIP CALCULATORS_ZIP SCRIPT JOB_JSON OUT
 //
 // SCRIPT must define main(job_json). OUT/before.bin is the memory before Python has run, OUT/after.bin at the end; what a
-// page has to know of it is printed as JSON. Clock and chance stand still: the same comes out each time.
+// page has to know of it is printed as JSON. Clock, zone and chance stand still: the same comes out each time.
 import { readFileSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -18,6 +18,7 @@ process.on("uncaughtException", (error) => {
 });
 
 function standStill() {
+  process.env.TZ = "UTC";
   const Clock = Date;
   globalThis.Date = class extends Clock {
     constructor(...given) {
