@@ -173,7 +173,8 @@ class Calculator:
         together = whole.decide(bounds, more) if self.probe and outcome == "unknown" else None
         outcome = together.outcome if together else outcome
         decisive = None if together else deciding(work.checks, outcome)
-        next_path = self._next_measurement(work, bounds)
+        # Where it is go whatever the blanks hold, there is nothing left to measure.
+        next_path = None if outcome == "pass" else self._next_measurement(work, bounds)
         return {
             "calculator": self.name, "title": self.title, "version": self.version,
             "units": show.system, "rules": setting.rules.name, "rules_title": setting.rules.title,

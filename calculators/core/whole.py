@@ -155,8 +155,8 @@ class _Search:
     # -- words ---------------------------------------------------------------------------------
 
     def told(self, outcome: str) -> str:
-        """What is not measured, and what fails whatever stands there."""
-        lead = f"{self.bounds.listed(tuple(self.blanks))} not measured; whatever stands there"
+        """What is left blank, and what fails whatever stands there."""
+        lead = f"Left blank: {self.bounds.listed(tuple(self.blanks))}. Whatever stands there"
         if outcome == "pass":
             return f"{lead}, every check holds."
         known = {(check.key, check.at): check.place for check in self.bounds.work.checks}

@@ -124,6 +124,8 @@ def test_a_sheet_that_is_decided_together_is_so_with_each_filling(path: str, fil
         with contextlib.suppress(InputErrors):
             told.append(outcome(put(path, filling)))
     assert set(told) == {outcome(put(path))} == {"pass"}
+    result = run_all(put(path))
+    assert (result["measure_next"], [each for each in result["actions"] if "Measure" in each]) == (None, [])
     assert len(told) == len(fillings) - (path == "sprinklers")  # none, though somebody measured to one, is refused
 
 

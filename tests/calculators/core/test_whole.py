@@ -65,7 +65,7 @@ def test_the_same_of_a_measure(low: float, high: float, expected: str) -> None:
 def test_what_is_said_then() -> None:
     """What is not measured and what fails; no check is called the one that decides, and what to measure is still told."""
     result = run({"few": 70_001, "many": 60_000})
-    assert result["headline"] == "Stop. Pieces not measured; whatever stands there, one of these fails: Few; Many."
+    assert result["headline"] == "Stop. Left blank: Pieces. Whatever stands there, one of these fails: Few; Many."
     assert result["tightest"] is None
     assert result["measure_next"]["field"] == "pieces"
 
