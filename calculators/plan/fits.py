@@ -2,31 +2,34 @@
 
 Each coil is tried once for each size of product and setting of tray. What a try has told is put to
 use for the next ones: a tray that differs in its heights alone asks only the checks that rest on
-them, and what is too tight in a wide lane is not tried in a narrow one.
+them, and what is too tight in a wide lane is not tried in a narrow one. How far it leans, which takes
+longest to find, is asked only where nothing else stops it. How the first pack stands rests on where the coil
+is set to end, which no plan decides: it is not asked.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..core import Work
 from ..core.report import Check
 from ..spiral import CALCULATOR as SPIRAL
-from ..spiral import lane, standing
+from ..spiral import lane, standing, upright
 from ..spiral.fit import Fit as Place
 from ..spiral.fit import Found, fit_of
 from ..spiral.inputs import Inputs as Spiral
 from ..spiral.ranking import JUDGED, rank
-from ..spiral.solve import assess
+from ..spiral.solve import goes_in, in_lane
 from .barred import hopeless
 from .inputs import CABINET, PRODUCT, TRAY
 
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
-# Beside what the choice of a coil changes: what the choice of a tray changes.
-ASKED = (*JUDGED, "height", "drop", "foot", "thin")
+# What the choice of a coil changes (JUDGED) and what the choice of a tray does, in the order of spiral fit's sheet.
+ASKED = ("foot", "thin", "pair", "held", "goes_in", "middle", "ride", "height", "lean", "upright", "lane", "coil_lane",
+         "side", "drop")  # fmt: skip
 # What a test by hand tells of a coil in whatever tray: how it holds the product.
 HELD = ("held", "goes_in", "middle", "lean", "upright", "ride")
 USABLE = 1  # the ranks up to here are best and usable
@@ -57,13 +60,25 @@ class Fit:
 
 @dataclass
 class Tried:
-    """A sheet that spiral fit has filled, in a lane of some width, kept for the next tray."""
+    """A sheet that spiral fit has filled, in a lane of some width, kept for the next tray.
+
+    ``leaning``: the checks of its lean; empty as long as nobody asked for them, and where there are none.
+    """
 
     width: float | None
     place: Place
     sheet: Work
     found: Found
-    checks: dict[str, Check] = field(default_factory=dict)
+    checks: dict[str, Check]
+    leaning: dict[str, Check] | None = None
+
+    def leans(self) -> dict[str, Check]:
+        """The checks of how far it leans: those of every tray in which it stands the same."""
+        if self.leaning is None:
+            self.sheet.checks = []
+            upright.leans(self.sheet.asked(Spiral), self.sheet, self.found)
+            self.leaning = _by_key(self.sheet)
+        return self.leaning
 
 
 class Trial:
@@ -93,7 +108,7 @@ class Trial:
             return Fit(why=why)
         if self._kept:
             whole = self._first(inputs, fit_of(inputs, self._play))
-            return _kept(whole.checks, whole.found.capacity)
+            return _kept({**whole.checks, **whole.leans()}, whole.found.capacity)
         tried = self._tried.setdefault((*sizes_of(inputs, COIL), inputs.strip_height), [])
         like = next((each for each in tried if _same_room(inputs, each, self._play)), None)
         if like is None:
@@ -104,14 +119,16 @@ class Trial:
             like = next((each for each in tried if each.place == place), None)
             if like is None:
                 tried.append(like := self._first(inputs, place))
-                return _judged(like.checks, like.found.capacity)
-        return _judged(_again(like, inputs), like.found.capacity)
+                return _settled(like, like.checks)
+        return _settled(like, _again(like, inputs))
 
     def _first(self, inputs: Spiral, place: Place) -> Tried:
-        """The whole sheet, with the checks of a tray's heights beside the others."""
+        """The whole sheet but for its lean, with the checks of a tray's heights beside the others."""
         sheet = Work(SPIRAL, inputs, self._work.rules, self._work.show)
-        found = assess(inputs, sheet)
-        return Tried(inputs.lane_width, place, sheet, found, {check.key: check for check in sheet.checks})
+        found = goes_in(inputs, sheet)
+        in_lane(inputs, sheet, found)
+        lane.amount(inputs, sheet, found)
+        return Tried(inputs.lane_width, place, sheet, found, _by_key(sheet))
 
     def _too_tight(self, inputs: Spiral) -> bool:
         """Whether it had too little room in as wide a lane, with as many turns or a good deal with fewer."""
@@ -154,6 +171,10 @@ def _same_room(inputs: Spiral, tried: Tried, play: float | None) -> bool:
     return not inputs.may_turn and math.hypot(tried.place.across, opening.size + SPARE) <= wide - play
 
 
+def _by_key(sheet: Work) -> dict[str, Check]:
+    return {check.key: check for check in sheet.checks}
+
+
 def _again(tried: Tried, inputs: Spiral) -> dict[str, Check]:
     """The checks of a sheet in another lane, in which the product stands the same.
 
@@ -162,17 +183,26 @@ def _again(tried: Tried, inputs: Spiral) -> dict[str, Check]:
     sheet = tried.sheet
     sheet.inputs, sheet.checks = inputs, []
     standing.heights(inputs, sheet, tried.found)
-    lane.across(inputs, sheet, tried.found)
-    lane.sideways(inputs, sheet, tried.found)
-    lane.drop(inputs, sheet, tried.found)
-    return {**tried.checks, **{check.key: check for check in sheet.checks}}
+    in_lane(inputs, sheet, tried.found)
+    return {**tried.checks, **_by_key(sheet)}
+
+
+def _settled(tried: Tried, checks: dict[str, Check]) -> Fit:
+    """The judgment of a lane; how it leans there is asked only where it may lie there but for that."""
+    return _stopped(checks) or _judged({**checks, **tried.leans()}, tried.found.capacity)
+
+
+def _stopped(checks: dict[str, Check]) -> Fit | None:
+    """What became of it where a check stops it."""
+    stop = next((checks[key] for key in ASKED if key in checks and checks[key].outcome == "stop"), None)
+    return stop and Fit(why=stop.label.lower())
 
 
 def _judged(checks: dict[str, Check], capacity: float | None) -> Fit:
-    asked = {key: check for key, check in checks.items() if key in ASKED}
-    stops = [check.label for check in asked.values() if check.outcome == "stop"]
-    if stops:
-        return Fit(why=stops[0].lower())
+    asked = {key: checks[key] for key in ASKED if key in checks}
+    stopped = _stopped(asked)
+    if stopped:
+        return stopped
     unknown = tuple(check.label for check in asked.values() if check.outcome == "unknown")
     needs = tuple(dict.fromkeys(path for check in asked.values() for path in check.needs))
     if rank({key: check for key, check in asked.items() if key in JUDGED}) > USABLE or capacity is None:
@@ -183,7 +213,7 @@ def _judged(checks: dict[str, Check], capacity: float | None) -> Fit:
 
 def _kept(checks: dict[str, Check], capacity: float | None) -> Fit:
     """The judgment where a test by hand kept it: how it is held is answered, all else stands."""
-    asked = {key: check for key, check in checks.items() if key in ASKED}
+    asked = {key: checks[key] for key in ASKED if key in checks}
     fit = _judged({key: check for key, check in asked.items() if key not in HELD}, capacity)
     against = [check.label.lower() for key, check in asked.items()
                if key in HELD and check.outcome in ("stop", "unknown")]  # fmt: skip

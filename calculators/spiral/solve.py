@@ -29,19 +29,30 @@ def solve(inputs: Inputs, work: Work) -> None:
 
 def assess(inputs: Inputs, work: Work) -> Found:
     """The checks of one product in one coil; also run on a scratch sheet for every other coil."""
+    found = goes_in(inputs, work)
+    upright.leans(inputs, work, found)
+    front.first_pack(inputs, work, found)
+    in_lane(inputs, work, found)
+    lane.amount(inputs, work, found)
+    return found
+
+
+def goes_in(inputs: Inputs, work: Work) -> Found:
+    """The first part of the sheet: the room for it, what it stands on, and how high it is."""
     found = Found(fit_of(inputs, work.inner("goods.side_play")))
     room.product(inputs, work, found.fit)
     room.coil(inputs, work)
     standing.stands_on(inputs, work, found)
     room.room(inputs, work, found)
     standing.heights(inputs, work, found)
-    upright.leans(inputs, work, found)
-    front.first_pack(inputs, work, found)
+    return found
+
+
+def in_lane(inputs: Inputs, work: Work, found: Found) -> None:
+    """What rests on the lane and its place in the cabinet: width, hold at the sides, drop."""
     lane.across(inputs, work, found)
     lane.sideways(inputs, work, found)
     lane.drop(inputs, work, found)
-    lane.amount(inputs, work, found)
-    return found
 
 
 def _values(work: Work, found: Found) -> None:

@@ -58,7 +58,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, int]:
         return counted
 
     monkeypatch.setattr(fits, "fit_of", counting("place", fits.fit_of))
-    monkeypatch.setattr(fits, "assess", counting("sheet", fits.assess))
+    monkeypatch.setattr(fits, "goes_in", counting("sheet", fits.goes_in))
     return counts
 
 
