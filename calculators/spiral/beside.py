@@ -15,7 +15,7 @@ from typing import NamedTuple
 from . import flat, maths, stand
 from .flat import Face, Pieces
 from .maths import HALF_TURN, STEEPEST, Coil, Opening
-from .profile import Profile, grown
+from .profile import Profile, grower
 from .stand import Pose, Rest
 
 Foot = Callable[[float], float]
@@ -88,10 +88,10 @@ def round_beside(coil: Coil, place: Opening, lane: float | None, profile: Profil
 
     ``place`` is the opening of a tall straight one: it stands there, on the wire under that place.
     """
-    pieces, half = spans(coil, profile.height, foot), coil.wire / 2
+    pieces, half, grown = spans(coil, profile.height, foot), coil.wire / 2, grower(profile)
 
     def girth(phi: float) -> float:
-        wide = grown(profile, up(coil, phi, foot), half)
+        wide = grown(up(coil, phi, foot), half)
         return profile.foot if wide is None else wide
 
     def nearest(x: float, y: float) -> tuple[float, float]:
@@ -116,11 +116,11 @@ def reach(coil: Coil, face: Face, middle: float, pose: Pose, foot: float) -> flo
 
     ``middle`` is the place of the pack's middle along its own breadth.
     """
-    half, edge = coil.wire / 2, pose.breadth / 2
+    half, edge, grown = coil.wire / 2, pose.breadth / 2, grower(pose.sides)
 
     def near(phi: float) -> float:
         past = max(abs(face.along(phi) - middle) - edge, 0.0)
-        width = grown(pose.sides, up(coil, phi, foot), math.sqrt(max(half * half - past * past, 0.0)))
+        width = grown(up(coil, phi, foot), math.sqrt(max(half * half - past * past, 0.0)))
         return math.inf if width is None else -face.out(phi) - width
 
     window = _window(face, middle - edge - half, middle + edge + half)

@@ -11,7 +11,7 @@ from . import beside
 from .fit import Fit, Found
 from .inputs import Inputs
 from .maths import Coil
-from .profile import Profile, grown
+from .profile import Profile, grower
 from .stand import Pose
 
 STEP = 5  # degrees between the points of a drawn wire
@@ -120,7 +120,8 @@ def _beside(coil: Coil, pose: Pose, foot: float | None) -> float | None:
     """Half the width of a tapered product beside the wire: the least that any wire meets."""
     if pose.sides.straight or foot is None:
         return None
-    met = [grown(pose.sides, beside.up(coil, phi, foot), 0.0)
+    grown = grower(pose.sides)
+    met = [grown(beside.up(coil, phi, foot), 0.0)
            for low, high in beside.spans(coil, pose.sides.height, foot) for phi in (low, (low + high) / 2, high)]  # fmt: skip
     return max((wide for wide in met if wide is not None), default=None)
 

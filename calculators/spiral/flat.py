@@ -36,6 +36,18 @@ class Face(NamedTuple):
         across = self.radius * math.cos(phi)
         return (self.rate * self.cos - across * self.sin) / math.hypot(self.rate, across)
 
+    def beyond(self, edge: float, half: float) -> Callable[[float], float]:
+        """How far past a place along the pack the wire's round side is that would touch its corner there, by the angle."""
+        rate, radius, sine, cosine = self
+        lead, sin, cos, hypot = rate * cosine, math.sin, math.cos, math.hypot
+
+        def past(phi: float) -> float:
+            across = radius * cos(phi)
+            along = rate * phi * sine + radius * sin(phi) * cosine
+            return along - edge - half * ((lead - across * sine) / hypot(rate, across))
+
+        return past
+
     def bend(self) -> float:
         """Where the wire runs square to the face beyond the middle; 0 where it never does."""
         flat = self.rate * self.cos
@@ -57,9 +69,7 @@ def _rim(face: Face, phi: float, edge: float, sign: float, half: float) -> float
 
 def _corner(face: Face, low: float, high: float, edge: float, half: float) -> float:
     """The reach of wire that climbs from ``low`` to ``high`` past a corner at ``edge``."""
-    def past(phi: float) -> float:
-        return face.along(phi) - edge - half * face.tilt(phi)
-
+    past = face.beyond(edge, half)
     if past(high) <= 0:
         return _rim(face, high, edge, 1.0, half)
     if past(low) >= 0:
@@ -96,7 +106,7 @@ def _reach(face: Face, middle: float, breadth: float, wire: float) -> float:
 
 def _falling(face: Face, bend: float, edge: float, half: float) -> float:
     """The reach of the dipping piece, cut off at its left by the pack's corner."""
-    phi = newton(lambda phi: face.along(phi) - edge - half * face.tilt(phi), -bend, bend)
+    phi = newton(face.beyond(edge, half), -bend, bend)
     tilt = face.tilt(phi)
     return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
 
@@ -107,16 +117,19 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
     ``lane`` (None: not regarded) bounds breadth·cos s + thickness·sin s, its shift counted.
     """
     face = arc_seen(coil, skew)
+    free = math.inf if lane is None or (skew == 0.0 and shift == 0.0) else lane - breadth * face.cos
+    if free < 0:
+        return -math.inf
     middle = coil.pitch * face.sin / 2
     one = _reach(face, middle + shift, breadth, coil.wire)
     other = one if shift == 0.0 else _reach(face, middle - shift, breadth, coil.wire)
     room = coil.pitch * face.cos - one - other
-    if lane is None or (skew == 0.0 and shift == 0.0):
+    if math.isinf(free):
         return room
     if math.isinf(room):
         return -math.inf  # past the end of an arc nothing would hold it
     off = abs(shift * face.cos - ((one - other) / 2 * face.sin if shift else 0.0))
-    spare = lane - breadth * face.cos - 2 * off
+    spare = free - 2 * off
     if off > coil.radius or spare < 0:
         return -math.inf
     return min(room, spare / face.sin) if skew else room
@@ -135,9 +148,13 @@ def lens_room(coil: Coil, breadth: float, skew: float, pieces: Pieces = WHOLE) -
     face = arc_seen(coil, skew)
     middle, gap = coil.pitch * face.sin / 2, coil.pitch * face.cos - coil.wire
 
+    rate, radius, sine, cosine = face
+    sin = math.sin
+
     def belly(phi: float) -> float:
-        share = 1 - (2 * (face.along(phi) - middle) / breadth) ** 2
-        return (gap - 2 * face.out(phi)) / share if share > 1e-9 else math.inf
+        lead, wide = rate * phi, radius * sin(phi)
+        share = 1 - (2 * (lead * sine + wide * cosine - middle) / breadth) ** 2
+        return (gap - 2 * (lead * cosine - wide * sine)) / share if share > 1e-9 else math.inf
 
     return min((_least(belly, low, high) for low, high in pieces), default=math.inf)
 
@@ -260,6 +277,7 @@ def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: b
     most = max(min(coil.radius, (lane - breadth) / 2), 0.0)
     steepest = round(STEEPEST * 100) if skewed else 0
 
+    @functools.cache  # the steps come by many places again
     def room(skew: int, shift: int) -> float:
         return flat_room(coil, breadth, skew / 100, shift / 100, lane)
 

@@ -8,6 +8,7 @@ is the radius, and a pack, for which it is half the thickness along the lane.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import NamedTuple
 
 
@@ -45,48 +46,54 @@ def straight(wide: float, foot: float, height: float = math.inf) -> Profile:
     return Profile(wide / 2 - heel, wide / 2, height, heel)
 
 
-def grown(profile: Profile, up: float, half: float) -> float | None:
-    """From the product's middle to the middle of a wire that touches it at a height.
+def grower(profile: Profile) -> Callable[[float, float], float | None]:
+    """A function that gives the way from the product's middle to the middle of a wire that touches it at a height.
 
-    ``up`` is the height of the wire's middle above the foot, ``half`` half its thickness. None
-    where the wire passes under the foot or over the top.
+    It takes the height of the wire's middle above the foot, and half its thickness. None where the
+    wire passes under the foot or over the top.
     """
     foot, top, height, heel = profile
-    if up < -half or up > height + half:
-        return None
-    if heel and up < heel:
-        return foot + _leg(heel + half, heel - up)
     slope = profile.slope
     secant = math.hypot(1.0, slope)
-    edge = half * slope / secant
-    if up < -edge:
-        return foot + _leg(half, up)
-    if up > height - edge:
-        return top + _leg(half, up - height)
-    return foot + heel + up * slope + half * secant
+
+    def grown(up: float, half: float) -> float | None:
+        if up < -half or up > height + half:
+            return None
+        if heel and up < heel:
+            return foot + _leg(heel + half, heel - up)
+        edge = half * slope / secant
+        if up < -edge:
+            return foot + _leg(half, up)
+        if up > height - edge:
+            return top + _leg(half, up - height)
+        return foot + heel + up * slope + half * secant
+
+    return grown
 
 
-def lift(profile: Profile, out: float, half: float) -> float | None:
-    """How far the foot stands above the middle of a wire that carries it ``out`` from its middle.
+def lifter(profile: Profile) -> Callable[[float, float], float]:
+    """A function that gives how far the foot stands above the middle of a wire that carries it so far from its middle.
 
-    None where the wire is too far out to touch it from below. A side that runs outward rests on
-    wire too, and then the foot may hang below the wire: the value is below 0.
+    It takes that way out, and half the wire's thickness. Minus infinity where the wire is too far out to touch
+    it from below. A side that runs outward rests on wire too, and then the foot may hang below the wire: the
+    value is below 0.
     """
-    heel, beyond, slope = profile.heel, max(out - profile.foot, 0.0), profile.slope
-    if slope > 0 and beyond * math.hypot(1.0, slope) > half:
-        return _flank(profile, out, half)
-    if beyond >= heel + half:
-        return None
-    return _leg(heel + half, beyond) - heel
+    foot, top, height, heel = profile
+    slope = profile.slope
+    secant = math.hypot(1.0, slope)
 
+    def flank(out: float, half: float) -> float:
+        if out * secant <= top * secant + half:
+            return (half * secant - (out - foot)) / slope
+        return _leg(half, out - top) - height if out < top + half else -math.inf
 
-def _flank(profile: Profile, out: float, half: float) -> float | None:
-    secant = math.hypot(1.0, profile.slope)
-    if out * secant <= profile.top * secant + half:
-        return (half * secant - (out - profile.foot)) / profile.slope
-    if out < profile.top + half:
-        return _leg(half, out - profile.top) - profile.height
-    return None
+    def lift(out: float, half: float) -> float:
+        beyond = max(out - foot, 0.0)
+        if slope > 0 and beyond * secant > half:
+            return flank(out, half)
+        return -math.inf if beyond >= heel + half else _leg(heel + half, beyond) - heel
+
+    return lift
 
 
 def _leg(longest: float, side: float) -> float:

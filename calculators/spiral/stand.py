@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from .maths import Coil
-from .profile import Profile, grown, lift, straight
+from .profile import Profile, grower, lifter, straight
 
 COARSE = 20  # tenths of a degree: about 1.3 mm of wire, less than its own thickness
 NEARER = 4
@@ -68,17 +68,25 @@ class Lean(NamedTuple):
     height: float
 
 
-Clear = Callable[[float], float | None]
+Places = tuple[int, ...]  # tenths of a degree
+Curve = Callable[[Places], list[float]]
+"""Values at some places, worked out together: the same sums in a call for each place take three times as long."""
+
+# Of every place from −90° to 90° on: radians, sine and cosine, by tenths of a degree; what is below 0 counts from the end.
+_EVERY = [math.radians(k / 10) for k in (*range(QUARTER + 1), *range(-QUARTER, 0))]
+_SINES, _COSINES = [math.sin(phi) for phi in _EVERY], [math.cos(phi) for phi in _EVERY]
+NOWHERE = -math.inf  # of a wire that is not in its way
 
 
-def _best_tenth(height: Callable[[float], float], first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY,
-                last: int = QUARTER) -> float:  # fmt: skip
-    """The place of the greatest value between two ends, to the last step; all in tenths of a degree."""
+def _best_tenth(height: Curve, first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY, last: int = QUARTER) -> int:
+    """The place of the greatest value between two ends, to the last step."""
     low, high, best = first, last, first
     for step in steps:
-        best = max((*range(low, high + 1, step), high), key=lambda k: height(k / 10))
+        places = (*range(low, high + 1, step), high)
+        heights = height(places)
+        best = places[heights.index(max(heights))]
         low, high = max(best - step, first), min(best + step, last)
-    return best / 10
+    return best
 
 
 # -- what it rests on -------------------------------------------------------------------
@@ -90,17 +98,17 @@ def rest(coil: Coil, pose: Pose) -> Rest | None:
 
     The wire is round: it may touch the foot, its edge, a rounded heel or a side that runs outward.
     """
-    crown = _under_round(coil, pose) if pose.round else _under_flat(coil, pose)
+    crowns = _under_round(coil, pose) if pose.round else _under_flat(coil, pose)
+    radius = coil.radius
 
-    def height(angle: float) -> float:
-        up = crown(angle)
+    def heights(places: Places) -> list[float]:
         # From a wire's middle height: the same for every place but for the turn itself.
-        return -math.inf if up is None else up - coil.radius * math.cos(math.radians(angle))
+        return [up - radius * _COSINES[k] for k, up in zip(places, crowns(places), strict=True)]
 
     # A single coil's lower wire is the same on both sides of a product in the middle.
-    angle = _best_tenth(height, -QUARTER if coil.offset or pose.aside else 0)
-    up = crown(angle)
-    return None if up is None else Rest(angle, up)
+    place = _best_tenth(heights, -QUARTER if coil.offset or pose.aside else 0)
+    [up] = crowns((place,))
+    return None if up == NOWHERE else Rest(place / 10, up)
 
 
 def rest_height(coil: Coil, found: Rest) -> float:
@@ -108,39 +116,35 @@ def rest_height(coil: Coil, found: Rest) -> float:
     return coil.radius * (1 - math.cos(math.radians(found.angle))) + coil.wire / 2 + found.crown
 
 
-def _below(coil: Coil, pose: Pose) -> Callable[[float], tuple[float, float]]:
-    """Plan place of the lower wire, from the product's middle, at a clock angle from its lowest point."""
+def _below(coil: Coil, pose: Pose, places: Places) -> Iterator[tuple[float, float]]:
+    """Plan places of the lower wire, from the product's middle, at clock angles from its lowest point."""
     ahead, aside, rate, radius = coil.pitch / 2 - pose.ahead, coil.offset - pose.aside, coil.rate, coil.radius
-
-    def place(angle: float) -> tuple[float, float]:
-        phi = math.radians(angle)
-        return ahead + rate * phi, aside - radius * math.sin(phi)
-
-    return place
+    return ((ahead + rate * _EVERY[k], aside - radius * _SINES[k]) for k in places)
 
 
-def _under_round(coil: Coil, pose: Pose) -> Clear:
-    sides, half, place = pose.sides, coil.wire / 2, _below(coil, pose)
+def _under_round(coil: Coil, pose: Pose) -> Curve:
+    carried, half = lifter(pose.sides), coil.wire / 2
 
-    def crown(angle: float) -> float | None:
-        return lift(sides, math.hypot(*place(angle)), half)
+    def crowns(places: Places) -> list[float]:
+        return [carried(math.hypot(x, y), half) for x, y in _below(coil, pose, places)]
 
-    return crown
+    return crowns
 
 
-def _under_flat(coil: Coil, pose: Pose) -> Clear:
+def _under_flat(coil: Coil, pose: Pose) -> Curve:
     turn, half = math.radians(pose.skew), coil.wire / 2
-    sine, cosine, place, end = math.sin(turn), math.cos(turn), _below(coil, pose), pose.breadth / 2
-    under = Profile(0.0, 0.0) if pose.pillow else pose.sides
+    sine, cosine, end = math.sin(turn), math.cos(turn), pose.breadth / 2
+    carried = lifter(Profile(0.0, 0.0) if pose.pillow else pose.sides)
 
-    def crown(angle: float) -> float | None:
-        x, y = place(angle)
-        past = max(abs(x * sine + y * cosine) - end, 0.0)
-        if past >= half:
-            return None
-        return lift(under, abs(x * cosine - y * sine), math.sqrt(half * half - past * past))
+    def crowns(places: Places) -> list[float]:
+        found = []
+        for x, y in _below(coil, pose, places):
+            past = max(abs(x * sine + y * cosine) - end, 0.0)
+            found.append(NOWHERE if past >= half
+                         else carried(abs(x * cosine - y * sine), math.sqrt(half * half - past * past)))  # fmt: skip
+        return found
 
-    return crown
+    return crowns
 
 
 # -- what it leans against --------------------------------------------------------------
@@ -157,85 +161,104 @@ def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...]
     clock angle from the top at which the turn before it ends.
     """
     behind, before = (_clear(coil, pose, foot, turn) for turn in (0, 1))
-    back, front = (_or_inf(clear(_best_tenth(lambda angle: -_or_inf(clear(angle)), steps=steps)))  # noqa: B023 - used at once
-                   for clear in (behind, before))  # fmt: skip
+    back, front = (-max(clear((_best_tenth(clear, steps=steps),))) for clear in (behind, before))
     if math.isinf(front):
         return None
     # Without wire behind it the one turn's pitch is as far as it goes: the next product stands there.
     play = max(front + min(back, coil.pitch), 0.0)
+    # A rounded heel slips past wire as it turns: what is stopped is the side above it.
+    least, longest = UPRIGHT * pose.sides.heel, top - foot
 
-    def gap(angle: float) -> float | None:
-        room, up = before(angle), _height(coil, angle) - foot
-        # A rounded heel slips past wire as it turns: what is stopped is the side above it.
-        if room is None or up <= UPRIGHT * pose.sides.heel:
+    def gap(place: int, room: float) -> float | None:
+        """How far a wire is that leaves so much room (below 0, as curves have it), pushed back."""
+        up = _height(coil, place) - foot
+        if room == NOWHERE or up <= least:
             return None
-        return _turned_gap(coil, pose, angle, max(room - front, 0.0) + play, up)
+        return _turned_gap(coil, pose, place, max(-room - front, 0.0) + play, up)
 
-    def soonest(angle: float) -> float:
-        way, up = gap(angle), _height(coil, angle) - foot
-        # Leaned so far its face must still reach that high: a low one slips under the wire.
-        return -math.inf if way is None or math.hypot(way, up) > top - foot else -way / up
+    def soonest(places: Places) -> list[float]:
+        found = []
+        for place, room in zip(places, before(places), strict=True):
+            way, up = gap(place, room), _height(coil, place) - foot
+            # Leaned so far its face must still reach that high: a low one slips under the wire.
+            found.append(NOWHERE if way is None or math.hypot(way, up) > longest else -way / up)
+        return found
 
     end = math.floor(min(last, 90.0) * 10)
     if end < -QUARTER:
         return None
-    angle = _best_tenth(soonest, steps=steps, last=end)
-    way = gap(angle)
-    return None if way is None or math.isinf(soonest(angle)) else Lean(angle, way, _height(coil, angle))
+    place = _best_tenth(soonest, steps=steps, last=end)
+    way = gap(place, *before((place,)))
+    return None if way is None or soonest((place,)) == [NOWHERE] else Lean(place / 10, way, _height(coil, place))
 
 
-def _turned_gap(coil: Coil, pose: Pose, angle: float, gap: float, up: float) -> float:
+def _turned_gap(coil: Coil, pose: Pose, place: int, gap: float, up: float) -> float:
     """The gap with what a round product's flank, behind the foot's edge there, gains by turning."""
     if not pose.round:
         return gap
-    y = coil.offset + coil.radius * math.sin(math.radians(angle)) - pose.aside
+    y = coil.offset + coil.radius * _SINES[place] - pose.aside
     wide = pose.sides.foot + coil.wire / 2
     behind = wide - math.sqrt(max(wide * wide - y * y, 0.0))
     return gap + behind * (math.hypot(1.0, gap / up) - 1)
 
 
-def _height(coil: Coil, angle: float) -> float:
-    return coil.radius * (1 + math.cos(math.radians(angle))) + coil.wire / 2
+def _height(coil: Coil, place: int) -> float:
+    return coil.radius * (1 + _COSINES[place]) + coil.wire / 2
 
 
-def _or_inf(value: float | None) -> float:
-    return math.inf if value is None else value
+def _clear(coil: Coil, pose: Pose, foot: float, turn: int) -> Curve:
+    """Room between the product in its place and a turn, behind (0) or before it (1); below 0, so that the least is greatest.
 
-
-def _clear(coil: Coil, pose: Pose, foot: float, turn: int) -> Clear:
-    """Room between the product in its place and a turn, behind (0) or before it (1).
-
-    At each wire it is as wide as it is at that height; None where the wire is not in its way.
+    At each wire it is as wide as it is at that height; ``NOWHERE`` where the wire is not in its way.
     """
-    apart = _round_apart if pose.round else _flat_apart
-    sides, way = pose.sides, 2 * turn - 1
+    apart = _round_apart(coil, pose, 2 * turn - 1) if pose.round else _flat_apart(coil, pose, 2 * turn - 1)
+    start, rate, radius = turn * coil.pitch, coil.rate, coil.radius
+    ahead, offset, aside, half, tall = pose.ahead, coil.offset, pose.aside, coil.wire / 2, pose.sides.height
 
-    def clear(angle: float) -> float | None:
-        phi, up = math.radians(angle), _height(coil, angle) - foot
-        x, y = turn * coil.pitch + coil.rate * phi - pose.ahead, coil.offset + coil.radius * math.sin(phi) - pose.aside
-        return apart(coil, pose, (x, y), lambda half: grown(sides, up, half), way)
+    @functools.lru_cache(maxsize=4)  # the wire before it is looked along twice
+    def rooms(places: Places) -> list[float]:
+        found = []
+        for k in places:
+            up = radius * (1 + _COSINES[k]) + half - foot
+            if up < -half or up > tall + half:
+                found.append(NOWHERE)
+            else:
+                found.append(apart(start + rate * _EVERY[k] - ahead, offset + radius * _SINES[k] - aside, up))
+        return found
 
-    return clear
+    return rooms
 
 
-Width = Callable[[float], float | None]
+Apart = Callable[[float, float, float], float]
+"""Room beside a wire in a place in plan and so far above the foot, below 0; ``NOWHERE`` where it is not in the way."""
 
 
-def _round_apart(coil: Coil, pose: Pose, at: tuple[float, float], width: Width, way: int) -> float | None:
+def _round_apart(coil: Coil, pose: Pose, way: int) -> Apart:
     """Along the lane: the wire may lie beside the middle."""
-    (x, y), wide = at, width(coil.wire / 2)
-    return None if wide is None or abs(y) >= wide else way * x - math.sqrt(wide * wide - y * y)
+    width, half = grower(pose.sides), coil.wire / 2
+
+    def apart(x: float, y: float, up: float) -> float:
+        wide = width(up, half)
+        return NOWHERE if wide is None or abs(y) >= wide else math.sqrt(wide * wide - y * y) - way * x
+
+    return apart
 
 
-def _flat_apart(coil: Coil, pose: Pose, at: tuple[float, float], width: Width, way: int) -> float | None:
+def _flat_apart(coil: Coil, pose: Pose, way: int) -> Apart:
     """Square to the pack's faces; past a face's end the wire's round side is met by its corner."""
-    (x, y), turn, half = at, math.radians(pose.skew), coil.wire / 2
-    along = x * math.sin(turn) + y * math.cos(turn)
-    past = max(abs(along) - pose.breadth / 2, 0.0)
-    wide = None if past >= half else width(math.sqrt(half * half - past * past))
-    if wide is None:
-        return None
-    if pose.pillow:
-        # A bag is full in the middle and has nothing at its side seals.
-        wide = (wide - half) * max(1 - (2 * along / pose.breadth) ** 2, 0.0) + half
-    return way * (x * math.cos(turn) - y * math.sin(turn)) - wide
+    width, half, end, pillow, breadth = grower(pose.sides), coil.wire / 2, pose.breadth / 2, pose.pillow, pose.breadth
+    turn = math.radians(pose.skew)
+    sine, cosine = math.sin(turn), math.cos(turn)
+
+    def apart(x: float, y: float, up: float) -> float:
+        along = x * sine + y * cosine
+        past = max(abs(along) - end, 0.0)
+        wide = None if past >= half else width(up, math.sqrt(half * half - past * past))
+        if wide is None:
+            return NOWHERE
+        if pillow:
+            # A bag is full in the middle and has nothing at its side seals.
+            wide = (wide - half) * max(1 - (2 * along / breadth) ** 2, 0.0) + half
+        return wide - way * (x * cosine - y * sine)
+
+    return apart
