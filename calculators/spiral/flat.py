@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from .maths import HALF_TURN, SKEWS, STEEPEST, Coil, Opening, hill, newton, on_grid, root
 
+HAIR = 1e-9  # mm; more than binary rounding adds
 Pieces = tuple[tuple[float, float], ...]
 
 
@@ -70,11 +71,17 @@ def _rim(face: Face, phi: float, edge: float, sign: float, half: float) -> float
 def _corner(face: Face, low: float, high: float, edge: float, half: float) -> float:
     """The reach of wire that climbs from ``low`` to ``high`` past a corner at ``edge``."""
     past = face.beyond(edge, half)
-    if past(high) <= 0:
+    at_high = past(high)
+    if at_high <= 0:
         return _rim(face, high, edge, 1.0, half)
-    if past(low) >= 0:
+    at_low = past(low)
+    if at_low >= 0:
         return _rim(face, low, edge, 1.0, half)
-    phi = newton(past, low, high)
+    return _touched(face, newton(past, low, high, at_low, at_high), half)
+
+
+def _touched(face: Face, phi: float, half: float) -> float:
+    """The reach of wire that touches a corner with its round side."""
     tilt = face.tilt(phi)
     return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
 
@@ -91,24 +98,23 @@ def _reach(face: Face, middle: float, breadth: float, wire: float) -> float:
         return _rim(face, HALF_TURN, left, -1.0, half)
     if not bend:
         return _corner(face, -HALF_TURN, HALF_TURN, right, half)
-    crest, trough = face.along(-bend), face.along(bend)
-    found = [_corner(face, bend, HALF_TURN, right, half)] if trough < right + half else []
+    reach = _dipping(face, bend, left, right, half)
+    # The last climb reaches no further than its end.
+    if face.along(bend) < right + half and reach < face.out(HALF_TURN) + half + HAIR:
+        return max(reach, _corner(face, bend, HALF_TURN, right, half))
+    return reach
+
+
+def _dipping(face: Face, bend: float, left: float, right: float, half: float) -> float:
+    """The reach of the arc up to where it climbs again, beside a pack from ``left`` to ``right``."""
+    crest = face.along(-bend)
     if crest > right:
-        found.append(_corner(face, -HALF_TURN, -bend, right, half))
-    elif crest >= left:
-        found.append(face.out(-bend) + half)
-    elif trough > left:
-        found.append(_falling(face, bend, left, half))
-    else:
-        found.append(_rim(face, bend, left, -1.0, half))
-    return max(found)
-
-
-def _falling(face: Face, bend: float, edge: float, half: float) -> float:
-    """The reach of the dipping piece, cut off at its left by the pack's corner."""
-    phi = newton(face.beyond(edge, half), -bend, bend)
-    tilt = face.tilt(phi)
-    return face.out(phi) + half * math.sqrt(max(1 - tilt * tilt, 0.0))
+        return _corner(face, -HALF_TURN, -bend, right, half)
+    if crest >= left:
+        return face.out(-bend) + half
+    if face.along(bend) > left:  # the dip is cut off at its left by the pack's corner
+        return _touched(face, newton(face.beyond(left, half), -bend, bend), half)
+    return _rim(face, bend, left, -1.0, half)
 
 
 def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float | None) -> float:
@@ -120,9 +126,7 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
     free = math.inf if lane is None or (skew == 0.0 and shift == 0.0) else lane - breadth * face.cos
     if free < 0:
         return -math.inf
-    middle = coil.pitch * face.sin / 2
-    one = _reach(face, middle + shift, breadth, coil.wire)
-    other = one if shift == 0.0 else _reach(face, middle - shift, breadth, coil.wire)
+    one, other = _reaches(coil, breadth, skew, shift)
     room = coil.pitch * face.cos - one - other
     if math.isinf(free):
         return room
@@ -133,6 +137,15 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
     if off > coil.radius or spare < 0:
         return -math.inf
     return min(room, spare / face.sin) if skew else room
+
+
+@functools.lru_cache(maxsize=4096)  # in another lane the same places are looked at again
+def _reaches(coil: Coil, breadth: float, skew: float, shift: float) -> tuple[float, float]:
+    """How far the wires behind and before a pack reach toward it."""
+    face = arc_seen(coil, skew)
+    middle = coil.pitch * face.sin / 2
+    one = _reach(face, middle + shift, breadth, coil.wire)
+    return one, one if shift == 0.0 else _reach(face, middle - shift, breadth, coil.wire)
 
 
 WHOLE = ((-HALF_TURN, HALF_TURN),)

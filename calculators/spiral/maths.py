@@ -107,12 +107,13 @@ def nearest(coil: Coil, x: float, y: float) -> tuple[float, float]:
     def slope(phi: float) -> float:
         return -rate * (x - rate * phi) - radius * math.cos(phi) * (y - radius * math.sin(phi))
 
-    if slope(low) >= 0:
+    at_low, at_high = slope(low), slope(high)
+    if at_low >= 0:
         phi = low
-    elif slope(high) <= 0:
+    elif at_high <= 0:
         phi = high
     else:
-        phi = newton(slope, low, high)
+        phi = newton(slope, low, high, at_low, at_high)
     return math.hypot(x - rate * phi, y - radius * math.sin(phi)), phi
 
 
@@ -124,10 +125,15 @@ def _points(rate: float, radius: float) -> tuple[tuple[float, float], ...]:
     return tuple((rate * phi, radius * math.sin(phi)) for phi in _PLACES)
 
 
-def newton(slope: Callable[[float], float], low: float, high: float) -> float:
-    """As :func:`root`, in some eight steps: chords that never leave the bracket (Illinois)."""
-    at_low, at_high, side = slope(low), slope(high), 0
-    middle = low
+def newton(slope: Callable[[float], float], low: float, high: float, at_low: float | None = None,
+           at_high: float | None = None) -> float:  # fmt: skip
+    """As :func:`root`, in some eight steps: chords that never leave the bracket (Illinois).
+
+    ``at_low`` and ``at_high`` are the values there, where the caller knows them.
+    """
+    at_low = slope(low) if at_low is None else at_low
+    at_high = slope(high) if at_high is None else at_high
+    middle, side = low, 0
     for _ in range(60):
         if high - low < 1e-15 or at_high == at_low:
             break

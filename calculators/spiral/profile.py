@@ -88,7 +88,9 @@ def lifter(profile: Profile) -> Callable[[float, float], float]:
         return _leg(half, out - top) - height if out < top + half else -math.inf
 
     def lift(out: float, half: float) -> float:
-        beyond = max(out - foot, 0.0)
+        beyond = out - foot
+        if beyond <= 0:
+            return heel + half - heel
         if slope > 0 and beyond * secant > half:
             return flank(out, half)
         return -math.inf if beyond >= heel + half else _leg(heel + half, beyond) - heel

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import NamedTuple
 
 from .maths import Coil
@@ -76,6 +76,8 @@ Curve = Callable[[Places], list[float]]
 _EVERY = [math.radians(k / 10) for k in (*range(QUARTER + 1), *range(-QUARTER, 0))]
 _SINES, _COSINES = [math.sin(phi) for phi in _EVERY], [math.cos(phi) for phi in _EVERY]
 NOWHERE = -math.inf  # of a wire that is not in its way
+PART = 12  # places that are looked at together, the outermost first: wire under a product's edge is the highest
+HAIR = 1e-9  # mm; more than binary rounding adds to a height
 
 
 def _best_tenth(height: Curve, first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY, last: int = QUARTER) -> int:
@@ -99,16 +101,39 @@ def rest(coil: Coil, pose: Pose) -> Rest | None:
     The wire is round: it may touch the foot, its edge, a rounded heel or a side that runs outward.
     """
     crowns = _under_round(coil, pose) if pose.round else _under_flat(coil, pose)
-    radius = coil.radius
+    radius, sides = coil.radius, _under(pose)
 
     def heights(places: Places) -> list[float]:
         # From a wire's middle height: the same for every place but for the turn itself.
         return [up - radius * _COSINES[k] for k, up in zip(places, crowns(places), strict=True)]
 
     # A single coil's lower wire is the same on both sides of a product in the middle.
-    place = _best_tenth(heights, -QUARTER if coil.offset or pose.aside else 0)
+    first = -QUARTER if coil.offset or pose.aside else 0
+    # The turn rises on both sides, and no wire lifts a side that does not run outward by more than half its thickness.
+    highest = math.inf if sides.slope > 0 else coil.wire / 2 + HAIR
+    place = _best_tenth(_outermost(heights, lambda k: highest - radius * _COSINES[k]), first)
     [up] = crowns((place,))
     return None if up == NOWHERE else Rest(place / 10, up)
+
+
+def _outermost(heights: Curve, most: Callable[[int], float]) -> Curve:
+    """Heights that are worked out from the outermost places inward, as long as there can be a higher one.
+
+    None is above ``most``, which is less further in; what is left out is ``NOWHERE``.
+    """
+    def found(places: Places) -> list[float]:
+        if len(places) <= PART:
+            return heights(places)
+        known: dict[int, float] = {}
+        inward = sorted(places, key=abs, reverse=True)
+        for start in range(0, len(inward), PART):
+            part = tuple(inward[start : start + PART])
+            if known and max(known.values()) > most(part[0]):
+                break
+            known.update(zip(part, heights(part), strict=True))
+        return [known.get(k, NOWHERE) for k in places]
+
+    return found
 
 
 def rest_height(coil: Coil, found: Rest) -> float:
@@ -116,32 +141,38 @@ def rest_height(coil: Coil, found: Rest) -> float:
     return coil.radius * (1 - math.cos(math.radians(found.angle))) + coil.wire / 2 + found.crown
 
 
-def _below(coil: Coil, pose: Pose, places: Places) -> Iterator[tuple[float, float]]:
-    """Plan places of the lower wire, from the product's middle, at clock angles from its lowest point."""
-    ahead, aside, rate, radius = coil.pitch / 2 - pose.ahead, coil.offset - pose.aside, coil.rate, coil.radius
-    return ((ahead + rate * _EVERY[k], aside - radius * _SINES[k]) for k in places)
+def _under(pose: Pose) -> Profile:
+    """Its outline where wire carries it; a bag stands on its bottom seal."""
+    return Profile(0.0, 0.0) if pose.pillow else pose.sides
 
 
 def _under_round(coil: Coil, pose: Pose) -> Curve:
-    carried, half = lifter(pose.sides), coil.wire / 2
+    """Crowns of the lower wire under a foot, at clock angles from that wire's lowest point."""
+    lift, half, rate, radius = lifter(_under(pose)), coil.wire / 2, coil.rate, coil.radius
+    ahead, aside = coil.pitch / 2 - pose.ahead, coil.offset - pose.aside
 
     def crowns(places: Places) -> list[float]:
-        return [carried(math.hypot(x, y), half) for x, y in _below(coil, pose, places)]
+        return [lift(math.hypot(ahead + rate * _EVERY[k], aside - radius * _SINES[k]), half) for k in places]
 
     return crowns
 
 
 def _under_flat(coil: Coil, pose: Pose) -> Curve:
-    turn, half = math.radians(pose.skew), coil.wire / 2
-    sine, cosine, end = math.sin(turn), math.cos(turn), pose.breadth / 2
-    carried = lifter(Profile(0.0, 0.0) if pose.pillow else pose.sides)
+    """The same under a pack, past whose side's end only the wire's round side is met."""
+    lift, half, rate, radius = lifter(_under(pose)), coil.wire / 2, coil.rate, coil.radius
+    ahead, aside, end = coil.pitch / 2 - pose.ahead, coil.offset - pose.aside, pose.breadth / 2
+    turn = math.radians(pose.skew)
+    sine, cosine, bar = math.sin(turn), math.cos(turn), half * half
 
     def crowns(places: Places) -> list[float]:
         found = []
-        for x, y in _below(coil, pose, places):
-            past = max(abs(x * sine + y * cosine) - end, 0.0)
-            found.append(NOWHERE if past >= half
-                         else carried(abs(x * cosine - y * sine), math.sqrt(half * half - past * past)))  # fmt: skip
+        for k in places:
+            x, y = ahead + rate * _EVERY[k], aside - radius * _SINES[k]
+            past = abs(x * sine + y * cosine) - end
+            if past >= half:
+                found.append(NOWHERE)
+            else:
+                found.append(lift(abs(x * cosine - y * sine), half if past <= 0 else math.sqrt(bar - past * past)))
         return found
 
     return crowns
@@ -252,8 +283,10 @@ def _flat_apart(coil: Coil, pose: Pose, way: int) -> Apart:
 
     def apart(x: float, y: float, up: float) -> float:
         along = x * sine + y * cosine
-        past = max(abs(along) - end, 0.0)
-        wide = None if past >= half else width(up, math.sqrt(half * half - past * past))
+        past = abs(along) - end
+        if past >= half:
+            return NOWHERE
+        wide = width(up, half if past <= 0 else math.sqrt(half * half - past * past))
         if wide is None:
             return NOWHERE
         if pillow:
