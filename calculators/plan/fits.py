@@ -58,6 +58,13 @@ class Fit:
     why: str = ""
 
 
+class Sheet(Work):
+    """A sheet of spiral fit that nobody reads: what its checks come to counts, not how they say it."""
+
+    def _sentence(self, check: Check) -> tuple[str, str]:
+        return "", ""
+
+
 @dataclass
 class Tried:
     """A sheet that spiral fit has filled, in a lane of some width, kept for the next tray.
@@ -124,7 +131,7 @@ class Trial:
 
     def _first(self, inputs: Spiral, place: Place) -> Tried:
         """The whole sheet but for its lean, with the checks of a tray's heights beside the others."""
-        sheet = Work(SPIRAL, inputs, self._work.rules, self._work.show)
+        sheet = Sheet(SPIRAL, inputs, self._work.rules, self._work.show)
         found = goes_in(inputs, sheet)
         in_lane(inputs, sheet, found)
         lane.amount(inputs, sheet, found)
@@ -195,7 +202,7 @@ def _settled(tried: Tried, checks: dict[str, Check]) -> Fit:
 def _stopped(checks: dict[str, Check]) -> Fit | None:
     """What became of it where a check stops it."""
     stop = next((checks[key] for key in ASKED if key in checks and checks[key].outcome == "stop"), None)
-    return stop and Fit(why=stop.label.lower())
+    return None if stop is None else Fit(why=stop.label.lower())
 
 
 def _judged(checks: dict[str, Check], capacity: float | None) -> Fit:

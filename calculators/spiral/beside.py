@@ -13,7 +13,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from . import flat, maths, stand
-from .flat import Face, Pieces
+from .arc import Face, arc_seen
+from .flat import Pieces
 from .maths import HALF_TURN, STEEPEST, Coil, Opening
 from .profile import Profile, grower
 from .stand import Pose, Rest
@@ -117,11 +118,14 @@ def reach(coil: Coil, face: Face, middle: float, pose: Pose, foot: float) -> flo
     ``middle`` is the place of the pack's middle along its own breadth.
     """
     half, edge, grown = coil.wire / 2, pose.breadth / 2, grower(pose.sides)
+    rate, radius, sine, cosine = face
 
     def near(phi: float) -> float:
-        past = max(abs(face.along(phi) - middle) - edge, 0.0)
-        width = grown(up(coil, phi, foot), math.sqrt(max(half * half - past * past, 0.0)))
-        return math.inf if width is None else -face.out(phi) - width
+        ahead, aside = rate * phi, radius * math.sin(phi)
+        past = abs(ahead * sine + aside * cosine - middle) - edge
+        beside = half if past <= 0 else math.sqrt(max(half * half - past * past, 0.0))
+        width = grown(radius * (1 + math.cos(phi)) + half - foot, beside)
+        return math.inf if width is None else aside * sine - ahead * cosine - width
 
     window = _window(face, middle - edge - half, middle + edge + half)
     pieces = tuple((max(low, window[0]), min(high, window[1]))
@@ -146,7 +150,7 @@ def flat_room(coil: Coil, pose: Pose, foot: float, lane: float | None) -> float:
     """Room for the pack's greatest thickness, its middle where the pose has it."""
     if coil.offset:
         return _dual_room(coil, pose, foot)
-    face = flat.arc_seen(coil, pose.skew)
+    face = arc_seen(coil, pose.skew)
     if pose.pillow:
         room = flat.lens_room(coil, pose.breadth, pose.skew, spans(coil, pose.sides.height, foot))
     else:
@@ -163,7 +167,7 @@ def flat_room(coil: Coil, pose: Pose, foot: float, lane: float | None) -> float:
 def _dual_room(coil: Coil, pose: Pose, foot: float) -> float:
     if pose.pillow:
         return flat.dual_lens_room(coil, pose.breadth, spans(coil, pose.sides.height, foot), pose.ahead)
-    face = flat.arc_seen(coil, 0.0)
+    face = arc_seen(coil, 0.0)
     behind, before = (reach(coil, face, side * coil.offset, pose, foot) for side in (-1, 1))
     return 2 * (pose.sides.widest + min(pose.ahead - behind, coil.pitch - pose.ahead - before))
 

@@ -19,6 +19,7 @@ from typing import NamedTuple
 HALF_TURN = math.pi / 2
 STEEPEST = 45.0  # degrees of skew; a pack turned further stands sideways, another way to load it
 SKEWS = 24  # first guesses; the curves have at most three bends, so 2° apart finds the hill
+HAIR = 1e-9  # mm; more than binary rounding adds to a length
 GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
 

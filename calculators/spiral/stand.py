@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable
 from typing import NamedTuple
 
-from .maths import Coil
+from .maths import HAIR, Coil
 from .profile import Profile, grower, lifter, straight
 
 COARSE = 20  # tenths of a degree: about 1.3 mm of wire, less than its own thickness
@@ -77,7 +77,6 @@ _EVERY = [math.radians(k / 10) for k in (*range(QUARTER + 1), *range(-QUARTER, 0
 _SINES, _COSINES = [math.sin(phi) for phi in _EVERY], [math.cos(phi) for phi in _EVERY]
 NOWHERE = -math.inf  # of a wire that is not in its way
 PART = 12  # places that are looked at together, the outermost first: wire under a product's edge is the highest
-HAIR = 1e-9  # mm; more than binary rounding adds to a height
 
 
 def _best_tenth(height: Curve, first: int = -QUARTER, steps: tuple[int, ...] = CLOSELY, last: int = QUARTER) -> int:
