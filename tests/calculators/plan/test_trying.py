@@ -114,6 +114,42 @@ def test_trays_that_differ_in_one_height_are_told_apart() -> None:
     assert [bool(each[0].pieces) for each in row] == [True, False, False, False, True]
 
 
+def test_the_lean_is_asked_last_and_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Not where the rail stops a bottle anyway; where nothing does, once for all trays in which it stands the same."""
+    asked = []
+    leans = fits.upright.leans
+
+    def counted(inputs: Any, work: Work, found: Any) -> None:
+        asked.append(inputs)
+        leans(inputs, work, found)
+
+    monkeypatch.setattr(fits.upright, "leans", counted)
+    low = {**TRAY_ROW, "rail_height": "5 mm"}
+    slim = {"name": "p", "weekly_sales": 9, **BOTTLE, "height": "300 mm"}
+    high = {**TRAY_ROW, "height_above": "400 mm", "rail_height": "200 mm"}
+    assert not any(each.pieces for row in tried(small(products=[slim], trays=[{**low, "height_above": "400 mm"}]))[0] for each in row)
+    assert asked == []
+    tried(small(products=[slim], trays=[high, {**high, "height_above": "390 mm"}, {**high, "rail_height": "5 mm"}]))
+    assert len(asked) == 1
+
+
+def test_every_check_that_a_coil_or_a_tray_changes_is_asked() -> None:
+    """In the order of the sheet, in which a plan names them; the first pack rests on neither."""
+    bag = {"shape": "flat", "breadth": "80 mm", "thickness": "50 mm", "thin_end": "30 mm", "thick_end": "foot",
+           "height": "120 mm", "drop_limit": "3000 mm"}  # fmt: skip
+    seen: dict[str, None] = {}
+    for goods in (bag, {"coil_kind": "dual", "axis_offset": "42 mm", "lane_width": "300 mm"}, {"coil_count": 6, **bag, "breadth": "40 mm"}):
+        inputs = _spiral(**goods)
+        sheet = Work(SPIRAL, inputs, read_setting({}).rules, read_setting({}).show)
+        assess(inputs, sheet)
+        made = [check.key for check in sheet.checks if check.key not in ("first", "short")]
+        assert set(made) <= set(fits.ASKED)
+        assert made == [key for key in fits.ASKED if key in made]
+        seen.update(dict.fromkeys(made))
+    assert set(JUDGED) | {"height", "drop", "foot", "thin"} == set(fits.ASKED)
+    assert {"pair", "held", "thin", "foot"} <= set(seen)
+
+
 # -- plain sizes ---------------------------------------------------------------------------------
 
 
