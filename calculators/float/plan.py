@@ -15,7 +15,7 @@ from .cash import unknown_place
 from .certain import surely_served
 from .chain import Spread, binomial, poisson
 from .coinage import Coin, Stack, notes, packs, size_path
-from .effort import Effort
+from .effort import FULL, Effort
 from .inputs import COINS, Inputs
 from .judge import Chance, Judge, Load
 from .search import Plan, filled, least_load
@@ -105,6 +105,8 @@ def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares
     now = tuple(stack.held for stack in held)
     sizes = [stack.coin.roll for stack in held]
     yield from told(judge.prepare(), judge, "Working out the tubes’ states")
+    if judge.exact is not None:
+        judge.effort = FULL  # the averages alone are played
     plan = Plan((0,) * len(held), met=True, proven=True, tried=1)
     standing = "Playing visits with the tubes as they stand"
     enough = yield from told(judge.decide(now, judge.effort.longest), judge, standing)
