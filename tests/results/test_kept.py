@@ -11,11 +11,12 @@ import pytest
 
 import calculators
 from calculators.core import InputErrors
+from tests.conftest import KEPT
 from tools import sealed
 from tools.book.answers import Answers, Question
 from tools.book.data import load
 from tools.commands import build, place
-from tools.results import ahead, coils, kept, siteplan, sites
+from tools.results import ahead, coils, kept, siteplan, sites, visits
 from tools.results.kept import Kept
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
@@ -185,6 +186,17 @@ def test_two_processes_leave_what_one_leaves(tmp_path: Path) -> None:
     assert all(done % kept.AT_ONCE == 0 for done, _ in told)  # by parts, as other processes hand them over
 
 
+def test_all_plans_of_a_cabinet_go_to_one_process_and_go_first() -> None:
+    """What fits a cabinet is tried once for all its plans; all else is handed over a few at a time."""
+    rows = {"products": [{"name": "a"}], "trays": [{"lanes": "4"}], "coils": []}
+    plans = [Question(calculators.run, "plan", {"inputs": {**rows, "days": str(days)}}) for days in range(6)]
+    other = [Question(calculators.run, "plan", {"inputs": {**rows, "trays": [{"lanes": "5"}], "days": str(days)}}) for days in range(2)]
+    parts = kept._parts([QUESTIONS[0], plans[0], *other, *QUESTIONS[1:], *plans[1:]])
+    assert parts[:2] == [plans, other]
+    assert [each for part in parts[2:] for each in part] == QUESTIONS
+    assert {len(part) for part in parts[2:]} == {kept.AT_ONCE}
+
+
 @pytest.mark.parametrize("error", [OSError("no more processes"), BrokenProcessPool("killed")])
 def test_where_there_can_be_no_second_process_one_does_it_all(error: Exception, tmp_path: Path,
                                                               monkeypatch: pytest.MonkeyPatch) -> None:  # fmt: skip
@@ -232,6 +244,47 @@ class Asked(Answers):
 
     def prepare(self, questions: Any, tell: Any = None) -> None:
         self.ready += map(repr, questions)
+
+
+class Rounds(Answers):
+    """Works out what it is to have ready, and remembers in which round; what is asked otherwise it counts as late."""
+
+    def __init__(self) -> None:
+        self.rounds: list[list[str]] = []
+        self.worked: list[str] = []
+        self.late: list[str] = []
+        self._known: dict[str, Any] = {}
+
+    def ask(self, question: Question) -> Any:
+        if repr(question) not in self._known:
+            self.late.append(question.name)
+            self._work(question)
+        return self._known[repr(question)]
+
+    def prepare(self, questions: Any, tell: Any = None) -> None:
+        asked = list(questions)
+        self.rounds.append([each.name for each in asked])
+        for each in asked:
+            if repr(each) not in self._known:
+                self._work(each)
+
+    def _work(self, question: Question) -> None:
+        self.worked.append(question.name)
+        self._known[repr(question)] = KEPT.ask(question)
+
+
+def test_the_visit_plan_asks_in_two_rounds_and_nothing_twice() -> None:
+    """First plans and floats, then what those plans want restocked; the plan itself finds all of it ready."""
+    answers = Rounds()
+    data = load(DEMO, answers)
+    ahead.visit_plan(data)
+    assert [set(each) for each in answers.rounds] == [{"plan", "float"}, {"restock"}]
+    found = visits.by_day(data)
+    assert answers.late == []
+    assert answers.worked.count("float") == len(data.tables["sites"])
+    assert answers.worked.count("restock") == sum(len(visits.times(site)) for site in data.tables["sites"])
+    assert answers.worked.count("plan") == len({repr(siteplan.question(data, site.typed["key"])) for site in data.tables["sites"]})
+    assert {visit.site.typed["key"] for each in found.values() for visit in each} == {site.typed["key"] for site in data.tables["sites"]}
 
 
 def test_all_that_sheets_and_cards_ask_is_worked_out_beforehand() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,7 +20,10 @@ SIZES = (100, 1000)
 
 @dataclass(frozen=True)
 class Cost:
-    """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages."""
+    """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages.
+
+    ``visits`` is the visit plan asked by itself, with no answer kept; on ``cores`` it was there after ``waited`` seconds.
+    """
 
     sites: int
     first: float
@@ -30,6 +34,9 @@ class Cost:
     plain: float
     count: int
     largest: int
+    visits: float
+    waited: float
+    cores: int
 
 
 def measure(sizes: Sequence[int], progress: Progress) -> list[Cost]:
@@ -58,6 +65,8 @@ def _lines(cost: Cost) -> list[str]:
         f"    working out a site, coils included (goal at most 0.5 s):  {cost.answers / cost.sites:6.2f} s",
         f"    changed cell against first build (goal at most 0.1):  {cost.changed / cost.first:6.3f}",
         f"    nothing changed (goal at most 2 s):  {cost.unchanged:6.2f} s",
+        f"    visit plan by itself (goal below 10 s on two free cores):  {cost.waited:.1f} s on {cost.cores}, "
+        f"{cost.waited / cost.visits:.2f} of its {cost.visits:.1f} s of processor time",
         f"    largest page of a site (goal below 60 kB):  {cost.largest / 1e3:6.1f} kB",
     ]
 
@@ -78,7 +87,23 @@ def _cost(folder: Path, size: int, progress: Progress) -> Cost:
     sheets = [path.stat().st_size for path in (here.site / "sites").glob("*.html") if path.name != "index.html"]
     progress.step(f"Writing {len(pages):,} pages, ours and plain ones")
     return Cost(size, answers + rest, answers, changed, unchanged, _ours(here, folder), _plain(folder, len(pages)),
-                len(pages), max(sheets))  # fmt: skip
+                len(pages), max(sheets), *_visits(here, folder))  # fmt: skip
+
+
+def _visits(here: Place, folder: Path) -> tuple[float, float, int]:
+    """The visit plan alone, cold: its processor time, how long one waits for it, and on how many cores."""
+    from tools.results import ahead, visits
+
+    alone = Place(here.folder, here.site, folder / "visits")
+    data = build.read_book(alone, kept=build.answers(alone)).data
+
+    def plan() -> None:
+        ahead.visit_plan(data)
+        visits.by_day(data)
+
+    began = time.perf_counter()
+    spent = _seconds(plan)
+    return spent, time.perf_counter() - began, build.cores()
 
 
 def _ours(here: Place, folder: Path) -> float:

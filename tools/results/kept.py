@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import itertools
 import json
 import multiprocessing
 import sys
@@ -24,6 +25,9 @@ from tools.book.answers import Answers, Question, Tell, silent
 
 FEW = 8  # questions that are answered before a second process has begun
 AT_ONCE = 4  # questions handed to a process together
+# A process that has planned a cabinet knows what fits it, for its next plan. These also take longest, so they go first.
+PLANNER = "plan"
+CABINET = ("products", "trays", "coils")
 TUPLE = "()"
 
 
@@ -51,7 +55,7 @@ class Kept(Answers):
         found = {self._path(each): each for each in questions}
         lacking = [each for path, each in found.items() if not path.is_file()]
         if len(lacking) < FEW or self.workers < 2 or not self._together(lacking, tell):
-            for number, each in enumerate(lacking, 1):
+            for number, each in enumerate(itertools.chain.from_iterable(_parts(lacking)), 1):
                 _answer(self, each)
                 tell(number, len(lacking))
 
@@ -70,11 +74,10 @@ class Kept(Answers):
 
     def _together(self, lacking: Sequence[Question], tell: Tell) -> bool:
         """Whether other processes answered them all; where there can be none, nothing is lost."""
-        parts = [lacking[start : start + AT_ONCE] for start in range(0, len(lacking), AT_ONCE)]
         try:
             # Begun anew, not forked: the same on every system, and safe beside threads.
             with ProcessPoolExecutor(self.workers, multiprocessing.get_context("spawn")) as pool:
-                begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in parts]
+                begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in _parts(lacking)]
                 try:
                     _follow(begun, len(lacking), tell)
                 except BaseException:  # Ctrl-C too: leaving the pool would wait for all that has not begun
@@ -83,6 +86,19 @@ class Kept(Answers):
         except (BrokenProcessPool, OSError):
             return False
         return True
+
+
+def _parts(questions: Sequence[Question]) -> list[list[Question]]:
+    """Questions that a process is handed together: all plans of a cabinet first, then others as they come."""
+    plans: dict[str, list[Question]] = {}
+    others = []
+    for each in questions:
+        if each.name == PLANNER:
+            inputs = each.request["inputs"]
+            plans.setdefault(json.dumps([inputs.get(key) for key in CABINET]), []).append(each)
+        else:
+            others.append(each)
+    return [*plans.values(), *(others[start : start + AT_ONCE] for start in range(0, len(others), AT_ONCE))]
 
 
 def _follow(begun: Sequence[Future[int]], total: int, tell: Tell) -> None:

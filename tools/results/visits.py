@@ -86,6 +86,15 @@ def questions(data: OperatorData, key: str) -> list[Question]:
     return [_question(data, key, since, until) for _, since, until in times(data.row("sites", key))]
 
 
+def floats(data: OperatorData) -> list[Question]:
+    """What is asked of the change of all sites that are visited."""
+    return [_float(data, site.typed["key"]) for site in data.tables["sites"] if times(site)]
+
+
+def _float(data: OperatorData, key: str) -> Question:
+    return asking.question(data, "float", data.prefill("float", {"site": key}))
+
+
 def _question(data: OperatorData, key: str, since: float, until: float) -> Question:
     inputs = data.prefill("restock", {"site": key})
     return asking.question(data, "restock", {**inputs, "days": f"{since:g}", "cover": f"{until:g}"})
@@ -107,7 +116,7 @@ def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, 
 
 def _coins(data: OperatorData, key: str) -> Coins:
     """Each coin with its whole rolls that fill the tubes again, as the float has them."""
-    report = asking.report(data, "float", data.prefill("float", {"site": key}))
+    report: dict[str, Any] = data.answers.ask(_float(data, key))
     rows = (dict(zip(each["keys"], row, strict=True)) for each in report["tables"] if each["key"] == "next" for row in each["rows"])
     return tuple((row["coin"], row["packs"]) for row in rows if not row["packs"].startswith("0 "))
 
