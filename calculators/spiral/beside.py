@@ -61,9 +61,10 @@ def least(value: Callable[[float], float], pieces: Pieces) -> tuple[float, float
 def _least(value: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
     step = (high - low) / POINTS
     places = [low + k * step for k in range(POINTS)] + [high]
-    best = min(range(POINTS + 1), key=lambda k: value(places[k]))
+    values = list(map(value, places))
+    best = values.index(min(values))
     ends = places[max(best - 1, 0)], places[min(best + 1, POINTS)]
-    near = maths.hill(lambda phi: -value(phi), *ends, 1e-5)
+    near = maths.valley(value, *ends, 1e-5)
     # A hundredth of a degree, or the piece's own end where that is nearer to the product.
     printable = [min(max(math.radians(k / 100), low), high)
                  for k in (math.floor(math.degrees(near) * 100) + i for i in (0, 1))]  # fmt: skip

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 from .arc import arc_seen, reach
-from .maths import HALF_TURN, SKEWS, STEEPEST, Coil, Opening, hill, on_grid, root
+from .maths import HALF_TURN, SKEWS, STEEPEST, Coil, Opening, hill, on_grid, root, valley
 
+Place = TypeVar("Place")
 Pieces = tuple[tuple[float, float], ...]
 
 
@@ -49,6 +51,7 @@ def _reaches(coil: Coil, breadth: float, skew: float, shift: float) -> tuple[flo
 WHOLE = ((-HALF_TURN, HALF_TURN),)
 
 
+@functools.lru_cache(maxsize=1024)  # in another lane the same skews are looked at again
 def lens_room(coil: Coil, breadth: float, skew: float, pieces: Pieces = WHOLE) -> float:
     """Room for a pillow bag's belly at a given skew, kept in the middle of the lane.
 
@@ -73,9 +76,10 @@ def lens_room(coil: Coil, breadth: float, skew: float, pieces: Pieces = WHOLE) -
 def _least(value: Callable[[float], float], low: float, high: float) -> float:
     """The least value between two ends: the best of 25 points, refined between its neighbours."""
     step = (high - low) / 24
-    best = min(range(25), key=lambda k: value(low + k * step))
+    values = [value(low + k * step) for k in range(25)]
+    best = values.index(min(values))
     a, b = low + max(best - 1, 0) * step, low + min(best + 1, 24) * step
-    phi = hill(lambda phi: -value(phi), a, b, 1e-7)
+    phi = valley(value, a, b, 1e-7)
     return min(value(phi), value(a), value(b))
 
 
@@ -125,7 +129,9 @@ def flat_opening(coil: Coil, breadth: float, lane: float | None, *, skewed: bool
         return Opening(room)
     if pillow:
         return _lens_opening(coil, breadth, lane if skewed else None)
-    best = skew_for(lambda skew: flat_room(coil, breadth, skew, 0.0, lane)) if skewed and lane else 0.0
+    best = 0.0
+    if skewed and lane:
+        best = skew_for(lambda skew: flat_room(coil, breadth, skew, 0.0, lane), functools.partial(_lane_bound, breadth, lane))
     opening = Opening(flat_room(coil, breadth, best, 0.0, lane), best)
     return _shifted(coil, breadth, lane, opening, skewed) if lane is not None else opening
 
@@ -152,10 +158,11 @@ def lens_lane(breadth: float, skew: float, lane: float) -> float:
 
 def lens_in_lane(coil: Coil, breadth: float, skew: float, lane: float | None, pieces: Pieces = WHOLE) -> float:
     """Room for a pillow bag's belly at a skew; skewed it must be between the wires and in its lane."""
+    most = math.inf if skew == 0.0 or lane is None else lens_lane(breadth, skew, lane)
+    if math.isinf(most) and most < 0:
+        return most
     full = lens_room(coil, breadth, skew, pieces)
-    if skew == 0.0 or lane is None:
-        return full
-    return -math.inf if math.isinf(full) else min(full, lens_lane(breadth, skew, lane))
+    return -math.inf if math.isinf(full) and not math.isinf(most) else min(full, most)
 
 
 def _lens_opening(coil: Coil, breadth: float, lane: float | None) -> Opening:
@@ -166,10 +173,29 @@ def _lens_opening(coil: Coil, breadth: float, lane: float | None) -> Opening:
     return Opening(room(skew), skew)
 
 
-def skew_for(room: Callable[[float], float]) -> float:
-    """The best skew on the grid of hundredths of a degree."""
+def _lane_bound(breadth: float, lane: float, skew: float) -> float:
+    """No more room than this does a lane leave to a hard pack at a skew, wherever the wire is."""
+    turn = math.radians(skew)
+    return (lane - breadth * math.cos(turn)) / math.sin(turn) if skew else math.inf
+
+
+def _best(places: Sequence[Place], room: Callable[[Place], float], most: Callable[[Place], float]) -> Place:
+    """The first of some places that has the greatest room; those that cannot have more are passed over."""
+    best, top = places[0], room(places[0])
+    for place in places[1:]:
+        if most(place) > top and room(place) > top:
+            best, top = place, room(place)
+    return best
+
+
+def _unbound(_: float) -> float:
+    return math.inf
+
+
+def skew_for(room: Callable[[float], float], most: Callable[[float], float] = _unbound) -> float:
+    """The best skew on the grid of hundredths of a degree; ``most``: what there is no more room than."""
     step = STEEPEST / SKEWS
-    best = max(range(SKEWS + 1), key=lambda k: room(k * step))
+    best = _best(range(SKEWS + 1), lambda k: room(k * step), lambda k: most(k * step))
     low, high = max(best - 1, 0) * step, min(best + 1, SKEWS) * step
     skew = on_grid(room, hill(room, low, high, 0.02), 0.0, STEEPEST)
     return max((0.0, skew), key=room)
@@ -185,25 +211,27 @@ def _shifted(coil: Coil, breadth: float, lane: float, middle: Opening, skewed: b
     """
     if breadth / 2 >= coil.radius + coil.pitch:  # every end of wire lies within the pack
         return middle
-    most = max(min(coil.radius, (lane - breadth) / 2), 0.0)
+    widest = max(min(coil.radius, (lane - breadth) / 2), 0.0)
     steepest = round(STEEPEST * 100) if skewed else 0
 
     @functools.cache  # the steps come by many places again
-    def room(skew: int, shift: int) -> float:
-        return flat_room(coil, breadth, skew / 100, shift / 100, lane)
+    def room(place: tuple[int, int]) -> float:
+        return flat_room(coil, breadth, place[0] / 100, place[1] / 100, lane)
 
-    starts = [(k * steepest // 8, round(most * 100 * j / 3)) for k in range(9 if skewed else 1) for j in (1, 2, 3)]
-    at = max([(round(middle.skew * 100), 0), *starts], key=lambda each: room(*each))
-    best, step = room(*at), 256
+    def most(place: tuple[int, int]) -> float:
+        return _lane_bound(breadth, lane, place[0] / 100)
+
+    starts = [(k * steepest // 8, round(widest * 100 * j / 3)) for k in range(9 if skewed else 1) for j in (1, 2, 3)]
+    at, step = _best([(round(middle.skew * 100), 0), *starts], room, most), 256
     while step:
-        tried = [(at[0] + i * step, at[1] + j * step) for i, j in WAYS]
-        # Past ``most`` nothing holds the pack; one that fills its lane has no step to take.
-        ahead = max((each for each in tried if 0 <= each[0] <= steepest and 0 <= each[1] <= most * 100),
-                    key=lambda each: room(*each), default=at)  # fmt: skip
-        if room(*ahead) > best:
-            at, best = ahead, room(*ahead)
-        else:
+        # Past ``widest`` nothing holds the pack; one that fills its lane has no step to take.
+        tried = [each for i, j in WAYS if 0 <= (each := (at[0] + i * step, at[1] + j * step))[0] <= steepest
+                 and 0 <= each[1] <= widest * 100]  # fmt: skip
+        ahead = _best([at, *tried], room, most)
+        if ahead == at:
             step //= 2
+        at = ahead
+    best = room(at)
     if best <= middle.size + 0.01:
         return middle
     return Opening(best, at[0] / 100, at[1] / 100, middle=middle.size)

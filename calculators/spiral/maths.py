@@ -85,6 +85,22 @@ def hill(height: Callable[[float], float], low: float, high: float, close: float
     return (low + high) / 2
 
 
+def valley(depth: Callable[[float], float], low: float, high: float, close: float) -> float:
+    """The place of the least value between two ends, to within ``close``: :func:`hill` of what is below 0."""
+    a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
+    at_a, at_b = depth(a), depth(b)
+    while high - low > close:
+        if at_a > at_b:
+            low, a, at_a = a, b, at_b
+            b = low + GOLDEN * (high - low)
+            at_b = depth(b)
+        else:
+            high, b, at_b = b, a, at_a
+            a = high - GOLDEN * (high - low)
+            at_a = depth(a)
+    return (low + high) / 2
+
+
 def on_grid(height: Callable[[float], float], near: float, least: float, most: float) -> float:
     """The best hundredth beside ``near`` within the two ends; ``least`` must be one itself."""
     first = math.floor(near * 100)
