@@ -88,22 +88,34 @@ class OperatorData:
 
     def prefill(self, calculator: str, rows: Mapping[str, str]) -> dict[str, Any]:
         """Typed inputs of a calculator from a machine, a product and a site."""
+        named = self._named(rows)
+        return {**self._cells(calculator, named), **derive.rows(self, calculator, named)}
+
+    def cells(self, calculator: str, rows: Mapping[str, str]) -> dict[str, str]:
+        """Those of :meth:`prefill` that are cells of those rows, without what is derived from other tables."""
+        return self._cells(calculator, self._named(rows))
+
+    def _named(self, rows: Mapping[str, str]) -> dict[str, Row]:
+        """Those rows by what they are, with a site's cabinet and gear."""
         named = {name: self.row(f"{name}s", key) for name, key in rows.items()}
         site = named.get("site")
         if site and "machine" not in named:
             named["machine"] = self.row("machines", site.typed["machine"])
         if site and "gear" in site.typed:
             named["gear"] = self.row("gear", site.typed["gear"])
+        return named
+
+    def _cells(self, calculator: str, named: Mapping[str, Row]) -> dict[str, str]:
         order = [named[name] for name in ("machine", "gear", "site", "product") if name in named]
         fields = calculators.get(calculator).inputs.fields()
-        typed: dict[str, Any] = {}
+        typed: dict[str, str] = {}
         for row in order:
             typed.update({each.key: row.typed[each.key] for each in fields
                           if each.key in row.typed and not isinstance(each, Rows)})  # fmt: skip
         if "product" in named:
             found = fits.corrections(self, named["product"].typed["key"])
             typed.update({key: each.typed for key, each in found.items() if calculator == "spiral"})
-        return {**typed, **derive.rows(self, calculator, named)}
+        return typed
 
     def remark(self, rows: Mapping[str, str]) -> str:
         """What a reader must know of inputs from those rows: whose they are, and that a test corrected a size."""

@@ -56,8 +56,7 @@ class Held:
 
 def setting(data: OperatorData, site: str) -> Setting:
     """What a site or its cabinet says beside rows: the days to the next visit, the most lanes …"""
-    typed = data.prefill("plan", {"site": site})
-    return tuple(sorted((key, cell) for key, cell in typed.items() if isinstance(cell, str)))
+    return tuple(sorted(data.cells("plan", {"site": site}).items()))
 
 
 def question(data: OperatorData, machine: str, told: Setting) -> Question:

@@ -19,15 +19,14 @@ def work_out(data: OperatorData, tell: Tell = silent) -> None:
 
 def visit_plan(data: OperatorData, tell: Tell = silent) -> None:
     """Have ready what the visit plan alone asks: plans and floats, then what each visit brings for those plans."""
-    keys = [row.typed["key"] for row in data.tables["sites"]]
-    data.answers.prepare([*(siteplan.question(data, key) for key in keys), *visits.floats(data)], tell)
+    data.answers.prepare([*siteplan.questions(data), *visits.floats(data)], tell)
     data.answers.prepare(_visits(data), tell)
 
 
 def _sites(data: OperatorData) -> Iterator[Question]:
     for row in data.tables["sites"]:
         yield from sites.questions(data, row.typed["key"]).values()
-        yield siteplan.question(data, row.typed["key"])
+    yield from siteplan.questions(data)
 
 
 def _rankings(data: OperatorData) -> Iterator[Question]:

@@ -131,6 +131,12 @@ def question(data: OperatorData, site: str) -> Question:
     return planned.question(data, data.row("sites", site).typed["machine"], planned.setting(data, site))
 
 
+def questions(data: OperatorData) -> list[Question]:
+    """What the cabinet plan is asked of all sites, each question once."""
+    asked = dict.fromkeys((site.typed["machine"], planned.setting(data, site.typed["key"])) for site in data.tables["sites"])
+    return [planned.question(data, *each) for each in asked]
+
+
 @functools.lru_cache(maxsize=256)
 def _planned(data: OperatorData, machine: str, setting: planned.Setting) -> Plan:
     report = planned.report(data, machine, setting)
