@@ -22,6 +22,7 @@ SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 _CUSTOMARY = {Units("us").unit(kind) for kind in KINDS} - {Units("si").unit(kind) for kind in KINDS} | {"ft", "°F"}
 EARLY = "A first answer: its figures are less exact. The full one follows by itself."
 WIDE = 18  # characters; a longer text has a line of its own on paper
+SHORT = 16  # characters; a longer text at the end of a row is a reason
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
 
@@ -163,9 +164,11 @@ def grid(title: str, columns: Any, rows: Any, note: str = "") -> str:
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
     body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
+    # A reason at the end of a row wants a readable width; a figure there does not.
+    short = " hb-short" if all(len(row[-1]) <= SHORT for row in rows) else ""
     return (
         f'<div class="hb-scroll" tabindex="0" role="region" '
-        f'aria-label="{escape(title)}"><table class="hb-table"><thead><tr>{head}</tr></thead><tbody>{body}'
+        f'aria-label="{escape(title)}"><table class="hb-table{short}"><thead><tr>{head}</tr></thead><tbody>{body}'
         f"</tbody></table></div>{after}"
     )
 

@@ -47,6 +47,20 @@ def opened(watched: Watched, site: Path, name: str) -> Any:
     return watched.page
 
 
+# Tables that are wider than a phone, all folds open.
+SIDEWAYS = """() => { document.querySelectorAll(".hb-answer details").forEach((each) => (each.open = true));
+  return [...document.querySelectorAll(".hb-answer .hb-scroll")]
+    .map((each) => [each.getAttribute("aria-label"), each.scrollWidth - each.clientWidth]); }"""
+
+
+def test_the_table_of_how_it_stands_needs_no_thumb_to_scroll_it(browser: Any, site: Path) -> None:
+    """Five columns of words and figures on a phone."""
+    context = browser.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
+    tables = dict(opened(Watched(context), site, "standing").evaluate(SIDEWAYS))
+    assert tables["How it stands"] <= 0
+    context.close()
+
+
 @pytest.mark.parametrize("name", calculators.NAMES)
 def test_the_outcome_is_on_the_screen(name: str, screen: Watched, site: Path) -> None:
     """At load, with every group open wherever one is in the form, and after a change; in either scheme.

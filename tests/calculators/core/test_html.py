@@ -365,3 +365,11 @@ def test_the_plain_text_says_what_the_page_says() -> None:
                   checks=[{"word": "Go", "place": "P", "text": "T."}])  # fmt: skip
     assert html.plain(made).splitlines() == ["The box: Go. Well.", "- Do", "The sum: 1800 mm", "[Go] P: T.", "Not checked: A. B."]
     assert "Not checked" not in html.plain({**made, "not_checked": []})
+
+
+def test_only_a_table_that_ends_in_reasons_keeps_room_for_them() -> None:
+    """One long last cell is enough; long cells before it are none."""
+    figures = html.grid("t", ("a", "b"), [("a long text before the last column", "181.8 lbf"), ("b", "1 13/16 in")])
+    reasons = html.grid("t", ("a", "b"), [("a", "181.8 lbf"), ("b", "it falls over the edge of its feet")])
+    assert 'class="hb-table hb-short"' in figures
+    assert 'class="hb-table"' in reasons
