@@ -100,7 +100,7 @@ def rest(coil: Coil, pose: Pose) -> Rest | None:
     The wire is round: it may touch the foot, its edge, a rounded heel or a side that runs outward.
     """
     crowns = _under_round(coil, pose) if pose.round else _under_flat(coil, pose)
-    radius, sides = coil.radius, _under(pose)
+    radius = coil.radius
 
     def heights(places: Places) -> list[float]:
         # From a wire's middle height: the same for every place but for the turn itself.
@@ -108,8 +108,8 @@ def rest(coil: Coil, pose: Pose) -> Rest | None:
 
     # A single coil's lower wire is the same on both sides of a product in the middle.
     first = -QUARTER if coil.offset or pose.aside else 0
-    # The turn rises on both sides, and no wire lifts a side that does not run outward by more than half its thickness.
-    highest = math.inf if sides.slope > 0 else coil.wire / 2 + HAIR
+    # The turn rises on both sides, and no wire lifts a product by more than half its own thickness.
+    highest = coil.wire / 2 + HAIR
     place = _best_tenth(_outermost(heights, lambda k: highest - radius * _COSINES[k]), first)
     [up] = crowns((place,))
     return None if up == NOWHERE else Rest(place / 10, up)
