@@ -9,7 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -124,8 +124,9 @@ def _cell(data: Tables, machine: Row, column: str) -> str:
     return cell
 
 
+@lru_cache(maxsize=4)
 def rows(data: Tables) -> dict[tuple[str, str], Row]:
-    """The rows of ``cards.csv`` by model and item."""
+    """The rows of ``cards.csv`` by model and item; they stay as they were read."""
     return {(row.typed["machine"], row.typed["item"]): row for row in data.tables["cards"]
             if {"machine", "item"} <= row.typed.keys()}  # fmt: skip
 

@@ -43,6 +43,7 @@ class OperatorData:
         self.rules = rules
         self.units = company.get("units", "us")
         self._sold: dict[tuple[str, str], list[Row]] = {}
+        self._found: dict[tuple[str, str], dict[str | None, list[Row]]] = {}
 
     @functools.cached_property
     def local(self) -> dict[str, dict[str, Any]]:
@@ -51,9 +52,8 @@ class OperatorData:
 
     def row(self, table: str, key: str) -> Row:
         """A row by its key, or the first by ``first``; KeyError carries what is wrong and what is near."""
-        for row in self.tables[table]:
-            if row.typed.get("key") == key:
-                return row
+        if found := self._by(table, "key").get(key):
+            return found[0]
         if key == FIRST and self.tables[table]:
             return self.tables[table][0]
         known = [row.typed.get("key", "") for row in self.tables[table]]
@@ -70,7 +70,16 @@ class OperatorData:
 
     def of(self, table: str, column: str, key: str) -> list[Row]:
         """The rows of a table that belong to something, in order."""
-        return [row for row in self.tables[table] if row.typed.get(column) == key]
+        return list(self._by(table, column).get(key, ()))
+
+    def _by(self, table: str, column: str) -> dict[str | None, list[Row]]:
+        """The rows of a table by what stands in a column; gone through once, or a thousand sites would be for each of them."""
+        found = self._found.get((table, column))
+        if found is None:
+            found = self._found[table, column] = {}
+            for row in self.tables[table]:
+                found.setdefault(row.typed.get(column), []).append(row)
+        return found
 
     def value(self, path: str) -> str:
         """``company.name`` or ``TABLE.KEY.COLUMN`` as written; KeyError says what is near."""
@@ -88,22 +97,34 @@ class OperatorData:
 
     def prefill(self, calculator: str, rows: Mapping[str, str]) -> dict[str, Any]:
         """Typed inputs of a calculator from a machine, a product and a site."""
+        named = self._named(rows)
+        return {**self._typed(calculator, named), **derive.rows(self, calculator, named)}
+
+    def cells(self, calculator: str, rows: Mapping[str, str]) -> dict[str, str]:
+        """The same without the inputs that are rows themselves: what stands in the cells of those."""
+        return self._typed(calculator, self._named(rows))
+
+    def _named(self, rows: Mapping[str, str]) -> dict[str, Row]:
+        """Those rows, with the cabinet and the gear that a site names."""
         named = {name: self.row(f"{name}s", key) for name, key in rows.items()}
         site = named.get("site")
         if site and "machine" not in named:
             named["machine"] = self.row("machines", site.typed["machine"])
         if site and "gear" in site.typed:
             named["gear"] = self.row("gear", site.typed["gear"])
+        return named
+
+    def _typed(self, calculator: str, named: Mapping[str, Row]) -> dict[str, str]:
         order = [named[name] for name in ("machine", "gear", "site", "product") if name in named]
         fields = calculators.get(calculator).inputs.fields()
-        typed: dict[str, Any] = {}
+        typed: dict[str, str] = {}
         for row in order:
             typed.update({each.key: row.typed[each.key] for each in fields
                           if each.key in row.typed and not isinstance(each, Rows)})  # fmt: skip
         if "product" in named:
             found = fits.corrections(self, named["product"].typed["key"])
             typed.update({key: each.typed for key, each in found.items() if calculator == "spiral"})
-        return {**typed, **derive.rows(self, calculator, named)}
+        return typed
 
     def remark(self, rows: Mapping[str, str]) -> str:
         """What a reader must know of inputs from those rows: whose they are, and that a test corrected a size."""

@@ -35,9 +35,11 @@ def products(data: OperatorData, machine: str | None) -> list[Row]:
 def called(rows: list[Row]) -> list[str]:
     """What a plan calls each row: its name, with a number where others bear it too."""
     names: list[str] = []
+    taken: set[str] = set()
     for number, row in enumerate(rows, 1):
         name = row.typed.get("name") or str(number)
-        names.append(f"{name} ({number})" if name.casefold() in map(str.casefold, names) else name)
+        names.append(f"{name} ({number})" if name.casefold() in taken else name)
+        taken.add(names[-1].casefold())
     return names
 
 
@@ -56,8 +58,7 @@ class Held:
 
 def setting(data: OperatorData, site: str) -> Setting:
     """What a site or its cabinet says beside rows: the days to the next visit, the most lanes …"""
-    typed = data.prefill("plan", {"site": site})
-    return tuple(sorted((key, cell) for key, cell in typed.items() if isinstance(cell, str)))
+    return tuple(sorted(data.cells("plan", {"site": site}).items()))
 
 
 def question(data: OperatorData, machine: str, told: Setting) -> Question:
