@@ -70,7 +70,7 @@ def question(data: OperatorData, machine: str, told: Setting) -> Question:
 @functools.lru_cache(maxsize=256)
 def report(data: OperatorData, machine: str, told: Setting) -> dict[str, Any]:
     """The plan's whole answer; not to be changed."""
-    answer: dict[str, Any] = data.answers.ask(question(data, machine, told))
+    answer: dict[str, Any] = data.answers.told(question(data, machine, told))
     return answer
 
 

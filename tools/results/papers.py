@@ -68,7 +68,7 @@ def _visits(data: OperatorData, site: str) -> list[list[Any]]:
 
 def _float(data: OperatorData, site: str) -> dict[str, Any]:
     """The coins to start with, a tube a column, what they are worth, and the rolls that bring them."""
-    report = asking.report(data, "float", data.prefill("float", {"site": site}))
+    report = data.answers.told(asking.question(data, "float", data.prefill("float", {"site": site})))
     tables = {each["key"]: [dict(zip(each["keys"], row, strict=True)) for row in each["rows"]] for each in report["tables"]}
     tubes = [[row["coin"], row["start"]] for row in tables.get("tubes", [])]
     return {"tubes": tubes, "worth": _worth(data, tubes), "rolls": [f"{row['packs']}: {row['coin']}" for row in tables.get("rolls", [])]}

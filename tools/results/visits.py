@@ -93,7 +93,7 @@ def _question(data: OperatorData, key: str, since: float, until: float) -> Quest
 
 def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, until: float) -> Visit:
     key = site.typed["key"]
-    report: dict[str, Any] = data.answers.ask(_question(data, key, since, until))
+    report: dict[str, Any] = data.answers.told(_question(data, key, since, until))
     tables = {each["key"]: [dict(zip(each["keys"], row, strict=True)) for row in each["rows"]] for each in report["tables"]}
     fills = {row["name"]: row["fill"] for row in tables.get("selections", [])}
     named, brought = stocked.product_of(data, key), {row["name"]: int(row["pieces"]) for row in tables.get("pick", [])}
@@ -107,7 +107,7 @@ def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, 
 
 def _coins(data: OperatorData, key: str) -> Coins:
     """Each coin with its whole rolls that fill the tubes again, as the float has them."""
-    report = asking.report(data, "float", data.prefill("float", {"site": key}))
+    report = data.answers.told(asking.question(data, "float", data.prefill("float", {"site": key})))
     rows = (dict(zip(each["keys"], row, strict=True)) for each in report["tables"] if each["key"] == "next" for row in each["rows"])
     return tuple((row["coin"], row["packs"]) for row in rows if not row["packs"].startswith("0 "))
 
