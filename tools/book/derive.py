@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable, Mapping
 from types import SimpleNamespace
@@ -102,7 +103,13 @@ def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    machine = keys.get("machine")
+    """Fresh rows for whoever asks: nobody changes what another one gets."""
+    return {key: [dict(row) for row in rows] for key, rows in _planned(data, keys.get("machine")).items()}
+
+
+@functools.lru_cache(maxsize=64)
+def _planned(data: OperatorData, machine: str | None) -> dict[str, list[dict[str, Any]]]:
+    """The same, gathered once for each cabinet model: a thousand sites of it ask for nothing else."""
     products, coils = planned.products(data, machine), planned.owned(data, "coils", machine)
     names = {name: planned.called(rows) for name, rows in (("products", products), ("coils", coils))}
     found = {"products": [_mended(data, row, name) for row, name in zip(products, names["products"], strict=True)],
