@@ -27,6 +27,9 @@ class Tables(Protocol):
     units: str
     tables: dict[str, list[Row]]
 
+    def __hash__(self) -> int:
+        """Each is itself alone."""
+
 
 SCHEMA = Path(__file__).with_name("card.toml")
 

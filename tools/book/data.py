@@ -64,9 +64,13 @@ class OperatorData:
         # Asked for each product of each cabinet: a large operator would wait for nothing else.
         found = self._sold.get((table, machine))
         if found is None:
-            found = self._sold[table, machine] = [row for row in self.tables[table]
-                                                  if machine in row.typed.get("cabinets", machine).split()]  # fmt: skip
+            found = self._sold[table, machine] = [row for row in self.tables[table] if self.belongs(row, machine)]
         return found
+
+    @staticmethod
+    def belongs(row: Row, machine: str) -> bool:
+        """Whether a product or a coil belongs to a cabinet model: named, or named nowhere."""
+        return machine in row.typed.get("cabinets", machine).split()
 
     def of(self, table: str, column: str, key: str) -> list[Row]:
         """The rows of a table that belong to something, in order."""

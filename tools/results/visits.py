@@ -128,6 +128,7 @@ def by_day(data: OperatorData) -> dict[int, list[Visit]]:
     return {day: found[day] for day in sorted(found)}
 
 
+@functools.lru_cache(maxsize=8)
 def is_weekly(data: OperatorData) -> bool:
     """Whether every site has the same days in both weeks."""
     return all(week.is_weekly(days) for site in data.tables["sites"] if (days := week.of(site)))
