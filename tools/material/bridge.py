@@ -231,8 +231,8 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
-        aside = self.aside.pop(page.file.src_uri, [])
-        page.present_anchor_ids = (page.present_anchor_ids or set()) | finished.idents(aside)
+        if aside := self.aside.pop(page.file.src_uri, []):
+            page.present_anchor_ids = (page.present_anchor_ids or set()) | finished.idents(aside)
         content = CELLS.sub(r"\1 ", finished.put_back(content, aside))
         if page.file.src_uri not in self.book.written.own:
             content = self.words.markup(content)

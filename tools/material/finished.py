@@ -11,7 +11,7 @@ import re
 
 # A sign that no text of ours may hold (tools/book/letters.py), and that Markdown gives no meaning to.
 PLACE = "\ufdd0{}\ufdd1"
-PLACED = re.compile("<p>\ufdd0(\\d+)\ufdd1</p>")
+PLACED = re.compile("<p>\ufdd0(\\d+)\ufdd1</p>|\ufdd0(\\d+)\ufdd1")
 ELEMENT = re.compile(r"<(article|aside|div|dl|figure|h[1-6]|ol|p|section|table|ul)(?=[ >])")
 IDENT = re.compile(r"<[^<>]* id=\"([^\"]+)\"")
 
@@ -31,7 +31,7 @@ def set_aside(markdown: str) -> tuple[str, list[str]]:
 
 def put_back(content: str, aside: list[str]) -> str:
     """Return a page's HTML with what was set aside, as Markdown would have left it."""
-    return PLACED.sub(lambda place: aside[int(place[1])] + "\n", content) if aside else content
+    return PLACED.sub(lambda place: aside[int(place[1] or place[2])] + "\n", content) if aside else content
 
 
 def idents(aside: list[str]) -> set[str]:
