@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from . import build, large
+from . import bench_search, build, large, node
 from .place import DEMONSTRATION, Place
 from .progress import Progress
 
@@ -19,7 +20,11 @@ SIZES = (100, 1000)
 
 @dataclass(frozen=True)
 class Cost:
-    """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages."""
+    """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages.
+
+    ``largest`` is that of the pages of sites and ``visits`` the one page of all visits, in bytes; ``begun`` and
+    ``answer`` are of the search, in milliseconds.
+    """
 
     sites: int
     first: float
@@ -30,6 +35,9 @@ class Cost:
     plain: float
     count: int
     largest: int
+    visits: int
+    begun: float
+    answer: float
 
 
 def measure(sizes: Sequence[int], progress: Progress) -> list[Cost]:
@@ -59,6 +67,8 @@ def _lines(cost: Cost) -> list[str]:
         f"    changed cell against first build (goal at most 0.1):  {cost.changed / cost.first:6.3f}",
         f"    nothing changed (goal at most 2 s):  {cost.unchanged:6.2f} s",
         f"    largest page of a site (goal below 60 kB):  {cost.largest / 1e3:6.1f} kB",
+        f"    the visit plan, one page for all sites:  {cost.visits / 1e3:6.1f} kB",
+        f"    slowest answer of the search (goal at most 100 ms):  {cost.answer:6.0f} ms; to begin with {cost.begun:.0f} ms",
     ]
 
 
@@ -75,10 +85,17 @@ def _cost(folder: Path, size: int, progress: Progress) -> Cost:
     _change(here.folder / "tables" / "sites.csv")
     changed = _seconds(lambda: build.build_site(here, force=False))
     pages = [path for path in here.site.rglob("*.html") if path.is_file()]
-    sheets = [path.stat().st_size for path in (here.site / "sites").glob("*.html") if path.name != "index.html"]
+    with (here.folder / "tables" / "sites.csv").open(encoding="utf-8", newline="") as table:
+        sheets = [_bytes(here, row["key"]) for row in csv.DictReader(table)]
+    begun, answer = bench_search.measure(here.site, node.find_node(progress.note))
     progress.step(f"Writing {len(pages):,} pages, ours and plain ones")
     return Cost(size, answers + rest, answers, changed, unchanged, _ours(here, folder), _plain(folder, len(pages)),
-                len(pages), max(sheets))  # fmt: skip
+                len(pages), max(sheets), _bytes(here, "visits"), begun, answer)  # fmt: skip
+
+
+def _bytes(here: Place, name: str) -> int:
+    """The size of a page about sites."""
+    return (here.site / "sites" / f"{name}.html").stat().st_size
 
 
 def _ours(here: Place, folder: Path) -> float:
