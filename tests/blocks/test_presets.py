@@ -54,7 +54,7 @@ def test_a_page_carries_little_or_names_the_script(name: str, is_shared: bool) -
 
 
 def test_only_what_pages_ask_for_is_written() -> None:
-    assert [path for path, _ in presets.scripts(DATA)] == [
+    assert [path for path, _ in presets.scripts(Context(DATA.rules, DATA, (Path(),)))] == [
         f"assets/presets/{name}.js" for name in ("clearance", "circuit", "spiral", "float", "plan", "handling", "restock")]
 
 

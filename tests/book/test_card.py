@@ -18,7 +18,7 @@ MODELS = [row.typed["key"] for row in DEMO.tables["machines"]]
 ROWS = DEMO.tables["cards"]
 
 
-@dataclass
+@dataclass(eq=False)
 class Given:
     """The demonstration's tables, some of them changed."""
 

@@ -173,3 +173,42 @@ def test_handling_takes_what_is_not_level_of_a_way_in() -> None:
 
 def _of(site: str) -> dict[str, Row]:
     return {"site": Row("sites.csv", 2, {"key": site}, {})}
+
+
+def test_rows_of_a_plan_are_fresh_for_whoever_asks() -> None:
+    """They are gathered once for a cabinet; who changes them changes nobody else's."""
+    sold = data(machines=[{"key": "tall"}], products=[product("a", 150, 10.0)])
+    first = sold.prefill("plan", {"machine": "tall"})
+    first["products"][0]["name"] = "other"
+    first["products"].clear()
+    assert [row["name"] for row in sold.prefill("plan", {"machine": "tall"})["products"]] == ["A"]
+
+
+def test_the_cells_are_the_inputs_that_are_no_rows() -> None:
+    """Of a site with its cabinet and its gear, for each calculator that a site fills."""
+    told = data(
+        machines=[{"key": "tall", "width": "900 mm", "height": "1800 mm"}], gear=[{"key": "jack", "gear_mass": "60 kg"}],
+        sites=[{"key": "hall", "machine": "tall", "gear": "jack", "days": "3", "width": "910 mm"}, {"key": "yard", "machine": "tall"}],
+        routes=[{"site": "hall", "kind": "doorway"}],
+    )  # fmt: skip
+    for site in ("hall", "yard"):
+        for name in ("clearance", "plan", "handling"):
+            whole = told.prefill(name, {"site": site})
+            cells = told.cells(name, {"site": site})
+            assert cells.items() <= whole.items()
+            assert all(isinstance(whole[key], list) or key == "way" for key in whole.keys() - cells.keys())
+    assert told.cells("plan", {"site": "hall"})["days"] == "3"
+
+
+def test_a_row_is_the_first_of_its_key_and_rows_keep_their_order() -> None:
+    """Also of a column that some rows leave blank."""
+    told = data(sites=[{"key": "a", "name": "one"}, {"key": "b"}, {"key": "a", "name": "two"}],
+                loads=[{"site": "b", "n": "1"}, {"n": "2"}, {"site": "b", "n": "3"}])  # fmt: skip
+    assert told.row("sites", "a").typed["name"] == "one"
+    assert told.row("sites", "first").typed["name"] == "one"
+    assert [row.typed["n"] for row in told.of("loads", "site", "b")] == ["1", "3"]
+    assert told.of("loads", "site", "c") == []
+    told.of("loads", "site", "b").clear()
+    assert len(told.of("loads", "site", "b")) == 2
+    with pytest.raises(KeyError, match="no “c” in sites"):
+        told.row("sites", "c")

@@ -145,3 +145,15 @@ def test_the_search_knows_both_words() -> None:
     page: Any = SimpleNamespace(file=SimpleNamespace(src_uri="a.md"), url="a.html", meta={"said": ["stuck bill"]})
     british()._found(page, entries)
     assert entries[0]["said"] == ["stuck bill", "stuck note"]
+
+
+def test_what_was_set_aside_of_a_page_stands_in_it_and_can_be_linked_to() -> None:
+    """Its ids are known beside those that Markdown read, and are asked of no other page."""
+    made = bridge.Bridge(BOOK)
+    made.made.add("a.md")
+    source, made.aside["a.md"] = bridge.finished.set_aside('# Top\n\n<h2 id="van">Van</h2>')
+    page: Any = SimpleNamespace(meta={}, url="a.html", file=SimpleNamespace(src_uri="a.md"), toc=[], present_anchor_ids={"top"})
+    held = source.rpartition("\n")[2]
+    assert made.on_page_content(f"<h1>Top</h1>\n<p>{held}</p>", page, None, []).strip().endswith('<h2 id="van">Van</h2>')
+    assert page.present_anchor_ids == {"top", "van"}
+    assert not made.aside

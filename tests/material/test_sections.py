@@ -20,6 +20,7 @@ PIECES = (
     '<div class="linenodiv"><p>1</p></div><svg><path d="M0 0"/><title>t</title></svg><!-- a <p> --><h2 id="c">C</h2>',
     "</p><p title='a > b'>5 > 4<p>unclosed<h2 id=plain>Plain</h2>",
     "<p>1 < 2</p><h2 id='d'>D</h2>", "<script>never closed", "text alone", "",
+    '<object data="x"><p>in an object</p>it</object><p>after</p>',
 )  # fmt: skip
 
 

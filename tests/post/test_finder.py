@@ -152,6 +152,17 @@ def test_a_page_by_its_name_stands_first(node: str) -> None:
     assert places(found(node, docs, "pier cola")[0]) == ["b.html", "a.html"]
 
 
+def test_of_a_site_s_sheet_who_and_where_alone_can_be_searched(docs: list[dict[str, Any]]) -> None:
+    """What stands on every sheet alike would crowd the search, and make it slow with many sites."""
+    others = {"index", "papers", "visits"}
+    sheets = [each for each in docs if each["location"].startswith("sites/") and each["location"][6:].split(".html")[0] not in others]
+    assert len(sheets) == len({each["location"] for each in sheets}) > 10
+    for each in sheets:
+        assert each["text"].startswith("Cabinet ")
+        assert "#" not in each["location"]
+        assert not re.search("Outcome|Coil|Van list|Breaker|hecklist", each["text"])
+
+
 # -- a hit -----------------------------------------------------------------------------
 
 

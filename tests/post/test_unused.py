@@ -37,3 +37,25 @@ def test_a_named_value_stays_while_anybody_asks_for_it() -> None:
 @pytest.mark.parametrize("text", ["a{b:c}", "@media x{a{b:c}d{e:f}}", 'a{b:url(data:x;y)}c{d:"{"}', "@import 'x';a{}"])
 def test_what_is_read_is_written_as_it_was(text: str) -> None:
     assert unused.without(text, ()) == (text if "{}" not in text else "@import 'x';a{}")
+
+
+def test_words_known_by_page_trim_as_the_pages_themselves_do(tmp_path: Path) -> None:
+    """What each page names is gathered where it is finished; scripts are read at the end."""
+    made = {}
+    for way in ("pages", "words"):
+        site = tmp_path / way
+        (site / "assets" / "stylesheets").mkdir(parents=True)
+        (site / "assets" / "stylesheets" / "a.css").write_text(
+            f"{SHEET}:root{{--a:1;--b:2;--c:3}}.new--low,.scripted{{top:0}}", "utf-8")  # fmt: skip
+        (site / "a.html").write_text('<p class="kept new" data-x="var(--b)">gone</p>'.replace("gone", "x"), "utf-8")
+        (site / "b.html").write_text('<p class="base">var(--other)</p>', "utf-8")
+        (site / "a.js").write_text('add("scripted", "--c");', "utf-8")
+        asked = unused.wanted(site)
+        words = {word for path in site.glob("*.html") for word in unused.named(path.read_text("utf-8"), asked)}
+        assert words == {"kept", "new", "--b", "base"}
+        unused.trim(site, words if way == "words" else None)
+        made[way] = (site / "assets" / "stylesheets" / "a.css").read_text("utf-8")
+    assert made["words"] == made["pages"]
+    assert ".new--low,.scripted" in made["words"]
+    assert ":root{--b:2;--c:3}" in made["words"]
+    assert ".gone{color" not in made["words"]

@@ -201,6 +201,7 @@ def test_a_booklet_that_rests_on_the_same_is_not_set_again(tmp_path: Path, monke
         return b"booklet"
 
     monkeypatch.setattr(make, "pdf", fake)
+    monkeypatch.setattr(make.stamp, "stamped", lambda booklet, mark: booklet)
     lines = tmp_path / "lines"
     lines.mkdir()
 
@@ -234,13 +235,17 @@ def test_without_a_folder_nothing_is_kept() -> None:
 
 
 def test_all_of_a_booklet_is_among_what_its_keeping_rests_on(site: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The texts of each page, its form, its pack and the operator: whatever changes one of them changes the name."""
+    """The texts of each page, its form, its pack and the operator: whatever changes one of them changes the name.
+
+    But for the state of the data, which is put in afterwards.
+    """
     names: list[Any] = []
     monkeypatch.setattr(Kept, "made", lambda self, rests_on, make: names.append(rests_on) or b"")
     monkeypatch.setattr(Path, "write_bytes", lambda self, data: 0)
+    monkeypatch.setattr(make.stamp, "stamped", lambda booklet, mark: booklet or b"set")
     cash = next(pack for pack in CHOSEN if pack.key == "cash")
     make._make(make.Shop(site, [], FACTS, Kept(), make.ENGLISH, lambda: None), cash)
     short = next(each for each in names if each[-1][0] == packs.SHORT)
-    assert short[2] == FACTS
+    assert short[2] == {key: told for key, told in FACTS.items() if key != "data"}
     assert short[4][2] == pages(site, cash)
     assert short[4][1]["questions"][0]["ask"] == cash.questions[0].ask

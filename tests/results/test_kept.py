@@ -66,6 +66,29 @@ def test_a_ranking_of_coils_comes_back_as_it_was(tmp_path: Path) -> None:
         assert [each["coil"] for each in fresh]
 
 
+@pytest.mark.parametrize("damage", ["gone", "short", "foreign"])
+def test_what_a_page_tells_is_read_without_what_stands_behind_it(damage: str, tmp_path: Path) -> None:
+    """All else of the report, in order; the whole answer is worked out anew where that is not there as it was."""
+    work = Counted()
+    question = Question(work, "level", {"working": [1], "checks": ({"key": "a"},), "sources": [], "html": "<p>", "inputs": {"a": "b"}})
+    whole = Kept(tmp_path, "mark").ask(question)
+    assert same(Kept(tmp_path, "mark").ask(question), whole)
+    [path] = behind(tmp_path)
+    if damage == "gone":
+        path.unlink()
+    else:
+        path.write_bytes(path.read_bytes()[:-1] if damage == "short" else b"x" * 40)
+    told = {"name": "level", "pair": (1, [2.5, None]), "checks": ({"key": "a"},)}
+    assert same(Kept(tmp_path, "mark").told(question), told)
+    assert same(Answers().told(question), told)
+    assert work.worked == 2
+    assert same(Kept(tmp_path, "mark").ask(question), whole)
+    assert work.worked == 3
+    assert behind(tmp_path) == [path]
+    assert same(Kept(tmp_path, "mark").ask(question), whole)
+    assert work.worked == 3
+
+
 def test_nothing_is_worked_out_twice_unless_something_changed(tmp_path: Path) -> None:
     """An input, a unit, a figure of their own, the name of the calculator, the mark of code and rules."""
     work = Counted()
@@ -160,7 +183,7 @@ def test_answers_nobody_asked_for_are_dropped(tmp_path: Path) -> None:
     store.ask(first)
     store.prepare([second])
     store.forget_unused()
-    assert len([path for path in tmp_path.rglob("*") if path.is_file()]) == 2
+    assert len(entries(tmp_path)) == len(behind(tmp_path)) * 2 == 4
     worked = work.worked
     assert Kept(tmp_path, "mark").ask(first)["inputs"] == {"a": "1"}
     assert Kept(tmp_path, "mark").ask(second)["inputs"] == {"a": "2"}
@@ -175,12 +198,17 @@ def entries(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
+def behind(folder: Path) -> list[Path]:
+    """The entries of what stands behind a report: one beside each report's own."""
+    return [path for path in folder.rglob("*") if path.name.endswith("-behind")]
+
+
 def test_two_processes_leave_what_one_leaves(tmp_path: Path) -> None:
     """To the byte; and the count of what is done ends at the whole."""
     told: list[tuple[int, int]] = []
     Kept(tmp_path / "one", "mark").prepare(QUESTIONS)
     Kept(tmp_path / "two", "mark", workers=2).prepare(QUESTIONS, lambda done, total: told.append((done, total)))
-    assert len(entries(tmp_path / "one")) == len(QUESTIONS) >= kept.FEW
+    assert len(entries(tmp_path / "one")) == 2 * len(behind(tmp_path / "one")) == 2 * len(QUESTIONS) >= 2 * kept.FEW
     assert entries(tmp_path / "one") == entries(tmp_path / "two")
     assert told[-1] == (len(QUESTIONS), len(QUESTIONS))
     assert all(done % kept.AT_ONCE == 0 for done, _ in told)  # by parts, as other processes hand them over
@@ -206,7 +234,7 @@ def test_where_there_can_be_no_second_process_one_does_it_all(error: Exception, 
     monkeypatch.setattr(kept, "ProcessPoolExecutor", none)
     store = Kept(tmp_path, "mark", workers=2)
     store.prepare(QUESTIONS)
-    assert len(entries(tmp_path)) == len(QUESTIONS)
+    assert len(behind(tmp_path)) == len(QUESTIONS)
 
 
 class Pool(ProcessPoolExecutor):

@@ -133,17 +133,15 @@ def test_each_visit_covers_the_days_to_the_next() -> None:
     assert visits.times(site(None)) == []
 
 
-def test_a_weekly_visit_stands_in_both_weeks_where_others_do_not(data: OperatorData, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_weekly_visit_stands_in_both_weeks_where_others_do_not(data: OperatorData) -> None:
     first, second, *_ = data.tables["sites"]
     changed = {"visit_days": "even Fri", "days": "14"}
     other = Row(second.file, second.number, {**second.typed, **changed}, {**second.values, "visit_days": "even Fri", "days": 14.0})
-    monkeypatch.setitem(data.tables, "sites", [first, other])
-    visits._of_site.cache_clear()
+    data = OperatorData(data.company, {**data.tables, "sites": [first, other]}, data.rules, data.heads)
     found = visits.by_day(data)
     assert list(found) == [0, 3, 7, 10, 11]
     assert [visits.called(data, day) for day in (0, 11)] == ["Monday, odd week", "Friday, even week"]
     assert [each.until for each in found[11]] == [14]
-    visits._of_site.cache_clear()
 
 
 def test_what_is_left_goes_out_where_it_would_not_last_to_the_next_visit(data: OperatorData) -> None:

@@ -155,8 +155,8 @@ def test_a_booklet_is_set_where_nobody_halts_it(monkeypatch: pytest.MonkeyPatch,
     monkeypatch.setattr(booklets, "pdf", lambda *_: b"set")
     shop = booklets.Shop(tmp_path, [], {}, booklets.Kept(), booklets.ENGLISH, halt)
     with pytest.raises(again.Halted):
-        shop.put("one.pdf", "house.typ", "", dict)
-    dataclasses.replace(shop, halt=lambda: None).put("one.pdf", "house.typ", "", dict)
+        shop.put("one.pdf", "answers.typ", "", dict)
+    dataclasses.replace(shop, halt=lambda: None).put("one.pdf", "answers.typ", "", dict)
     assert (tmp_path / "packs" / "one.pdf").read_bytes() == b"set"
 
 

@@ -49,10 +49,11 @@ def test_no_two_copies_of_a_site_ask_the_same(tmp_path: Path) -> None:
 
 def test_the_ratios_are_those_of_the_costs() -> None:
     few = Cost(100, first=120.0, answers=60.0, changed=24.0, unchanged=0.5, pages=30.0, plain=15.0, count=580, largest=45_800,
-               visits=18.0, waited=9.9, cores=2)  # fmt: skip
+               visits=18.0, waited=9.9, cores=2, listed=98_000, begun=400.0, answer=61.0)  # fmt: skip
     many = Cost(1000, first=600.0, answers=400.0, changed=48.0, unchanged=1.0, pages=90.0, plain=30.0, count=1480, largest=46_000,
-                visits=120.0, waited=66.0, cores=2)  # fmt: skip
+                visits=120.0, waited=66.0, cores=2, listed=410_000, begun=900.0, answer=99.0)  # fmt: skip
     text = told([few, many])
-    for expected in ("2.00", "3.00", "0.60 s", "0.40 s", "0.200", "0.080", "45.8 kB", "9.9 s on 2, 0.55 of its 18.0 s", "1,000 sites against 100 (goal at most 11):    5.00"):
+    for expected in ("2.00", "3.00", "0.60 s", "0.40 s", "0.200", "0.080", "45.8 kB", "9.9 s on 2, 0.55 of its 18.0 s", "98.0 kB",
+                     "61 ms; to begin with 400 ms", "1,000 sites against 100 (goal at most 11):    5.00"):  # fmt: skip
         assert expected in text
     assert "against 100" not in told([few])

@@ -20,6 +20,9 @@ class Data(Protocol):
     units: str
     tables: dict[str, list[Row]]
 
+    def __hash__(self) -> int:
+        """Each is itself alone."""
+
     def value(self, path: str) -> str:
         """A printed value such as ``company.name``; KeyError where there is none."""
 

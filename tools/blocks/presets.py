@@ -46,10 +46,10 @@ def path(name: str) -> str:
     return f"assets/presets/{name}.js"
 
 
-def scripts(data: Data) -> Iterator[tuple[str, str]]:
+def scripts(context: Context) -> Iterator[tuple[str, str]]:
     """The shared scripts that pages of this data load, each with its path."""
     for name in calculators.NAMES:
-        if script := made(data, name).script:
+        if script := of(context, name).script:
             yield path(name), script
 
 

@@ -15,6 +15,10 @@ Tell = Callable[[int, int], object]
 """Told how many are done, of how many."""
 
 
+# Two thirds of a report, which no page about a site or a product shows: how it came about, and the inputs again.
+BEHIND = frozenset({"working", "sources", "html", "inputs"})
+
+
 class Question(NamedTuple):
     """A request and the function of a module that answers it; the answer is plain data."""
 
@@ -39,6 +43,11 @@ class Answers:
     def ask(self, question: Question) -> Any:
         """The answer, not to be changed; raises what the work raises."""
         return question.work(question.name, question.request)
+
+    def told(self, question: Question) -> Any:
+        """The answer as pages tell it, without what stands behind it: :data:`BEHIND`."""
+        answer = self.ask(question)
+        return {key: part for key, part in answer.items() if key not in BEHIND} if isinstance(answer, dict) else answer
 
     def prepare(self, questions: Iterable[Question], tell: Tell = silent) -> None:
         """Have answers ready that will be asked for, where that is of use."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -26,6 +26,9 @@ class Tables(Protocol):
 
     units: str
     tables: dict[str, list[Row]]
+
+    def __hash__(self) -> int:
+        """Each is itself alone."""
 
 
 SCHEMA = Path(__file__).with_name("card.toml")
@@ -124,8 +127,9 @@ def _cell(data: Tables, machine: Row, column: str) -> str:
     return cell
 
 
+@lru_cache(maxsize=4)
 def rows(data: Tables) -> dict[tuple[str, str], Row]:
-    """The rows of ``cards.csv`` by model and item."""
+    """The rows of ``cards.csv`` by model and item; they stay as they were read."""
     return {(row.typed["machine"], row.typed["item"]): row for row in data.tables["cards"]
             if {"machine", "item"} <= row.typed.keys()}  # fmt: skip
 

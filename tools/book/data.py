@@ -43,6 +43,7 @@ class OperatorData:
         self.rules = rules
         self.units = company.get("units", "us")
         self._sold: dict[tuple[str, str], list[Row]] = {}
+        self._found: dict[tuple[str, str], dict[str | None, list[Row]]] = {}
 
     @functools.cached_property
     def local(self) -> dict[str, dict[str, Any]]:
@@ -51,9 +52,8 @@ class OperatorData:
 
     def row(self, table: str, key: str) -> Row:
         """A row by its key, or the first by ``first``; KeyError carries what is wrong and what is near."""
-        for row in self.tables[table]:
-            if row.typed.get("key") == key:
-                return row
+        if found := self._by(table, "key").get(key):
+            return found[0]
         if key == FIRST and self.tables[table]:
             return self.tables[table][0]
         known = [row.typed.get("key", "") for row in self.tables[table]]
@@ -64,13 +64,26 @@ class OperatorData:
         # Asked for each product of each cabinet: a large operator would wait for nothing else.
         found = self._sold.get((table, machine))
         if found is None:
-            found = self._sold[table, machine] = [row for row in self.tables[table]
-                                                  if machine in row.typed.get("cabinets", machine).split()]  # fmt: skip
+            found = self._sold[table, machine] = [row for row in self.tables[table] if self.belongs(row, machine)]
         return found
+
+    @staticmethod
+    def belongs(row: Row, machine: str) -> bool:
+        """Whether a product or a coil belongs to a cabinet model: named, or named nowhere."""
+        return machine in row.typed.get("cabinets", machine).split()
 
     def of(self, table: str, column: str, key: str) -> list[Row]:
         """The rows of a table that belong to something, in order."""
-        return [row for row in self.tables[table] if row.typed.get(column) == key]
+        return list(self._by(table, column).get(key, ()))
+
+    def _by(self, table: str, column: str) -> dict[str | None, list[Row]]:
+        """The rows of a table by what stands in a column; gone through once, or a thousand sites would be for each of them."""
+        found = self._found.get((table, column))
+        if found is None:
+            found = self._found[table, column] = {}
+            for row in self.tables[table]:
+                found.setdefault(row.typed.get(column), []).append(row)
+        return found
 
     def value(self, path: str) -> str:
         """``company.name`` or ``TABLE.KEY.COLUMN`` as written; KeyError says what is near."""

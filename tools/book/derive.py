@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
@@ -102,7 +103,13 @@ def _float(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _plan(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
-    machine = keys.get("machine")
+    """Fresh rows for whoever asks: nobody changes what another one gets."""
+    return {key: [dict(row) for row in rows] for key, rows in _planned(data, keys.get("machine")).items()}
+
+
+@functools.lru_cache(maxsize=64)
+def _planned(data: OperatorData, machine: str | None) -> dict[str, list[dict[str, Any]]]:
+    """The same, gathered once for each cabinet model: a thousand sites of it ask for nothing else."""
     products, coils = planned.products(data, machine), planned.owned(data, "coils", machine)
     names = {name: planned.called(rows) for name, rows in (("products", products), ("coils", coils))}
     found = {"products": [_mended(data, row, name) for row, name in zip(products, names["products"], strict=True)],
@@ -121,7 +128,7 @@ def _cold(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return {"shutoff": "none"} if has == "no" else {}
 
 
-def _keys(rows: list[Row]) -> list[str]:
+def _keys(rows: Sequence[Row]) -> list[str]:
     return [row.typed["key"] for row in rows]
 
 
@@ -143,7 +150,7 @@ def _mended(data: OperatorData, row: Row, name: str) -> dict[str, Any]:
     return {**_known([row], "plan.products")[0], **sizes, "name": name}
 
 
-def _apart(data: OperatorData, products: list[Row]) -> list[dict[str, Any]]:
+def _apart(data: OperatorData, products: Sequence[Row]) -> list[dict[str, Any]]:
     """The pairs to keep apart, without those of a product that is sold in other cabinets alone."""
     here, all_ = _words(products), _words(data.tables["products"])
     rows = _known(data.tables["apart"], "plan.apart")
@@ -151,7 +158,7 @@ def _apart(data: OperatorData, products: list[Row]) -> list[dict[str, Any]]:
                                            for key in ("first", "second"))]  # fmt: skip
 
 
-def _words(products: list[Row]) -> Any:
+def _words(products: Sequence[Row]) -> Any:
     return SimpleNamespace(products=[SimpleNamespace(name=row.typed.get("name"), allergens=row.typed.get("allergens"))
                                      for row in products])  # fmt: skip
 

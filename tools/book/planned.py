@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import functools
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -24,20 +25,23 @@ def owned(data: OperatorData, table: str, machine: str | None) -> list[Row]:
     return data.sold_in(table, machine) if machine else data.tables[table]
 
 
-def products(data: OperatorData, machine: str | None) -> list[Row]:
+@functools.lru_cache(maxsize=256)
+def products(data: OperatorData, machine: str | None) -> tuple[Row, ...]:
     """The products of a cabinet model that its plan is made of: all, or as many best sellers as a plan takes."""
     sold = owned(data, "products", machine)
     most = int(calculators.get("plan").inputs.field("products").most or len(sold))
     best = sorted(range(len(sold)), key=lambda place: -(sold[place].values.get("weekly_sales") or 0.0))[:most]
-    return [sold[place] for place in sorted(best)]
+    return tuple(sold[place] for place in sorted(best))
 
 
-def called(rows: list[Row]) -> list[str]:
+def called(rows: Sequence[Row]) -> list[str]:
     """What a plan calls each row: its name, with a number where others bear it too."""
     names: list[str] = []
+    taken: set[str] = set()
     for number, row in enumerate(rows, 1):
         name = row.typed.get("name") or str(number)
-        names.append(f"{name} ({number})" if name.casefold() in map(str.casefold, names) else name)
+        names.append(f"{name} ({number})" if name.casefold() in taken else name)
+        taken.add(names[-1].casefold())
     return names
 
 
@@ -68,7 +72,7 @@ def question(data: OperatorData, machine: str, told: Setting) -> Question:
 @functools.lru_cache(maxsize=256)
 def report(data: OperatorData, machine: str, told: Setting) -> dict[str, Any]:
     """The plan's whole answer; not to be changed."""
-    answer: dict[str, Any] = data.answers.ask(question(data, machine, told))
+    answer: dict[str, Any] = data.answers.told(question(data, machine, told))
     return answer
 
 
@@ -78,7 +82,8 @@ def rows(found: dict[str, Any]) -> list[dict[str, str]]:
             for row in table["rows"]]  # fmt: skip
 
 
-def held(data: OperatorData, machine: str, told: Setting) -> list[Held]:
+@functools.lru_cache(maxsize=256)
+def held(data: OperatorData, machine: str, told: Setting) -> tuple[Held, ...]:
     """Each product of a plan, in the order of its lanes."""
     sold = products(data, machine)
     named = dict(zip(called(sold), sold, strict=True))
@@ -88,7 +93,7 @@ def held(data: OperatorData, machine: str, told: Setting) -> list[Held]:
         if row["product"] != EMPTY:
             lanes[row["product"]] += 1
             pieces[row["product"]] += int(row["pieces"])
-    return [Held(name, named[name], lanes[name], pieces[name]) for name in lanes]
+    return tuple(Held(name, named[name], lanes[name], pieces[name]) for name in lanes)
 
 
 def usual(data: OperatorData, machine: str) -> Setting | None:

@@ -28,7 +28,7 @@ def rows(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     found: dict[str, Any] = {"stocked": "filled"}
     if gap is not None:
         found |= {"days": f"{gap:g}", "cover": f"{gap:g}"}
-    held = planned.held(data, machine, told) if told is not None else []
+    held = planned.held(data, machine, told) if told is not None else ()
     return {**found, "selections": [_selection(each, gap) for each in held]}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import tempfile
 import time
@@ -9,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from . import build, large
+from . import bench_search, build, large, node
 from .place import DEMONSTRATION, Place
 from .progress import Progress
 
@@ -22,7 +23,9 @@ SIZES = (100, 1000)
 class Cost:
     """Seconds of processor time of one operator's handbook; ``pages`` and ``plain`` are for as many pages.
 
-    ``visits`` is the visit plan asked by itself, with no answer kept; on ``cores`` it was there after ``waited`` seconds.
+    ``largest`` is that of the pages of sites and ``listed`` the one page of all visits, in bytes; ``visits`` is the visit plan
+    asked by itself, with no answer kept: on ``cores`` it was there after ``waited`` seconds. ``begun`` and ``answer`` are of
+    the search, in milliseconds.
     """
 
     sites: int
@@ -37,6 +40,9 @@ class Cost:
     visits: float
     waited: float
     cores: int
+    listed: int
+    begun: float
+    answer: float
 
 
 def measure(sizes: Sequence[int], progress: Progress) -> list[Cost]:
@@ -68,6 +74,8 @@ def _lines(cost: Cost) -> list[str]:
         f"    visit plan by itself (goal below 10 s on two free cores):  {cost.waited:.1f} s on {cost.cores}, "
         f"{cost.waited / cost.visits:.2f} of its {cost.visits:.1f} s of processor time",
         f"    largest page of a site (goal below 60 kB):  {cost.largest / 1e3:6.1f} kB",
+        f"    the visit plan, one page for all sites:  {cost.listed / 1e3:6.1f} kB",
+        f"    slowest answer of the search (goal at most 100 ms):  {cost.answer:6.0f} ms; to begin with {cost.begun:.0f} ms",
     ]
 
 
@@ -84,10 +92,12 @@ def _cost(folder: Path, size: int, progress: Progress) -> Cost:
     _change(here.folder / "tables" / "sites.csv")
     changed = _seconds(lambda: build.build_site(here, force=False))
     pages = [path for path in here.site.rglob("*.html") if path.is_file()]
-    sheets = [path.stat().st_size for path in (here.site / "sites").glob("*.html") if path.name != "index.html"]
+    with (here.folder / "tables" / "sites.csv").open(encoding="utf-8", newline="") as table:
+        sheets = [_bytes(here, row["key"]) for row in csv.DictReader(table)]
+    begun, answer = bench_search.measure(here.site, node.find_node(progress.note))
     progress.step(f"Writing {len(pages):,} pages, ours and plain ones")
     return Cost(size, answers + rest, answers, changed, unchanged, _ours(here, folder), _plain(folder, len(pages)),
-                len(pages), max(sheets), *_visits(here, folder))  # fmt: skip
+                len(pages), max(sheets), *_visits(here, folder), _bytes(here, "visits"), begun, answer)  # fmt: skip
 
 
 def _visits(here: Place, folder: Path) -> tuple[float, float, int]:
@@ -104,6 +114,11 @@ def _visits(here: Place, folder: Path) -> tuple[float, float, int]:
     began = time.perf_counter()
     spent = _seconds(plan)
     return spent, time.perf_counter() - began, build.cores()
+
+
+def _bytes(here: Place, name: str) -> int:
+    """The size of a page about sites."""
+    return (here.site / "sites" / f"{name}.html").stat().st_size
 
 
 def _ours(here: Place, folder: Path) -> float:

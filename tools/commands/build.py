@@ -247,11 +247,12 @@ def shared(book: Book) -> Iterator[tuple[str, str]]:
     from tools.pages.proof import context
     from tools.post import listing
 
-    yield from presets.scripts(book.data)
-    yield from row.scripts(context(book))
+    asked = context(book)
+    yield from presets.scripts(asked)
+    yield from row.scripts(asked)
     yield here.PATH, here.script(book.data)
     yield papers.SCRIPT, papers.script(book.data)
-    yield thiscopy.PATH, thiscopy.script(book.data.rules.name, listing.STRAY)
+    yield thiscopy.PATH, thiscopy.script(book.data.rules.name, listing.STRAY, book.data.answers)
     yield facts.STATE, facts.state_sheet(book.data)
 
 

@@ -36,7 +36,7 @@ from tools.memory import Memory
 from tools.pages import found, look, menu, places, procedures, proof
 from tools.problems import Problem, Problems, nearest
 
-from . import compiled, sections
+from . import compiled, finished, sections
 from .rendered import Rendered, stands_alone
 
 SHEETS = "assets/css/sheets.css"
@@ -124,6 +124,7 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         self.places: dict[str, menu.Line] = {}
         self.words = country.of(book)
         self.mark = country.mark(self.words)
+        self.aside: dict[str, list[str]] = {}  # finished HTML of a page, while its Markdown is read
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Hang the blocks into Markdown, and what is made from data into the menu."""
@@ -224,11 +225,15 @@ class Bridge(BasePlugin[NoSettings]):  # type: ignore[no-untyped-call]
         alone = place in self.made and stands_alone(markdown)
         if said := self.rendered.lend(page, markdown, () if alone else (self.rendered.state, self.listing)):
             self.context.said[self.context.page] = {part: list(words) for part, words in said.items()}
+        if place in self.made:
+            markdown, self.aside[place] = finished.set_aside(markdown)
         return markdown
 
     def on_page_content(self, content: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Tell each link of a procedure in which part its page stands: paper cannot be clicked."""
-        content = CELLS.sub(r"\1 ", content)
+        if aside := self.aside.pop(page.file.src_uri, []):
+            page.present_anchor_ids = (page.present_anchor_ids or set()) | finished.idents(aside)
+        content = CELLS.sub(r"\1 ", finished.put_back(content, aside))
         if page.file.src_uri not in self.book.written.own:
             content = self.words.markup(content)
             _worded(page.toc, self.words)

@@ -12,6 +12,7 @@ import contextlib
 import html
 import re
 from collections.abc import Iterator
+from html import escape
 from typing import Any, Self
 
 from material.plugins.search import plugin
@@ -41,12 +42,24 @@ class Element(str):
         return "data-search-exclude" in self.attrs
 
 
+# An element without attributes is what any other of its name is, and never changed.
+NAMED: dict[str, Element] = {}
+
+
 class Odd(ValueError):
     """Something that is not as Markdown writes it."""
 
 
 class Parser(plugin.Parser):  # type: ignore[misc]
-    """The theme's parser with a faster reader."""
+    """The theme's parser with a faster reader.
+
+    ``hidden`` is whether the search is kept out of where the reader is: asked of the whole context only where it may
+    have changed.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.hidden = False
 
     def feed(self, data: str) -> None:
         """Read a whole page."""
@@ -66,11 +79,11 @@ class Parser(plugin.Parser):  # type: ignore[misc]
                 continue
             tag = name.lower()
             if closing:
-                self.handle_endtag(tag)
+                self._closed(tag)
                 continue
             self._opened(tag, rest)
             if rest.endswith("/"):
-                self.handle_endtag(tag)
+                self._closed(tag)
             elif tag in RAW:
                 place = self._past(page, place, tag)
         self._text(page[place:])
@@ -85,8 +98,29 @@ class Parser(plugin.Parser):  # type: ignore[misc]
     def _text(self, text: str) -> None:
         if "<" in text:
             raise Odd
-        if text and self.skip.isdisjoint(self.context):
-            self.handle_data(html.unescape(text))
+        if not text or self.hidden:
+            return
+        text = html.unescape(text) if "&" in text else text
+        if not self.section or self.section.el in self.context or "pre" in self.context:
+            self.handle_data(text)
+        elif not text.isspace():
+            self.section.text.append(escape(text.replace("\n", " "), quote=False))
+        elif not self.section.text or not self.section.text[-1].isspace():
+            self.section.text.append(" ")
+
+    def _closed(self, tag: str) -> None:
+        """An element's end; most change nothing but where the reader is."""
+        context = self.context
+        if not context or context[-1] != tag:
+            return
+        if self.hidden or tag in self.keep or self.section.depth >= len(context):
+            self.handle_endtag(tag)
+            self._look()
+        else:
+            context.pop()
+
+    def _look(self) -> None:
+        self.hidden = not self.skip.isdisjoint(self.context)
 
     def _opened(self, tag: str, rest: str) -> None:
         if tag in plugin.void:
@@ -95,9 +129,11 @@ class Parser(plugin.Parser):  # type: ignore[misc]
         attributes = _attributes(rest) if counts else {}
         if tag in HEADINGS or "data-search-exclude" in attributes or attributes.get("class") == "linenodiv" or not self.section:
             self.handle_starttag(tag, attributes)
+            self._look()
             return
-        self.context.append(Element(tag, attributes))
-        if tag in self.keep and self.skip.isdisjoint(self.context):
+        self.context.append(Element(tag, attributes) if attributes else NAMED.setdefault(tag, Element(tag)))
+        self.hidden = self.hidden or tag in self.skip
+        if tag in self.keep and not self.hidden:
             held = self.section.title if self.section.el in self.context else self.section.text
             held.append(f"<{tag}>")
 

@@ -83,8 +83,7 @@ def _planned(data: OperatorData, machine: Row, product: Row) -> list[str]:
 
 def _sold(data: OperatorData, product: Row) -> list[Row]:
     """The cabinet models that sell a product."""
-    return [machine for machine in data.tables["machines"]
-            if product in data.sold_in("products", machine.typed["key"])]  # fmt: skip
+    return [machine for machine in data.tables["machines"] if data.belongs(product, machine.typed["key"])]
 
 
 def product_page(data: OperatorData, key: str) -> Page:

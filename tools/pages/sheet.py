@@ -64,9 +64,10 @@ def page(data: OperatorData, key: str) -> Page:
     model = data.row("machines", site["machine"])
     sheet = work_out(data, key)
     parts = [
-        # Who and where can be searched; what stands on every sheet alike would only crowd the search.
-        f'<div class="hb-sheet">{_head(site, model.typed)}<div {UNSEARCHED}>{PAPERS.format(key)}{_summary(sheet)}{_actions(sheet)}'
-        f"{_facts(data, site)}{_figures(sheet)}{_van(data, sheet)}</div></div>",
+        # Who and where can be searched; what stands on every sheet alike would only crowd the search. It leaves out no
+        # more than up to the first end of an element of that name, so this one holds none like it.
+        f'<div class="hb-sheet">{_head(site, model.typed)}<section {UNSEARCHED}>{PAPERS.format(key)}{_summary(sheet)}{_actions(sheet)}'
+        f"{_facts(data, site)}{_figures(sheet)}{_van(data, sheet)}</section></div>",
         f"## Lane by lane {{ {UNSEARCHED} }}",
         lanes.part(data, sheet.plan),
         f"## Checklist of the day {{ {UNSEARCHED} }}",
@@ -145,7 +146,7 @@ def _van(data: OperatorData, sheet: Sheet) -> str:
         f"<div><h3>{name}</h3><ul class=\"hb-list\">{''.join(_tick(item) for item in items)}</ul></div>"
         for name, items in groups if items
     )
-    return f'<h2 id="{VAN}">Van list</h2><p>{escape(lanes.said(sheet.plan))}</p><div class="hb-van">{cells}</div>'
+    return f'<h2 id="{VAN}" {UNSEARCHED}>Van list</h2><p>{escape(lanes.said(sheet.plan))}</p><div class="hb-van">{cells}</div>'
 
 
 def sheet_rolls(sheet: Sheet) -> list[str]:

@@ -109,7 +109,7 @@ def finish(
     say(f"pages: {len(found)} under a policy, searchable from a folder")
     if faults := [fault for name, page in found.items() for fault in _faults(site, name, page)]:
         raise Problems(faults)
-    unused.trim(site)
+    unused.trim(site, {word for page in found.values() for word in page.words})
     kept = app.write_worker(site, build_id)
     listing.write(site, build_id)
     say(f"app: keeps {kept / 1e6:.1f} MB for use without a signal")
@@ -118,18 +118,20 @@ def finish(
 def finish_pages(site: Path, accent: str, ours: Ours, alike: Alike, keep: Keep) -> dict[str, Finished]:
     """Finish every page; return them by name, without their text."""
     made = {}
-    how = f"{accent} {ours.mark} {alike.mark}"
+    asked = unused.wanted(site)
+    how = f"{accent} {ours.mark} {alike.mark} {sorted(asked)}"
+    whole = functools.partial(_whole, accent=accent, ours=ours, alike=alike, asked=asked)
     for path in pages.all_pages(site):
-        page = keep.page(pages.read(path), how, functools.partial(_whole, accent=accent, ours=ours, alike=alike))
+        page = keep.page(pages.read(path), how, whole)
         pages.write(path, page.text)
         made[path.relative_to(site).as_posix()] = replace(page, text="")
     return made
 
 
-def _whole(text: str, accent: str, ours: Ours, alike: Alike) -> Finished:
+def _whole(text: str, accent: str, ours: Ours, alike: Alike, asked: frozenset[str]) -> Finished:
     page = finished(text, accent, ours, alike)
     faults = [(each.place, each.what, each.mend) for each in policy.refused(page, "")]
-    return Finished(page, manifest.addresses(page), faults)
+    return Finished(page, manifest.addresses(page), faults, unused.named(page, asked))
 
 
 def _faults(site: Path, name: str, page: Finished) -> list[Problem]:

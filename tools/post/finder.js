@@ -135,8 +135,8 @@ const HandbookFinder = (() => {
       return Math.log(1 + this.pages.length / (1 + holding)) / Math.log(1 + this.pages.length);
     }
 
-    /** @param {Meant[][]} asked @returns {{number: number, score: number}[]} the best first */
-    scores(asked) {
+    /** @param {Meant[][]} asked @param {Set<string>} wanted all its stems @returns {{number: number, score: number}[]} the best first */
+    scores(asked, wanted) {
       /** @type {Map<number, number[]>} */
       const gained = new Map();
       const worth = asked.map((meant) => Math.max(0.35, ...meant.map((each) => this.telling(each.stem))));
@@ -150,7 +150,7 @@ const HandbookFinder = (() => {
         }
       });
       const whole = worth.reduce((sum, each) => sum + each, 0);
-      const found = [...gained].map(([number, all]) => ({ number, score: this.score(number, all, worth, whole, asked) }))
+      const found = [...gained].map(([number, all]) => ({ number, score: this.score(number, all, worth, whole, wanted) }))
         .sort((a, b) => b.score - a.score || a.number - b.number);
       const seen = new Set();
       return found.filter(({ number, score }) => {
@@ -159,22 +159,21 @@ const HandbookFinder = (() => {
       }).slice(0, MOST);
     }
 
-    /** @param {number} number @param {number[]} all @param {number[]} worth @param {number} whole @param {Meant[][]} asked */
-    score(number, all, worth, whole, asked) {
+    /** @param {number} number @param {number[]} all @param {number[]} worth @param {number} whole @param {Set<string>} wanted */
+    score(number, all, worth, whole, wanted) {
       const page = this.pages[number];
       const sum = all.reduce((total, each) => total + each, 0);
       // A word in passing covers less of the question than one that the page is about.
       const covered = all.reduce((total, each, place) => total + Math.min(worth[place], each / PASSING), 0) / whole;
-      const wanted = new Set(asked.flat().map((each) => each.stem));
       const said = phrases(page.parts[0], wanted);
-      return (sum * covered ** 2 + 0.4 * said) * RANK[page.rank] * (named(page, wanted, asked.length) ? 2 : 1);
+      return (sum * covered ** 2 + 0.4 * said) * RANK[page.rank] * (named(page, wanted, all.length) ? 2 : 1);
     }
 
     /** @param {string} query @returns {{items: object[][]}} as the theme's list takes them */
     search(query) {
       const asked = this.meant(query);
       const wanted = new Set(asked.flat().map((each) => each.stem));
-      return { items: this.scores(asked).map(({ number, score }) => [this.hit(this.pages[number], wanted, score)]) };
+      return { items: this.scores(asked, wanted).map(({ number, score }) => [this.hit(this.pages[number], wanted, score)]) };
     }
 
     /** @param {Page} page @param {Set<string>} wanted @param {number} score */
@@ -198,19 +197,39 @@ const HandbookFinder = (() => {
   function hits(text, wanted) {
     let keys = read.get(text);
     if (!keys) read.set(text, (keys = new Set(words(plain(text)).map(stem))));
-    return [...wanted].filter((key) => keys.has(key)).length;
+    const [few, many] = wanted.size < keys.size ? [wanted, keys] : [keys, wanted];
+    let count = 0;
+    for (const key of few) count += Number(many.has(key));
+    return count;
+  }
+
+  /** @type {WeakMap<Entry, string[][]>} the stems of each thing that people say for a part, once it was asked about */
+  const sayings = new WeakMap();
+  /** @param {Entry} part */
+  function sayingsOf(part) {
+    let found = sayings.get(part);
+    if (!found) {
+      found = (part.said ?? []).map((each) => words(each).map(folded).filter((word) => !EMPTY.has(word)).map(HandbookStem));
+      sayings.set(part, (found = found.filter((keys) => keys.length)));
+    }
+    return found;
   }
 
   /** @param {Entry} part @param {Set<string>} wanted how long the longest is of its sayings that was typed whole */
   function phrases(part, wanted) {
-    const full = (part.said ?? []).map((each) => words(each).map(folded).filter((word) => !EMPTY.has(word)).map(HandbookStem))
-      .filter((keys) => keys.length && keys.every((key) => wanted.has(key)));
+    const full = sayingsOf(part).filter((keys) => keys.every((key) => wanted.has(key)));
     return Math.max(0, ...full.map((keys) => keys.length));
   }
 
+  /** @type {WeakMap<Entry, Set<string>>} the stems of the titles of pages that were asked about */
+  const titles = new WeakMap();
   /** @param {Page} page @param {Set<string>} wanted @param {number} asked whether its title was typed, and nothing else */
   function named(page, wanted, asked) {
-    const keys = new Set(words(plain(page.own.title)).map(folded).filter((word) => !EMPTY.has(word)).map(HandbookStem));
+    let keys = titles.get(page.own);
+    if (!keys) {
+      keys = new Set(words(plain(page.own.title)).map(folded).filter((word) => !EMPTY.has(word)).map(HandbookStem));
+      titles.set(page.own, keys);
+    }
     return keys.size > 0 && asked >= keys.size && [...keys].every((key) => wanted.has(key));
   }
 

@@ -18,12 +18,14 @@ HERE = Path(__file__).parent
 class Finished:
     """A page as the reader gets it.
 
-    ``addresses`` are the files it refers to, ``faults`` (place, what, mend) what its policy would refuse.
+    ``addresses`` are the files it refers to, ``faults`` (place, what, mend) what its policy would refuse, ``words``
+    what of the theme's style sheets it names.
     """
 
     text: str
     addresses: list[str] = field(default_factory=list)
     faults: list[tuple[str, str, str]] = field(default_factory=list)
+    words: list[str] = field(default_factory=list)
 
 
 class Keep:

@@ -83,7 +83,8 @@ def _leads(site: Path, name: str, address: str) -> bool:
 
 def addresses(text: str) -> list[str]:
     """Return the files a page refers to, each once, as it names them."""
-    found = (_address(tag.attributes.get(attribute)) for tag in pages.tags(text) for attribute in ("src", "href"))
+    found = (_address(told.get(attribute)) for start in set(pages.starts(text)) if "src" in start or "href" in start
+             for told in (pages.attributes(start),) for attribute in ("src", "href"))  # fmt: skip
     return sorted(set(found) - {""})
 
 

@@ -23,6 +23,7 @@ TOKEN = re.compile(
 ATTRIBUTE = re.compile(
     r"([^\s\"'>/=]+)(?:\s*=\s*(?:\"([^\"]*)\"|'([^']*)'|([^\s\"'>]+)))?",
 )
+NAMED = re.compile(r"<([a-zA-Z][\w:-]*)")
 CONFIG = re.compile(r'(<script id="__config"[^>]*>)(.*?)(</script>)', re.DOTALL)
 
 Attributes = dict[str, str | None]
@@ -91,11 +92,22 @@ def attribute_pairs(start: str) -> tuple[tuple[str, str | None], ...]:
     )
 
 
-def tags(text: str) -> Iterator[Tag]:
-    """Yield every start tag of a page."""
+def tags(text: str, part: str = "") -> Iterator[Tag]:
+    """Yield every start tag of a page, or those with ``part`` in their names."""
     for match in TOKEN.finditer(text):
-        if name := (match[2] or match[4] or "").lower():
+        if (name := (match[2] or match[4] or "").lower()) and part in name:
             yield Tag(name, attributes(match[1] or match[0]), match[3])
+
+
+def starts(text: str) -> Iterator[str]:
+    """Yield the text of every start tag of a page."""
+    return (match[1] or match[0] for match in TOKEN.finditer(text) if match[2] or match[4])
+
+
+def tag_of(start: str) -> Tag:
+    """Return a start tag by its text, without what a script or a style element holds."""
+    named = NAMED.match(start)
+    return Tag(named[1].lower() if named else "", attributes(start))
 
 
 def all_pages(site: Path) -> list[Path]:

@@ -11,6 +11,7 @@ import hashlib
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from tools.problems import Problem
@@ -72,7 +73,7 @@ def meta(text: str, ours: Ours) -> str:
 
 def hashes(text: str, inline: Collection[str]) -> set[str]:
     """Return the policy's source for each script in a page that is one of ours."""
-    return {source(body) for tag in pages.tags(text) if is_inline(tag) and (body := tag.body or "") in inline}
+    return {source(body) for tag in pages.tags(text, "script") if is_inline(tag) and (body := tag.body or "") in inline}
 
 
 def source(body: str) -> str:
@@ -119,9 +120,18 @@ def refused(text: str, file: str) -> list[Problem]:
         found.append(Problem(file, "head", "The page has no policy.", "Build it again."))
     own = OWN_HASHES.search(text)
     allowed = own[1].split() if own else []
-    for tag in pages.tags(text):
+    for tag in pages.tags(text, "script"):
         found += [Problem(file, f"<{tag.name}>", what, mend) for what, mend in faults(tag, allowed)]
+    for start in dict.fromkeys(pages.starts(text)):
+        found += [Problem(file, *told) for told in _of_start(start)]
     return found
+
+
+@lru_cache(maxsize=50_000)
+def _of_start(start: str) -> tuple[tuple[str, str, str], ...]:
+    """The faults of a start tag that is no script's: the same tags stand on a thousand pages."""
+    tag = pages.tag_of(start)
+    return () if "script" in tag.name else tuple((f"<{tag.name}>", *told) for told in faults(tag))
 
 
 def faults(tag: pages.Tag, allowed: Collection[str] = ()) -> list[tuple[str, str]]:

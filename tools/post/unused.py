@@ -15,6 +15,7 @@ from . import pages
 SHEETS = "assets/stylesheets/*.css"
 WORD = re.compile(r"[A-Za-z_-][\w-]*")
 CLASS = re.compile(r"\.(-?[A-Za-z_][\w-]*)")
+VALUE = re.compile(r"--[\w-]+(?=\s*:)")
 BRACKETED = re.compile(r"\[[^\]]*\]|\([^()]*\)")
 # Rules that hold rules, of which each is looked at.
 GROUPS = ("@media", "@supports", "@layer", "@container")
@@ -22,16 +23,32 @@ ASKED = re.compile(r"var\(\s*(--[\w-]+)|[\"'`](--[\w-]+)")
 PIECE = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*'|/\*.*?\*/|url\([^"')]*\)|[(){}\[\];,])""", re.DOTALL)
 
 
-def trim(site: Path) -> None:
-    """Make the theme's style sheets smaller, after all pages and scripts are in their place."""
+def trim(site: Path, words: Collection[str] | None = None) -> None:
+    """Make the theme's style sheets smaller, after all pages and scripts are in their place.
+
+    ``words`` are those of :func:`wanted` that stand in a page (:func:`named`), where that is known already.
+    """
     found = sorted(site.glob(SHEETS))
-    told = [pages.read(path) for pattern in ("*.html", "*.js") for path in sorted(site.rglob(pattern))
-            if "runtime" not in path.parts]  # fmt: skip
-    known = {word for text in told for word in WORD.findall(text)}
+    told = [pages.read(path) for pattern in ("*.html", "*.js") if words is None or pattern != "*.html"
+            for path in sorted(site.rglob(pattern)) if "runtime" not in path.parts]  # fmt: skip
+    known = {word for text in told for word in WORD.findall(text)} | set(words or ())
+    told.append(" ".join(f'"{word}"' for word in words or ()))
     sheets = {path: without(pages.read(path), known) for path in found}
     others = [pages.read(path) for path in sorted(site.rglob("*.css")) if path not in sheets]
     for path, text in bare(sheets, [*others, *told]).items():
         pages.write(path, text)
+
+
+def wanted(site: Path) -> frozenset[str]:
+    """All that the theme's style sheets may look for in a page: classes, and named values."""
+    texts = [pages.read(path) for path in site.glob(SHEETS)]
+    classes = {part for text in texts for name in CLASS.findall(text) for part in (name, name.split("--")[0])}
+    return frozenset(classes | {name for text in texts for name in VALUE.findall(text)})
+
+
+def named(text: str, asked: frozenset[str]) -> list[str]:
+    """Those of them that a page names."""
+    return sorted(asked.intersection(WORD.findall(text)))
 
 
 def bare(sheets: Mapping[Path, str], others: Sequence[str]) -> Mapping[Path, str]:

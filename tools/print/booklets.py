@@ -24,7 +24,7 @@ from tools.book.packs import FILE, SHORT, Pack, file_of
 from tools.problems import Problem, Problems
 from tools.results import drills as found
 
-from . import drills, forms, glyphs
+from . import drills, forms, glyphs, stamp
 from .kept import Kept, hash_of
 from .models import for_model
 from .packing import packed
@@ -63,14 +63,19 @@ class Shop:
         return hash_of(list(self.drawn))
 
     def put(self, name: str, layout: str, rests_on: Any, say: Callable[[], Mapping[str, Any]]) -> None:
-        """Write a PDF, which is set only where something that it rests on has changed."""
-        everything = [layout, self.lines, dict(self.told), country.mark(self.words), rests_on]
-        made = self.kept.made(everything, lambda: self._set(layout, say))
+        """Write a PDF, which is set only where something that it rests on has changed; the state of the data is put in."""
+        steady = {key: told for key, told in self.told.items() if key != "data"}
+        everything = [layout, self.lines, steady, country.mark(self.words), rests_on]
+        made = self.kept.made(everything, lambda: self._set(layout, say, stamp.BLANK))
+        if layout in stamp.LAYOUTS:
+            mark = self.told["data"]
+            # A letter that its typeface lacks, because nothing else of it has that letter: then it is set with it.
+            made = stamp.stamped(made, mark) or self.kept.made([*everything, mark], lambda: self._set(layout, say, mark))
         (self.site / "packs" / name).write_bytes(made)
 
-    def _set(self, layout: str, say: Callable[[], Mapping[str, Any]]) -> bytes:
+    def _set(self, layout: str, say: Callable[[], Mapping[str, Any]], mark: str) -> bytes:
         self.halt()
-        return pdf(layout, say(), self.drawn, self.words)
+        return pdf(layout, {**say(), "data": mark}, self.drawn, self.words)
 
 
 def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None = None,
@@ -91,7 +96,7 @@ def make(book: Book, site: Path, say: Callable[[str], object], kept: Kept | None
         raise Problems(problems)
     for part in ("", "answers") if sheets else ():
         name = "-".join(filter(None, ("drills", part)))
-        sheet = {**told, "operator": told["name"], "part": part, "sheets": sheets}
+        sheet = {**told, "operator": told["name"], "part": part, "sheets": sheets, "data": ""}
         shop.put(f"{name}.pdf", "drills.typ", sheet, lambda sheet=sheet: sheet)  # type: ignore[misc]
     _tell_all_sizes(book, site)
     if lost := glyphs.lost([told, sheets, *map(dataclasses.asdict, book.packs)]):
@@ -134,7 +139,7 @@ def _tried(shop: Shop, pack: Pack) -> Problem | None:
 
 
 def _make(shop: Shop, pack: Pack) -> None:
-    pages = held(pack, shop.site)
+    pages = held(pack, shop.site, shop.kept)
     wanted = dataclasses.asdict(pack)
     for form in pack.forms:
         shop.put(file_of(pack.key, form), "house.typ", [form, wanted, pages],
@@ -144,10 +149,15 @@ def _make(shop: Shop, pack: Pack) -> None:
                  functools.partial(said, pack, "", pages, shop.told))  # fmt: skip
 
 
-def held(pack: Pack, site: Path) -> list[Page]:
+def held(pack: Pack, site: Path, kept: Kept | None = None) -> list[Page]:
     """The pages of a booklet, with the words of its own cabinet model alone where it is for one."""
     parts = [(place, own_part((site / f"{place}.html").read_text(encoding="utf-8"))) for place in places(pack, site)]
-    return [(place, for_model(html, pack.machine)) for place, html in parts] if pack.machine else parts
+    return [(place, _of_model(html, pack.machine, kept or Kept())) for place, html in parts] if pack.machine else parts
+
+
+def _of_model(html: str, machine: str, kept: Kept) -> str:
+    """Kept too: ten models have a booklet of each page, and to take their words out of it costs as much as to read it."""
+    return kept.made(["of a model", machine, html], lambda: for_model(html, machine).encode()).decode()
 
 
 def places(pack: Pack, site: Path) -> list[str]:

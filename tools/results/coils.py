@@ -128,7 +128,7 @@ def coil_of(coil: Row) -> dict[str, str]:
 
 @functools.lru_cache(maxsize=512)
 def _worked(data: OperatorData, machine: str, product: str, coil: str) -> dict[str, Any]:
-    answer: dict[str, Any] = data.answers.ask(question(data, machine, product, data.row("coils", coil)))
+    answer: dict[str, Any] = data.answers.told(question(data, machine, product, data.row("coils", coil)))
     return answer
 
 

@@ -2,7 +2,8 @@
 
 A cell that changes changes a few questions; all others are answered from here. Whatever could change an
 answer otherwise (our code, the rules, Python itself) is one mark, and answers of another mark are dropped.
-An entry that is damaged, or stands under another's name, is as good as none.
+An entry that is damaged, or stands under another's name, is as good as none. What stands behind a report has an
+entry beside the report's own, so that pages of a thousand sites need not read it.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from typing import Any
 
 from calculators.core import CalculatorError
 from tools import sealed
-from tools.book.answers import Answers, Question, Tell, silent
+from tools.book.answers import BEHIND, Answers, Question, Tell, silent
 
 FEW = 8  # questions that are answered before a second process has begun
 AT_ONCE = 4  # questions handed to a process together
@@ -44,11 +45,19 @@ class Kept(Answers):
         """The kept answer, or else one that is worked out and kept."""
         path = self._path(question)
         with contextlib.suppress(OSError, ValueError):
-            return read(sealed.read(path))
+            return _joined(read(sealed.read(path)), path)
         answer = super().ask(question)
         with contextlib.suppress(OSError, TypeError):  # no room, or nothing that can be kept
-            sealed.write(path, written(answer))
+            _keep(answer, path)
         return answer
+
+    def told(self, question: Question) -> Any:
+        """The same without what stands behind it, which is not read."""
+        path = self._path(question)
+        with contextlib.suppress(OSError, ValueError):
+            answer = read(sealed.read(path))
+            return {key: part for key, part in answer.items() if key not in BEHIND} if isinstance(answer, dict) else answer
+        return super().told(question)
 
     def prepare(self, questions: Iterable[Question], tell: Tell = silent) -> None:
         """Work out what is lacking, in several processes where there is enough of it."""
@@ -69,7 +78,7 @@ class Kept(Answers):
         told = json.dumps([self.mark, sys.version, work.__module__, work.__qualname__, name, request])
         key = hashlib.sha256(told.encode()).hexdigest()
         path = self.folder / key[:2] / key
-        self._used.add(path)
+        self._used |= {path, _behind(path)}
         return path
 
     def _together(self, lacking: Sequence[Question], tell: Tell) -> bool:
@@ -99,6 +108,27 @@ def _parts(questions: Sequence[Question]) -> list[list[Question]]:
         else:
             others.append(each)
     return [*plans.values(), *(others[start : start + AT_ONCE] for start in range(0, len(others), AT_ONCE))]
+
+
+def _keep(answer: Any, path: Path) -> None:
+    """Write an answer down, what stands behind it first: whoever finds the one will find the other."""
+    parts = BEHIND.intersection(answer) if isinstance(answer, dict) else ()
+    if parts:
+        sealed.write(_behind(path), written({key: answer[key] for key in answer if key in parts}))
+        answer = {key: None if key in parts else part for key, part in answer.items()}
+    sealed.write(path, written(answer))
+
+
+def _joined(answer: Any, path: Path) -> Any:
+    """A whole answer; OSError or ValueError where what stands behind it is not there."""
+    if not isinstance(answer, dict) or BEHIND.isdisjoint(answer):
+        return answer
+    behind = read(sealed.read(_behind(path)))
+    return {key: behind[key] if key in BEHIND else part for key, part in answer.items()}
+
+
+def _behind(path: Path) -> Path:
+    return path.with_name(f"{path.name}-behind")
 
 
 def _follow(begun: Sequence[Future[int]], total: int, tell: Tell) -> None:

@@ -5,6 +5,8 @@ All sites stand in one value, in which what is the same at several of them (a pl
 
 from __future__ import annotations
 
+import functools
+import json
 from typing import TYPE_CHECKING, Any
 
 from calculators.core.units import Units
@@ -28,12 +30,14 @@ class Once:
 
     def __init__(self) -> None:
         self.values: list[Any] = []
+        self._numbers: dict[str, int] = {}
 
     def number(self, value: Any) -> int:
-        """Where a value stands; it is added where it is new."""
-        if value not in self.values:
+        """Where a value, plain data, stands; it is added where it is new."""
+        number = self._numbers.setdefault(json.dumps(value), len(self.values))
+        if number == len(self.values):
             self.values.append(value)
-        return self.values.index(value)
+        return number
 
 
 def of(data: OperatorData) -> dict[str, Any]:
@@ -52,23 +56,29 @@ def _cabinet(data: OperatorData, machine: Row) -> list[str]:
     return [machine.typed["name"], *(card.words(data, machine, key) for key in CARD)]
 
 
+@functools.lru_cache(maxsize=4)
+def _numbers(data: OperatorData) -> dict[str, int]:
+    """The number of each product by its key."""
+    return {row.typed["key"]: number for number, row in enumerate(data.tables["products"])}
+
+
 def _lanes(data: OperatorData, site: str) -> list[list[Any]]:
     """Lanes side by side that are alike: tray, first lane, how many, the product's number or -1, pieces in each."""
-    numbers = {row.typed["key"]: number for number, row in enumerate(data.tables["products"])}
+    numbers = _numbers(data)
     return [[lane.tray.typed["name"], lane.number, count, numbers[lane.product.typed["key"]] if lane.product else -1,
              lane.pieces] for lane, count in siteplan.make(data, site).runs()]  # fmt: skip
 
 
 def _visits(data: OperatorData, site: str) -> list[list[Any]]:
     """Each visit of a site: its day, and each product's number, pieces to bring and up to how many it is filled."""
-    numbers = {row.typed["key"]: number for number, row in enumerate(data.tables["products"])}
+    numbers = _numbers(data)
     return [[visits.called(data, each.day), [[numbers[goods.product.typed["key"]], goods.bring, goods.fill] for goods in each.goods]]
             for each in visits.of_site(data, site)]  # fmt: skip
 
 
 def _float(data: OperatorData, site: str) -> dict[str, Any]:
     """The coins to start with, a tube a column, what they are worth, and the rolls that bring them."""
-    report = asking.report(data, "float", data.prefill("float", {"site": site}))
+    report = data.answers.told(asking.question(data, "float", data.prefill("float", {"site": site})))
     tables = {each["key"]: [dict(zip(each["keys"], row, strict=True)) for row in each["rows"]] for each in report["tables"]}
     tubes = [[row["coin"], row["start"]] for row in tables.get("tubes", [])]
     return {"tubes": tubes, "worth": _worth(data, tubes), "rolls": [f"{row['packs']}: {row['coin']}" for row in tables.get("rolls", [])]}

@@ -15,6 +15,7 @@ from typing import Any
 
 import calculators
 from calculators.core.report import OUTCOME_WORDS
+from tools.book.answers import Answers, Question
 
 KINDS = ("value", "limit", "step", "cell", "check")
 BUILT = "The calculator’s own example, as it came out where this handbook was built"
@@ -42,14 +43,22 @@ def _expected(case: Mapping[str, Any], kind: str) -> dict[str, Any]:
     return {"expected": float(number), "printed": printed, "digits": digits, "unit": unit, "tolerance": tolerance}
 
 
-def examples(rules: str) -> Iterator[dict[str, Any]]:
-    """Each calculator's example under the operator's rules, with what came out here and the hash of all that it says."""
+def examples(rules: str, answers: Answers | None = None) -> Iterator[dict[str, Any]]:
+    """Each calculator's example under the operator's rules, with what came out here and the hash of all that it says.
+
+    ``answers`` may have them from before: they rest on code and rules alone.
+    """
+    asked = answers or Answers()
     for name in calculators.NAMES:
         inputs, units = calculators.get(name).example_in(rules)
-        request = {"units": units, "rules": rules, "inputs": dict(inputs)}
-        answer = json.loads(calculators.run_json(name, json.dumps(request)))
-        yield {"calculator": name, "what": answer["title"], "source": BUILT, "status": "worked out here", "request": request,
-               "kind": "answer", "printed": answer["headline"], "sum": hashlib.sha256(read(answer).encode()).hexdigest()}  # fmt: skip
+        yield asked.ask(Question(example, name, {"units": units, "rules": rules, "inputs": dict(inputs)}))
+
+
+def example(name: str, request: dict[str, Any]) -> dict[str, Any]:
+    """One of them, as a page asks it."""
+    answer = json.loads(calculators.run_json(name, json.dumps(request)))
+    return {"calculator": name, "what": answer["title"], "source": BUILT, "status": "worked out here", "request": request,
+            "kind": "answer", "printed": answer["headline"], "sum": hashlib.sha256(read(answer).encode()).hexdigest()}  # fmt: skip
 
 
 def read(answer: Mapping[str, Any]) -> str:

@@ -42,7 +42,7 @@ def work_out(data: OperatorData, key: str) -> Sheet:
 
 @functools.lru_cache(maxsize=32)
 def _worked(data: OperatorData, key: str) -> Sheet:
-    reports = {name: data.answers.ask(each) for name, each in questions(data, key).items()}
+    reports = {name: data.answers.told(each) for name, each in questions(data, key).items()}
     return Sheet(reports, siteplan.make(data, key))
 
 

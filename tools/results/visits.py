@@ -102,7 +102,7 @@ def _question(data: OperatorData, key: str, since: float, until: float) -> Quest
 
 def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, until: float) -> Visit:
     key = site.typed["key"]
-    report: dict[str, Any] = data.answers.ask(_question(data, key, since, until))
+    report: dict[str, Any] = data.answers.told(_question(data, key, since, until))
     tables = {each["key"]: [dict(zip(each["keys"], row, strict=True)) for row in each["rows"]] for each in report["tables"]}
     fills = {row["name"]: row["fill"] for row in tables.get("selections", [])}
     named, brought = stocked.product_of(data, key), {row["name"]: int(row["pieces"]) for row in tables.get("pick", [])}
@@ -116,7 +116,7 @@ def _visit(data: OperatorData, site: Row, coins: Coins, day: int, since: float, 
 
 def _coins(data: OperatorData, key: str) -> Coins:
     """Each coin with its whole rolls that fill the tubes again, as the float has them."""
-    report: dict[str, Any] = data.answers.ask(_float(data, key))
+    report = data.answers.told(_float(data, key))
     rows = (dict(zip(each["keys"], row, strict=True)) for each in report["tables"] if each["key"] == "next" for row in each["rows"])
     return tuple((row["coin"], row["packs"]) for row in rows if not row["packs"].startswith("0 "))
 
@@ -137,6 +137,7 @@ def by_day(data: OperatorData) -> dict[int, list[Visit]]:
     return {day: found[day] for day in sorted(found)}
 
 
+@functools.lru_cache(maxsize=8)
 def is_weekly(data: OperatorData) -> bool:
     """Whether every site has the same days in both weeks."""
     return all(week.is_weekly(days) for site in data.tables["sites"] if (days := week.of(site)))
