@@ -30,6 +30,7 @@ def tell(inputs: Inputs, work: Work, found: Found, assess: Assess) -> bool:
     lacks = [path for path in coil_needs(inputs) if getattr(inputs, path) is None]
     if lacks != ["coil_count"] or found.fit.along is None:
         return False
+    # What stops it whatever coil there is says nothing of the count.
     anyhow = {check.key for check in work.checks if check.outcome == "stop"}
     stops: dict[int, Check] = {}
     for count in _nearest_first(inputs, found.fit.along):
