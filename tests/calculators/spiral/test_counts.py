@@ -112,3 +112,17 @@ def test_a_pack_that_may_be_turned_is_not_known_to_fall_before_it_is_known_how_i
     assert first({**pack, "may_turn": True, "height": 30.0}) == "caution"
     assert first({**pack, "may_turn": True, "height": 300.0, "breadth": None}) == "unknown"
     assert first({**pack, "may_turn": True, "height": 300.0, "usable_length": 546.1}) == "stop"
+
+
+def test_a_lean_turns_back_along_counts_and_lengths() -> None:
+    """So nothing between two of them follows from both: neither field may promise that a check goes one way along it."""
+    can = {"shape": "round", "diameter": 40.5, "foot_diameter": 27.4, "height": 127.7, "wire": 3.41, "coil_outside": 100.6, "coil_kind": "dual",
+           "axis_offset": 47.9, "lane_width": 175.9, "end_clock": 7}  # fmt: skip
+
+    def leans(**coil: float) -> str:
+        return str(next(check["outcome"] for check in run({**can, **coil})["checks"] if check["key"] == "lean"))
+
+    assert [leans(usable_length=545.9, coil_count=count) for count in (9, 10, 11)] == ["pass", "stop", "caution"]
+    assert [leans(usable_length=545.9 / count * 10, coil_count=10) for count in (9, 10, 11)] == ["pass", "stop", "caution"]
+    fields = [calculators.get("spiral").inputs.field(key) for key in ("coil_count", "usable_length")]
+    assert not any(field.ends or field.worse for field in fields)
