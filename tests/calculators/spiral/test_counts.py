@@ -126,3 +126,13 @@ def test_a_lean_turns_back_along_counts_and_lengths() -> None:
     assert [leans(usable_length=545.9 / count * 10, coil_count=10) for count in (9, 10, 11)] == ["pass", "stop", "caution"]
     fields = [calculators.get("spiral").inputs.field(key) for key in ("coil_count", "usable_length")]
     assert not any(field.ends or field.worse for field in fields)
+
+
+@pytest.mark.parametrize(("rail", "word"), [(60.0, "Stop"), (80.0, "Not known yet")])
+def test_what_a_change_is_said_to_do_it_does_for_every_count(rail: float, word: str) -> None:
+    """A wider lane lets a bottle in, and between low rails lets it fall, whatever the count."""
+    narrow = {**COIL, **BOTTLE, "coil_outside": 76.2, "height_above": 280.0, "lane_width": 60.0, "rail_height": rail,
+              "drop_height": 300.0, "drop_limit": 3000.0}  # fmt: skip
+    table = next(table for table in run(narrow)["tables"] if table["key"] == "changes")
+    assert [row[:2] for row in table["rows"]] == [("A wider lane. Lane width: at least 80 mm.", word)]
+    assert run({**narrow, "lane_width": 80.0})["word"] == word
