@@ -45,7 +45,8 @@ def _anywhere(inputs: Inputs, work: Work, found: Found) -> None:
     sheets = [_tried(inputs, work, found, hour) for hour in EVERY] if found.leaning else []
     worst = max(sheets, key=lambda check: check.value or 0.0, default=None)
     if worst is None or len({check.outcome for check in sheets}) > 1:
-        work.verdict("first", None, needs=(*_needs(inputs), "end_clock"))
+        made = work.verdict("first", None, needs=(*_needs(inputs), "end_clock"))
+        made.mild = bool(sheets) and all(check.outcome in ("pass", "caution") for check in sheets)
         return
     worst.text = f"Wherever the coil’s end points, at worst: {worst.text}"
     work.checks.append(worst)
