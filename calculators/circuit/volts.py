@@ -42,6 +42,7 @@ class Start:
     drop: Number
 
 
+PAIR = ("volts_idle", "volts_loaded", "test_amps")
 ELSE = "What else is on it starts"
 
 
@@ -155,13 +156,16 @@ def _readings(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
     work.given("e", "Each reading may be off by", METER, "voltage")
     fall = work.step("F", "Fall from one reading to the other", "V_0 - V_1", "voltage")
     tells = None if fall is None or inputs.test_amps is None else fall > 2 * METER
-    work.verdict("reading", tells, needs=("volts_idle", "volts_loaded", "test_amps"),
+    told = work.verdict("reading", tells, needs=PAIR,
                  good="The fall is larger than the meter's error.",
                  bad="The fall is no larger than the meter's error, so it tells nothing.",
                  note="Read again with a larger test load, such as a heater the outlet may carry, "
                  "or with a finer meter.")  # fmt: skip
+    told.mild = tells is not None  # a reading that lacks its other half may yet stop a check that rests on both
     if not tells:
         work.value("source_impedance", None)
+        if tells is None:
+            _drop_check(inputs, work, circuit, None, 0.0, PAIR)
         return None
     middle = work.step("Z_s", "Impedance from the source to the outlet", "F/I_m", "impedance")
     upper = work.step("Z_h", "At most", "(F + 2*e)/I_m", "impedance",
@@ -175,11 +179,13 @@ def _readings(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
 def _drop_seen(inputs: Inputs, work: Work, circuit: Circuit, middle: Number) -> None:
     """All that is lost up to the outlet, from the readings, against the advice for the whole way."""
     seen = work.step("u_m", "Lost up to the outlet with all of them running", "100*I_t*Z_s/V_n", "percent")
+    _drop_check(inputs, work, circuit, seen, 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle)
+
+
+def _drop_check(inputs: Inputs, work: Work, circuit: Circuit, seen: Number, off: float, needs: tuple[str, ...] = ()) -> None:
     limit = advice.whole(inputs, work)
-    off = 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle
-    work.check("drop_total", bounded(circuit, seen, limit), limit, at="By the two readings",
-               tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST,
-               soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip
+    work.check("drop_total", bounded(circuit, seen, limit), limit, at="By the two readings", tolerance=off,
+               needs=(*needs, "nominal_voltage", *circuit.lacking), note=LOST, soft=advice.soft(work), rules=advice.binding(work))
 
 
 # -- at the cabinet -------------------------------------------------------------------
@@ -245,8 +251,10 @@ def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number,
     unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
     if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
+        # Before the voltage is told, cord and wire tell nothing: they are asked for in their turn.
+        blanks = circuit.lacking if inputs.nominal_voltage is None and inputs.volts_idle is None else unread
         work.check(key, None if unread or drop is None or volts is None or low is None else volts, least, at=at,
-                   needs=tuple(dict.fromkeys((*needs, *missing, *unread))), tolerance=off, note=note, rules=rules)
+                   needs=tuple(dict.fromkeys((*needs, *missing, *blanks))), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
     best = judge(volts + high - low - least, least, off, soft=False)
