@@ -14,11 +14,11 @@ from . import door
 from .core import html, words
 from .core.calculator import REQUEST_KEYS, Calculator
 from .core.errors import CalculatorError, UnknownCalculator
-from .core.progress import Steps, finish
+from .core.progress import Early, Run, finish
 from .core.rules import RULE_SETS
 from .core.units import KINDS, Units
 
-__all__ = ["NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
+__all__ = ["EARLY", "NAMES", "PROGRESS", "CalculatorError", "Running", "begin_json", "get", "run", "run_json"]
 NAMES = ("clearance", "circuit", "spiral", "float", "plan", "level", "outlet", "handling", "standing", "cold", "restock",
          "cash", "energy")  # fmt: skip
 
@@ -37,10 +37,19 @@ def run(name: str, request: dict[str, Any]) -> dict[str, Any]:
     return finish(_steps(name, request))
 
 
-def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
+def _steps(name: str, request: dict[str, Any]) -> Run:
     calculator = get(name)
     door.check_shape(request)
-    report = yield from calculator.steps(request)
+    steps, stop = calculator.steps(request), None
+    try:
+        while True:
+            told = steps.send(stop)
+            stop = yield Early(_shown(calculator, told.report, request)) if isinstance(told, Early) else told
+    except StopIteration as end:
+        return _shown(calculator, end.value, request)
+
+
+def _shown(calculator: Calculator, report: dict[str, Any], request: dict[str, Any]) -> dict[str, Any]:
     if request.get("html"):
         report["html"] = html.report(calculator, report)
         report["verdict"] = html.verdict(report)
@@ -53,7 +62,7 @@ def _steps(name: str, request: dict[str, Any]) -> Steps[dict[str, Any]]:
 def run_json(name: str, text: str) -> str:
     """:func:`run` on JSON text; errors come back as ``{"errors": [...]}``, whatever the text is."""
     running = begin_json(name, text)
-    while (answer := running.advance()).startswith(PROGRESS):
+    while (answer := running.advance()).startswith((PROGRESS, EARLY)):
         pass
     return answer
 
@@ -65,6 +74,7 @@ def begin_json(name: str, text: str) -> Running:
 
 # No answer begins so: its first key is "calculator" or "errors".
 PROGRESS = '{"progress"'
+EARLY = '{"early"'
 
 
 class Running:
@@ -77,29 +87,32 @@ class Running:
         self._answer = ""
 
     def advance(self) -> str:
-        """A little further: ``{"progress": {"text": …, "share": …}}``, or the answer at the end."""
+        """A little further: ``{"progress": {"text": …, "share": …}}``, or the answer at the end.
+
+        Where a first answer was asked for, ``{"early": …}`` with it may come on the way.
+        """
         if not self._answer:
             self._answer = door.guarded(self._next, self._say)
         text = self._answer
-        if text.startswith(PROGRESS):
+        if text.startswith((PROGRESS, EARLY)):
             self._answer = ""
         return text
 
     def _next(self) -> dict[str, Any]:
         try:
             # The first step of a generator takes no message.
-            progress = self._steps.send(self._stop if self._begun else None)
+            told = self._steps.send(self._stop if self._begun else None)
         except StopIteration as end:
             answer: dict[str, Any] = end.value
             return answer
         self._begun = True
-        return {"progress": asdict(progress)}
+        return {"early": told.report} if isinstance(told, Early) else {"progress": asdict(told)}
 
     def stop(self) -> None:
         """Ask for the best answer so far; it comes after a step or two."""
         self._stop = True
 
-    def _run(self, name: str, text: str) -> Steps[dict[str, Any]]:
+    def _run(self, name: str, text: str) -> Run:
         self._asked = _request(door.read(text))
         return (yield from _steps(name, self._asked))
 

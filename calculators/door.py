@@ -66,6 +66,7 @@ SHAPES: Mapping[str, tuple[type, str]] = {
     "rules": (str, "It must be a word."),
     "local": (dict, "It must be an object of named figures."),
     "html": (bool, "It must be true or false."),
+    "early": (bool, "It must be true or false."),
 }  # fmt: skip
 
 

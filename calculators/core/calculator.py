@@ -14,7 +14,7 @@ from .errors import Contradiction, InputError, InputErrors
 from .fields import Log, Quantity, Record, Rows, is_unknown
 from .formula import printed, substituted
 from .own import with_own
-from .progress import Steps, finish
+from .progress import Early, Run, Steps, finish
 from .reading import read_record
 from .report import OUTCOME_SIGNS, OUTCOME_WORDS, Check, Step, Value, deciding, overall
 from .rules import Rule
@@ -61,7 +61,8 @@ class Calculator:
     :class:`~calculators.core.progress.Progress`. ``example`` is a set of inputs as a
     person would type them in ``example_units``. ``probe`` allows a run to be repeated to
     find what a blank cannot change and the measurement that decides; slow calculators turn it
-    off. ``finish(inputs, work)`` may add to the sheet what needs further runs; it is not called
+    off. ``glance`` is a ``solve`` that comes soon and is less exact: who asks for it gets its answer
+    before that of ``solve``, or in its place where it returns True. ``finish(inputs, work)`` may add to the sheet what needs further runs; it is not called
     for repeated runs. ``contradictions(inputs, units)`` gives inputs that cannot all be true.
     ``set_examples`` are the examples, in metric units, of rule sets for which the ordinary one
     does not fit.
@@ -74,12 +75,13 @@ class Calculator:
     inputs: type[Record]
     values: tuple[ValueSpec, ...]
     checks: tuple[CheckSpec, ...]
-    solve: Callable[[Any, Work], Steps[None] | None]
+    solve: Callable[[Any, Work], Steps[Any] | None]
     example: Mapping[str, Any]
     caution: str = ""
     not_checked: tuple[str, ...] = ()
     example_units: str = "us"
     probe: bool = True
+    glance: Callable[[Any, Work], Steps[bool]] | None = None
     finish: Callable[[Any, Work], None] | None = None
     contradictions: Callable[[Any, Units], Iterable[Contradiction]] | None = None
     version: str = "1"
@@ -118,17 +120,26 @@ class Calculator:
 
         ``request`` holds ``inputs`` (key → value), and optionally ``units`` ("us" or "si",
         for printing), ``typed`` (the system of bare numbers, by default the same),
-        ``rules`` (a rule set's short name) and ``local`` (an operator's own figures).
+        ``rules`` (a rule set's short name), ``local`` (an operator's own figures) and ``early``
+        (whether :meth:`steps` is to tell a first answer, where the calculator has one).
         Returns plain data. Raises :class:`InputErrors` with every bad input at once.
         """
         return finish(self.steps(request))
 
-    def steps(self, request: Mapping[str, Any]) -> Steps[dict[str, Any]]:
+    def steps(self, request: Mapping[str, Any]) -> Run:
         """:meth:`run` bit by bit: yields how far it is; sent True, it ends with what it has."""
         setting = read_setting(request)
         inputs = read_record(self.inputs, request.get("inputs") or {}, setting.typed)
         self._agree(inputs, request.get("inputs") or {}, setting)
-        work = yield from self._solving(inputs, setting)
+        if request.get("early") and self.glance:
+            work = Work(self, inputs, setting.rules, setting.show)
+            if (yield from self.glance(inputs, work)):
+                return self._finished(work, inputs, setting)
+            yield Early({**self._finished(work, inputs, setting), "early": True})
+        return self._finished((yield from self._solving(inputs, setting)), inputs, setting)
+
+    def _finished(self, work: Work, inputs: Record, setting: Setting) -> dict[str, Any]:
+        """The report of a filled sheet."""
         bounds = Bounds(work, lambda filling: self._filled(inputs, filling, setting),
                         lambda filling: self._agrees(inputs, filling, setting))  # fmt: skip
         if self.probe:
@@ -230,7 +241,7 @@ class Setting:
     rules: rule_sets.RuleSet
 
 
-REQUEST_KEYS = ("inputs", "units", "typed", "rules", "local", "html")
+REQUEST_KEYS = ("inputs", "units", "typed", "rules", "local", "html", "early")
 
 
 def read_setting(request: Mapping[str, Any]) -> Setting:

@@ -20,6 +20,7 @@ from .units import KINDS, Units, to_inner
 # A limit that stands alone in another unit is rounded to where it is stricter.
 SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 _CUSTOMARY = {Units("us").unit(kind) for kind in KINDS} - {Units("si").unit(kind) for kind in KINDS} | {"ft", "°F"}
+EARLY = "A first answer: its figures are less exact. The full one follows by itself."
 WIDE = 18  # characters; a longer text has a line of its own on paper
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
@@ -46,7 +47,7 @@ def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
     main = [value for value in result["values"] if value["main"]] or result["values"]
     more = [value for value in result["values"] if value not in main]
     parts = [
-        _given(calculator, result), _head(result), _todo(result), _open_checks(result), _figures(result),
+        _given(calculator, result), _head(result), _early(result), _todo(result), _open_checks(result), _figures(result),
         _values("Worked out", main), _tables(result, detail=False), _passed(passed),
         folded("More values", _grid_of(more)) if more else "", _tables(result, detail=True), _working(result),
         _sources(result), _assumed(result), _unchecked(result),
@@ -90,6 +91,10 @@ def _head(result: Mapping[str, Any]) -> str:
         f'data-outcome="{result["outcome"]}">{badge(result["outcome"])}'
         f'<p class="hb-headline">{escape(result["after_word"])}</p></div>{before}{warn}'
     )
+
+
+def _early(result: Mapping[str, Any]) -> str:
+    return f'<p class="hb-early hb-small">{EARLY}</p>' if result.get("early") else ""
 
 
 def verdict(result: Mapping[str, Any]) -> str:

@@ -2,14 +2,14 @@
 
 A calculator's ``solve`` may be a generator: it yields a :class:`Progress` now and then, and what
 comes back from the yield is True where it must stop soon. It knows no clock; whoever drives it
-decides when to look.
+decides when to look. A calculator's run may yield one :class:`Early` too.
 """
 
 from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 Answer = TypeVar("Answer")
 
@@ -22,10 +22,18 @@ class Progress:
     share: float | None = None
 
 
+@dataclass(frozen=True)
+class Early:
+    """A first answer, a report like the one at the end but less exact; the work goes on."""
+
+    report: dict[str, Any]
+
+
 Steps = Generator[Progress, bool | None, Answer]
+Run = Generator[Progress | Early, bool | None, dict[str, Any]]
 
 
-def finish(steps: Steps[Answer]) -> Answer:
+def finish(steps: Generator[object, bool | None, Answer]) -> Answer:
     """Drive work to its end without stopping it."""
     try:
         while True:

@@ -2,7 +2,7 @@
 
 from ..core import Calculator, CheckSpec, ValueSpec
 from .inputs import EXAMPLE, SET_EXAMPLES, Inputs
-from .solve import solve
+from .solve import glance, solve
 
 CALCULATOR = Calculator(
     name="float",
@@ -66,6 +66,7 @@ CALCULATOR = Calculator(
                   help="All coins put in by the visit, as if none stayed in the tubes."),
     ),
     solve=solve,
+    glance=glance,
     example=EXAMPLE,
     set_examples=SET_EXAMPLES,
     caution=(

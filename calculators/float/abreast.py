@@ -14,7 +14,8 @@ from __future__ import annotations
 import sys
 from collections.abc import Generator, Iterator, Sequence
 
-from .lanes import Column, Frame, Group, Lanes
+from .groups import Column, Group
+from .lanes import Frame, Lanes
 from .simulate import Tally
 
 DOUBTED = 1000  # lanes worked out by themselves between two pauses

@@ -43,13 +43,14 @@ def _by_stock(judge: Judge, counts: Sequence[int]) -> int:
 def _by_trial(judge: Judge, counts: Sequence[int], most: int) -> Count:
     """Every order of so many sales, followed together; sent True it ends with what is sure by then."""
     machine = judge.machine
+    guard, kinds = machine.guard, list(zip(machine.needs, machine.steps, range(len(machine.needs)), strict=True))
     now = {machine.start(counts)}
     seen = set(now)
     for done in range(judge.spread.last):
         after: set[int] = set()
         for number, state in enumerate(now, 1):
-            for sale in range(len(machine.needs)):
-                moved = machine.step(state, sale)
+            for need, step, sale in kinds:
+                moved = state + step if (state - need) & guard == guard else machine.step(state, sale)
                 if moved < 0:
                     return done
                 after.add(moved)
@@ -64,3 +65,4 @@ def _by_trial(judge: Judge, counts: Sequence[int], most: int) -> Count:
         if (yield):
             return done + 1
     return judge.spread.last
+

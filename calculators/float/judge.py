@@ -6,21 +6,16 @@ import math
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from . import chain, simulate
+from . import buyers, chain, simulate
 from .abreast import Abreast, Whole
 from .chain import Spread
+from .effort import FULL, Effort
 from .lanes import Lanes, lanes_of
 from .machine import Machine
 from .sequential import Decision, none_refused
 from .setup import Setup, with_limits
 
-RUNS = 2000  # runs that a printed chance rests on at least, where they cost no more than EVENTS
-EVENTS = 600_000  # sales; a quarter of a second in a page
-TALLIED = 200_000  # sales played to the end for the averages
-COMPARED = 150_000  # sales played for a line of the table of what more rolls would buy
 FIRST = 64  # runs before the first look; then at twice as many each time
-QUICK = 250_000  # sales played for a load before the next one is looked at
-LONGEST = 4_000_000  # sales played for a load that is hard to tell
 SMALL = 3000  # tube states that are worked out exactly rather than played
 EXACT_MOVES = 40_000  # moves between them
 EXACT_WORK = 3_000_000  # products summed for it
@@ -69,20 +64,20 @@ class Judge:
     """
 
     def __init__(self, setup: Setup, spread: Spread, wanted: float, seed: int,
-                 machine: Machine | None = None) -> None:  # fmt: skip
+                 machine: Machine | None = None, effort: Effort = FULL) -> None:  # fmt: skip
         most = spread.last
         notes = max((sale.notes for sale in setup.sales), default=0)
         pieces = max((sale.pieces for sale in setup.sales), default=0)
         # Coins from full tubes may fall too, but only as many as come in.
         self.setup = with_limits(setup, notes * most, pieces * most + 1)
-        self.spread, self.wanted = spread, wanted
+        self.spread, self.wanted, self.effort = spread, wanted, effort
         # A machine of the very same set-up remembers what it has worked out before.
         self.machine = machine if machine and machine.setup == self.setup else Machine(self.setup)
         # What one run of buyers costs, in plain sales.
         self.run_cost = max(1.0, spread.mean()) * self.machine.weight
         self.lanes = lanes_of(self.machine)
-        make = simulate.Buyers if machine else simulate.buyers_of
-        self.buyers = make(spread, self.machine, seed, self.lanes)
+        made = None if machine else buyers.buyers_of(spread, self.machine, seed, self.lanes)
+        self.buyers = made or buyers.Buyers(spread, self.machine, seed)
         self.exact: dict[int, float] | None = None
         self.stopped = False
         self._test = Decision(wanted)
@@ -93,7 +88,11 @@ class Judge:
     @property
     def runs(self) -> int:
         """Runs that a printed chance rests on at least."""
-        return max(FIRST, min(RUNS, int(EVENTS / self.run_cost)))
+        return self._runs_for(self.effort.events)
+
+    def _runs_for(self, sales: float) -> int:
+        """As many runs as so many sales pay for, in whole groups and no more than a printed chance needs."""
+        return self.buyers.edge(min(self.effort.runs, int(sales / self.run_cost)))
 
     @property
     def followed(self) -> int:
@@ -130,18 +129,18 @@ class Judge:
 
     # -- one float -------------------------------------------------------------------
 
-    def decide(self, counts: Sequence[int], sales: float = QUICK) -> Generator[None, bool | None, Chance]:
-        """Play on until the runs tell whether it is enough, for so many sales at most.
+    def decide(self, counts: Sequence[int], sales: float | None = None) -> Generator[None, bool | None, Chance]:
+        """Play on until the runs tell whether it is enough, for so many sales at most; else for a short look.
 
         The runs and the looks at them are the same whatever is allowed; more only adds to them.
         """
         state = self.machine.start(counts)
         if self.exact is not None:
             return self._exactly(state)
-        known = self._known.setdefault(tuple(counts), _Played())
+        known, most = self._known.setdefault(tuple(counts), _Played()), self.effort.quick if sales is None else sales
         while known.met is None:
             goal = known.runs or FIRST // 2  # as many again
-            if known.runs >= FIRST and (self.stopped or 2 * goal * self.run_cost > sales):
+            if known.runs >= FIRST and (self.stopped or 2 * goal * self.run_cost > most):
                 break
             yield from self._play(state, known, 2 * goal)
             known.met = self._test.clear(known.clean, known.runs)
@@ -153,7 +152,7 @@ class Judge:
 
     def chance(self, counts: Sequence[int]) -> Generator[None, bool | None, Chance]:
         """The chance with so many coins as it is printed: decided if that can be, and told well enough."""
-        found = yield from self.decide(counts, LONGEST)
+        found = yield from self.decide(counts, self.effort.longest)
         if found.runs and found.runs < self.runs and not self.stopped:
             known = _Played(found.clean, found.runs, found.met)
             yield from self._play(self.machine.start(counts), known, self.runs)
@@ -166,7 +165,7 @@ class Judge:
         if self.exact is not None:
             return self._exactly(state)
         known = self._known.get(tuple(counts)) or _Played()
-        number = max(FIRST, min(RUNS, int(COMPARED / self.run_cost)))
+        number = self._runs_for(self.effort.compared)
         if known.runs < number:
             known = _Played(known.clean, known.runs)
             yield from self._play(state, known, FIRST if self.stopped else number)
@@ -177,7 +176,7 @@ class Judge:
         if self.lanes:
             yield from self._play_abreast(self.lanes, state, known, last)
             return
-        for run in self.buyers.some(known.runs, max(0, last - known.runs)):
+        for run in self.buyers.some(known.runs, last):
             self._one_by_one(state, known, (run,))
             if self._breath():
                 yield
@@ -208,14 +207,19 @@ class Judge:
             known.runs += 1
 
     def tally(self, counts: Sequence[int]) -> Generator[None, bool | None, simulate.Tally]:
-        """Whole runs with so many coins, buyers coming on after a refusal."""
+        """Whole runs with so many coins, buyers coming on after a refusal; they tell of its chance as well."""
         state = self.machine.start(counts)
-        number = FIRST if self.stopped else min(self.runs, max(FIRST, int(TALLIED / self.run_cost)))
+        number = FIRST if self.stopped else self._runs_for(min(self.effort.events, self.effort.tallied))
         tally = simulate.Tally(fallen=[0] * len(self.setup.coins))
         if self.lanes is None:
             yield from self._whole(state, self.buyers.some(0, number), tally)
-            return tally
-        return (yield from self._tally_abreast(self.lanes, state, number, tally))
+        else:
+            tally = yield from self._tally_abreast(self.lanes, state, number, tally)
+        known = self._known.setdefault(tuple(counts), _Played())
+        if known.runs < number:
+            known.clean, known.runs = tally.clean, number
+            known.met = self._test.clear(tally.clean, number) if known.met is None else known.met
+        return tally
 
     def _tally_abreast(self, lanes: Lanes, state: int, number: int,
                        tally: simulate.Tally) -> Generator[None, bool | None, simulate.Tally]:  # fmt: skip
@@ -229,7 +233,7 @@ class Judge:
                 yield
             yield from self._whole(state, group.odd, tally)
         if not self.buyers.mixed:
-            if len(wholes) >= simulate.WHOLES:
+            if len(wholes) >= buyers.WHOLES:
                 wholes.clear()
             wholes[counts, number] = tally
         return tally

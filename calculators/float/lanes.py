@@ -1,8 +1,8 @@
 """Many runs of buyers side by side: what stands in one whole number for all of them.
 
 A count of each of a few hundred runs lies in its own lane of one whole number, a guard bit on top of each, so that
-one addition or subtraction serves a buyer of every run. :mod:`abreast` plays them; here is what it asks of a set-up
-and of a group of runs: column by column, what each run's next buyer wants and brings.
+one addition or subtraction serves a buyer of every run. :mod:`abreast` plays them; here is what it asks of a set-up,
+in :mod:`groups` what it asks of the runs.
 
 Amounts and coins are counted in the smallest coin.
 """
@@ -10,7 +10,7 @@ Amounts and coins are counted in the smallest coin.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -22,10 +22,6 @@ from .setup import Sale
 
 WIDTHS = (16, 32)  # bits of a lane
 LEAST, WIDEST = 64, 2048  # runs of a group
-TOGETHER = 64  # columns that are made together
-TRIMMED = 0.9  # lanes are cut off when no more than this part of them has a buyer left
-
-Run = bytes  # the kinds of its buyers, from 1 on; 0 is no buyer
 
 
 class Frame(NamedTuple):
@@ -45,17 +41,6 @@ class Frame(NamedTuple):
     quotients: tuple[int, ...]
     lows: tuple[int, ...]
     backs: tuple[int, ...]
-
-
-class Column(NamedTuple):
-    """The next buyer of every run: change due, most that must be payable for a note, notes and coins put in."""
-
-    frame: Frame
-    kinds: bytes
-    change: int
-    asked: int
-    notes: int
-    coins: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
@@ -202,86 +187,3 @@ def _division(unit: int, most: int) -> tuple[int, int]:
     while most * (-(1 << shift) % unit) >= 1 << shift:
         shift += 1
     return -(-(1 << shift) // unit), shift
-
-
-# -- a group of runs ------------------------------------------------------------------------------
-
-
-class Group:
-    """Some runs, column by column; the longest first, so that lanes can be cut off as runs end.
-
-    ``odd`` are those that may fill a box, as the machine's moves: they are to be played one by one.
-    """
-
-    def __init__(self, lanes: Lanes, runs: Sequence[Run]) -> None:
-        self._lanes, moves = lanes, lanes.machine.moves
-        plain, odd = _parted(lanes, runs)
-        self.odd = [[moves[kind - 1] for kind in run] for run in odd]
-        self._runs = sorted(plain, key=len, reverse=True)
-        self.lengths = list(map(len, self._runs))
-        self.sales, self.all_sales = sum(self.lengths), sum(map(len, runs))
-        self.frame = self._last = lanes.frame(len(plain))
-        self._framed = self._count = len(plain)
-        self._made: list[Column] = []
-
-    def columns(self) -> Iterator[Column]:
-        """One after the other, made as far as they are asked for: a play may end long before."""
-        longest = max(self.lengths, default=0)
-        for place in range(longest):
-            if place == len(self._made):
-                self._made += self._columns(self._kinds(place, min(longest, place + TOGETHER)))
-            yield self._made[place]
-
-    def _kinds(self, first: int, last: int) -> list[bytes]:
-        """For each place from one to another, the kinds of the buyers there, of all runs that have one."""
-        found, size = [], last - first
-        laid = b"".join([run[first:last].ljust(size, b"\0") for run in self._runs[: self._count]])
-        for place in range(first, last):
-            while self.lengths[self._count - 1] <= place:
-                self._count -= 1
-            found.append(laid[place - first : (self._count - 1) * size + place - first + 1 : size])
-        return found
-
-    def _columns(self, kinds: list[bytes]) -> Iterator[Column]:
-        """All looked up at once: it saves most of the time for few runs."""
-        size, at = self._lanes.width // 8, 0
-        together = b"".join(kinds)
-        wide = bytearray(size * len(together))
-        wide[::size] = together
-        planes = [[wide.translate(plane) for plane in table] for table in self._lanes.tables]
-        for each in kinds:
-            here = slice(at, at + size * len(each))
-            change, asked, notes, *coins = [_number(table, here) for table in planes]
-            yield Column(self._framing(len(each)), each, change, asked, notes,
-                         tuple((place, put) for place, put in enumerate(coins) if put))  # fmt: skip
-            at = here.stop
-
-    def _framing(self, count: int) -> Frame:
-        """The last frame, or a smaller one where many of its lanes have no buyer left."""
-        if count <= TRIMMED * self._framed:
-            self._last, self._framed = self._lanes.frame(count), count
-        return self._last
-
-
-def _parted(lanes: Lanes, runs: Sequence[Run]) -> tuple[Sequence[Run], list[Run]]:
-    """Runs whose notes and coins, all together, the boxes hold; and the others. Nearly all are too short to fill one."""
-    setup = lanes.machine.setup
-    boxes = ((setup.note_cap, [sale.notes for sale in setup.sales]), (setup.coin_cap, [sale.pieces for sale in setup.sales]))
-    boxed = [(cap, pieces) for cap, pieces in boxes if cap is not None and max(pieces)]
-    shortest = min((cap // max(pieces) for cap, pieces in boxed), default=None)
-    if shortest is None or max(map(len, runs), default=0) <= shortest:
-        return runs, []
-    odd = {number for number, run in enumerate(runs) if len(run) > shortest and any(_fills(run, *box) for box in boxed)}
-    return [run for number, run in enumerate(runs) if number not in odd], [runs[number] for number in sorted(odd)]
-
-
-def _fills(run: Run, cap: int, pieces: list[int]) -> bool:
-    return sum(number * run.count(kind) for kind, number in enumerate(pieces, 1) if number) > cap
-
-
-def _number(planes: list[bytearray], here: slice) -> int:
-    """What stands in one part of all planes, as one number."""
-    found = 0
-    for at, plane in enumerate(planes):
-        found |= int.from_bytes(plane[here], "little") << 8 * at
-    return found

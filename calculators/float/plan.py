@@ -10,12 +10,12 @@ from typing import TypeVar
 from ..core import Work
 from ..core.progress import Progress, Steps
 from ..core.report import Mend
-from . import simulate
 from .boxes import cash_sales, sales_until
 from .cash import unknown_place
 from .certain import surely_served
 from .chain import Spread, binomial, poisson
 from .coinage import Coin, Stack, notes, packs, size_path
+from .effort import FULL, Effort
 from .inputs import COINS, Inputs
 from .judge import Chance, Judge, Load
 from .search import Plan, filled, least_load
@@ -84,36 +84,40 @@ def spread_of(inputs: Inputs, cash: float) -> Spread:
     return poisson(cash_sales(number, cash, fixed=False))
 
 
-def judge_of(inputs: Inputs, setup: Setup, split: Shares, like: Judge | None = None) -> Judge:
+def judge_of(inputs: Inputs, setup: Setup, split: Shares, effort: Effort, like: Judge | None = None) -> Judge:
     """The judge of a set-up over the days until the visit; ``like`` is one for other days."""
     machine = like.machine if like else None
-    judge = Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine)
+    judge = Judge(setup, spread_of(inputs, split.cash), inputs.wanted / 100.0, inputs.seed, machine, effort)
     judge.stopped = bool(like and like.stopped)
     return judge
 
 
 def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares,
-            paid: Sequence[int]) -> Steps[Case]:  # fmt: skip
+            paid: Sequence[int], effort: Effort) -> Steps[Case]:  # fmt: skip
     """Judge what is there and find the load; every input of the chance must be known.
 
     ``paid`` are the prices as cash pays them.
     """
     inputs = work.asked(Inputs)
     setup = build(inputs, coins, notes(work), held, split, paid)
-    judge = judge_of(inputs, setup, split)
+    judge = judge_of(inputs, setup, split, effort)
     planning = all(stack.now is None for stack in held)
     now = tuple(stack.held for stack in held)
     sizes = [stack.coin.roll for stack in held]
     yield from told(judge.prepare(), judge, "Working out the tubes’ states")
+    if judge.exact is not None:
+        judge.effort = FULL  # the averages alone are played
     plan = Plan((0,) * len(held), met=True, proven=True, tried=1)
-    chance = yield from told(judge.chance(now), judge, "Playing visits with the tubes as they stand")
-    if planning or not chance.met:
+    standing = "Playing visits with the tubes as they stand"
+    enough = yield from told(judge.decide(now, judge.effort.longest), judge, standing)
+    if planning or not enough.met:
         plan = yield from told(least_load(judge, now, sizes), judge, "Trying loads, the least money first")
     planned = filled(now, plan.rolls, sizes, setup.caps)
     shown = planned if plan.met or planning else now
+    tally = yield from told(judge.tally(shown), judge, "Playing visits to their end")
     loaded = yield from told(judge.chance(shown), judge, "Playing visits with the load")
-    case = Case(held, setup, judge, planning, now, plan, shown, loaded if planning else chance, loaded,
-                [], simulate.Tally(), 0)  # fmt: skip
+    chance = loaded if planning else (yield from told(judge.chance(now), judge, standing))
+    case = Case(held, setup, judge, planning, now, plan, shown, chance, loaded, [], tally, 0)
     yield from _played_out(case)
     if not case.chance.met and not plan.met:
         case.days = yield from told(_earlier(inputs, case, split), judge, "Trying an earlier visit")
@@ -121,11 +125,10 @@ def case_of(work: Work, coins: dict[str, Coin], held: list[Stack], split: Shares
 
 
 def _played_out(case: Case) -> Steps[None]:
-    """What the tables and the averages need."""
-    judge, text = case.judge, "Playing visits to their end"
+    """What the tables need."""
+    judge = case.judge
     case.steps = yield from told(_load_steps(case), judge, "Comparing loads")
-    case.tally = yield from told(judge.tally(case.shown), judge, text)
-    case.sure = yield from told(surely_served(judge, case.shown), judge, text)
+    case.sure = yield from told(surely_served(judge, case.shown), judge, "Looking for the buyers who would empty the tubes")
 
 
 def _load_steps(case: Case) -> Generator[None, bool | None, list[LoadStep]]:
@@ -201,7 +204,7 @@ def _earlier(inputs: Inputs, case: Case, split: Shares) -> Generator[None, bool 
 
 
 def _lasts(inputs: Inputs, case: Case, split: Shares, days: float) -> Generator[None, bool | None, bool]:
-    judge = judge_of(inputs.changed({"days": round(days, 1)}), case.setup, split, case.judge)
+    judge = judge_of(inputs.changed({"days": round(days, 1)}), case.setup, split, case.judge.effort, case.judge)
     yield from judge.prepare()
     return (yield from judge.decide(case.planned)).met is True
 

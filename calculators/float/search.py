@@ -15,10 +15,8 @@ import heapq
 from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from .judge import LONGEST, QUICK, Chance, Judge, Load
+from .judge import Chance, Judge, Load
 
-SEARCHED = 8_000_000  # plain sales played for all loads together before the search gives up
-CLOSELY = 12_000_000  # for those near the wanted chance
 LOADS = 4000
 COMPARED_LOADS = 8  # of those that fall short
 
@@ -67,7 +65,7 @@ class Loading:
     """
 
     def __init__(self, judge: Judge, now: Sequence[int], sizes: Sequence[int]) -> None:
-        self.judge, self.now, self.sizes = judge, now, sizes
+        self.judge, self.now, self.sizes, self.effort = judge, now, sizes, judge.effort
         setup = judge.setup
         self.most = [-(-max(0, cap - have) // size)
                      for cap, have, size in zip(setup.caps, now, sizes, strict=True)]  # fmt: skip
@@ -76,7 +74,7 @@ class Loading:
         self.tried = 0
         self._seen: list[tuple[float, int, Load]] = []
 
-    def decide(self, load: Load, sales: float) -> Generator[None, bool | None, Chance]:
+    def decide(self, load: Load, sales: float | None = None) -> Generator[None, bool | None, Chance]:
         """Whether a load will do, as far as so many sales tell."""
         return self.judge.decide(filled(self.now, load, self.sizes, self.judge.setup.caps), sales)
 
@@ -91,11 +89,11 @@ class Loading:
 
     def _first(self) -> Generator[None, bool | None, tuple[Load | None, bool]]:
         """The cheapest load that a short look tells will do; whether every one before it was tried."""
-        end = self.judge.played + SEARCHED
+        end = self.judge.played + self.effort.searched
         for load in cheapest_first(self.worth, self.most):
             if self.judge.played > end or self.tried >= LOADS or self.judge.stopped:
                 return None, False
-            chance = yield from self.decide(load, QUICK)
+            chance = yield from self.decide(load)
             self.tried += 1
             if chance.met:
                 return load, True
@@ -116,9 +114,9 @@ class Loading:
     def _closely(self, plan: Plan) -> Generator[None, bool | None, Plan]:
         """The loads that are not told yet are played on: one of them may do, the others fall out or stay open."""
         still: list[Load] = []
-        end = self.judge.played + CLOSELY
+        end = self.judge.played + self.effort.closely
         for load in self.near:
-            room = LONGEST if self.judge.played < end else QUICK
+            room = self.effort.near if self.judge.played < end else self.effort.quick
             met = (yield from self.decide(load, room)).met
             if met:
                 return Plan(load, True, plan.proven, plan.tried, tuple(still))
@@ -129,13 +127,13 @@ class Loading:
     def _thinned(self, given_up: Plan) -> Generator[None, bool | None, Plan]:
         """Fill up with rolls, then take out the dearest that are not needed: good, not proven least."""
         load = tuple(self.most)
-        if not (yield from self.decide(load, QUICK)).met:
+        if not (yield from self.decide(load)).met:
             return given_up
         for place in range(len(load)):
             less = 1 << max(0, load[place].bit_length() - 1)
             while less and not self.judge.stopped:
                 tried = (*load[:place], load[place] - less, *load[place + 1 :])
-                if tried[place] >= 0 and (yield from self.decide(tried, QUICK)).met:
+                if tried[place] >= 0 and (yield from self.decide(tried)).met:
                     load = tried
                 else:
                     less //= 2

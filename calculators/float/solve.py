@@ -8,6 +8,7 @@ from ..core.report import Mend
 from .boxes import check_boxes, working_sales
 from .cash import cash_prices
 from .coinage import book, stacks
+from .effort import FULL, GLANCE, Effort
 from .figure import draw
 from .inputs import Inputs
 from .judge import Chance
@@ -23,6 +24,16 @@ ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
 
 def solve(inputs: Inputs, work: Work) -> Steps[None]:
     """Work out one request; see the modules named for each part. It tells how far it is, and may be stopped."""
+    yield from _solved(inputs, work, FULL)
+
+
+def glance(inputs: Inputs, work: Work) -> Steps[bool]:
+    """A first answer that comes soon, its chances less exact; whether there is nothing more to work out."""
+    case = yield from _solved(inputs, work, GLANCE)
+    return case is None or case.judge.exact is not None
+
+
+def _solved(inputs: Inputs, work: Work, effort: Effort) -> Steps[Case | None]:
     coins = book(work)
     room = rooms(work, coins)
     paid = cash_prices(work)
@@ -33,7 +44,7 @@ def solve(inputs: Inputs, work: Work) -> Steps[None]:
     case = None
     if not missing and split is not None and None not in room and not foreign:
         held = stacks(coins, inputs.tubes, [each or 0 for each in room])
-        case = yield from case_of(work, coins, held, split, [price or 0 for price in paid])
+        case = yield from case_of(work, coins, held, split, [price or 0 for price in paid], effort)
     _check_chance(work, case, missing, foreign)
     check_fit(work, coins, room)
     check_prices(work, coins, split, paid)
@@ -41,6 +52,7 @@ def solve(inputs: Inputs, work: Work) -> Steps[None]:
     check_marks(work, room, case)
     check_boxes(work, case.setup if case else None, part, deviations)
     _give(work, case, part)
+    return case
 
 
 def _give(work: Work, case: Case | None, part: float | None) -> None:

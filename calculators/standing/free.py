@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ..clearance.leg_inputs import TAPE
 from ..core import Work
 from ..core.report import Mend
@@ -88,7 +90,7 @@ def _lighter(inputs: Inputs, work: Work, pair: Pair | None, limit: Number) -> Me
     lacking = limit + 2 * pair[0].off(LEVEL / 1000) - worst.angle  # twice: a lighter tray is a little less sure
     tilted = masses.critical_inside(worst, worst.angle + lacking)
     lighter = tray - worst.whole.mass * (tilted - worst.whole.inside) / way
-    if lighter <= 0:
+    if not 0 < lighter < math.inf:  # a tray that hardly comes out at all is not what tips it
         return None
     return work.mend("tray_load", lighter, "at most", how="Put fewer goods in the heaviest tray.")
 

@@ -14,7 +14,7 @@ import pytest
 
 import calculators
 from tests.browser.conftest import until
-from tests.browser.workers import COUNTED, HEAVY, HOLD, STEPPED
+from tests.browser.workers import COUNTED, EARLY, HEAVY, HOLD, STEPPED
 from tests.support import published, replay
 from tests.support.inputs import random_request
 from tools.book.data import load
@@ -257,6 +257,30 @@ def test_the_stop_button_ends_a_plan(watched: Any, site: Path) -> None:
     assert not watched.complaints
 
 
+def test_a_first_answer_is_to_be_read_and_no_more(watched: Any, site: Path) -> None:
+    """It comes before the full one and says so; it is not copied or printed, and what a reader opens stays open."""
+    watched.page.add_init_script(EARLY)
+    page = open_ready(watched, site, "float")
+    root = page.locator("[data-calculator]")
+    assert page.locator(".hb-early").count() == 0  # the built answer stands
+    page.fill("[name=sales_per_day]", "23")
+    page.wait_for_selector(".hb-early")
+    assert "less exact" in page.inner_text(".hb-early")
+    assert page.locator(".hb-outcome").count() == 1
+    assert root.get_attribute("data-outcome") is None
+    assert page.inner_text(".hb-bar .hb-badge").split() == page.inner_text(".hb-outcome .hb-badge").split()
+    page.click("[data-do=copy]", force=True)
+    watched.wait(f"document.querySelector('.hb-status').textContent === {json.dumps(NONE_YET)}")
+    fold = page.locator(".hb-result details").last
+    fold.locator("summary").click()
+    page.click(".hb-progress [data-do=stop]")
+    watched.wait("!document.querySelector('.hb-early') && !document.querySelector('[data-calculator]').hasAttribute('data-withdrawn')")
+    assert "You stopped it" in page.inner_text(".hb-result")
+    assert page.locator(".hb-result details[open]").count() == 1
+    assert not watched.complaints
+
+
+NONE_YET = "There is no result for what stands in the form, so there is nothing to print or copy."
 ASKED = "window.told.filter(({ name }) => name)"
 
 

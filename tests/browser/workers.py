@@ -64,3 +64,18 @@ def before_the_worker(text: str) -> str:
 
 COUNTED = before_the_worker(_COUNTED)
 STEPPED = before_the_worker(_COUNTED + _STEPPED)
+# From the second question on, once a first answer was told, the next slice waits until somebody asks to stop.
+_EARLY = """(() => {
+  const later = self.setTimeout;
+  const tell = self.postMessage.bind(self);
+  let asked = 0;
+  let isTold = false;
+  let next = null;
+  self.postMessage = (message, ...rest) => { isTold ||= asked > 1 && Boolean(message.early); tell(message, ...rest); };
+  self.setTimeout = (then, ms, ...rest) => (isTold && ms === 0 ? void (next = then) : later(then, ms, ...rest));
+  addEventListener("message", ({ data }) => {
+    asked += Boolean(data.name);
+    if (data.stop && next) [isTold] = [false, later(next, 0)];
+  });
+})();"""
+EARLY = before_the_worker(_COUNTED + _EARLY)

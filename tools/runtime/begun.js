@@ -10,7 +10,7 @@ async function begun() {
   const calculators = python.pyimport("calculators");
   return {
     begin: calculators.begin_json ?? ((name, json) => inOne(() => calculators.run_json(name, json))),
-    mark: calculators.PROGRESS ?? "\0",
+    marks: { progress: calculators.PROGRESS ?? "\0", early: calculators.EARLY ?? "\0" },
     build: buildId(calculators),
     python: sys.version.split(" ")[0],
     loaded,

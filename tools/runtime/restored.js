@@ -18,7 +18,7 @@ async function restored() {
   wakeUp(module, head.js);
   const entry = module.pyproxy_new(head.entry);
   const begin = head.steps ? entry : (name, json) => inOne(() => entry(name, json));
-  return { begin, mark: head.mark, build: head.build, python: head.python, loaded: performance.now() };
+  return { begin, marks: head.marks, build: head.build, python: head.python, loaded: performance.now() };
 }
 
 /** The wasm with as much memory as the snapshot had, and the glue around it; nothing of Python has run. */

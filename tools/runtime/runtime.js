@@ -66,8 +66,9 @@
    * @param {string} name @param {string} jsonText
    * @param {(progress: {text: string, share: number | null}, halt: () => void) => void} [watch]
    * @param {() => void} [quiet]
+   * @param {(jsonText: string) => void} [early] hears a first answer, less exact, where the request asked for one
    * @returns {Promise<string>} rejects with an Error; where it is `plain`, its message is for the reader */
-  async function run(name, jsonText, watch = () => {}, quiet = () => {}) {
+  async function run(name, jsonText, watch = () => {}, quiet = () => {}, early = () => {}) {
     await start();
     const mine = session;
     if (!mine) throw new Plain(MESSAGES.stopped);
@@ -75,7 +76,7 @@
     const id = nextId++;
     const halt = () => worker.postMessage({ id, stop: true });
     return new Promise((resolve, reject) => {
-      mine.waiting.set(id, { resolve, reject, quiet, told: (text) => watch(JSON.parse(text).progress, halt) });
+      mine.waiting.set(id, { resolve, reject, quiet, early, told: (text) => watch(JSON.parse(text).progress, halt) });
       listen(mine);
       worker.postMessage({ id, name, json: jsonText });
     });
@@ -219,6 +220,7 @@
     if (data.type === "ready") return ready(attempt, data);
     if (data.type === "failed") return troubled(attempt, data);
     if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
+    else if (data.early) mine.waiting.get(data.id)?.early(data.early);
     else settle(mine, data);
     listen(mine);
   }

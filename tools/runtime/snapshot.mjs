@@ -107,7 +107,7 @@ files.library = `/lib/python${major}${minor}.zip`;
 const told = {
   entry: module.PyProxy_getPtr(entry),
   steps: Boolean(calculators.begin_json),
-  mark: calculators.PROGRESS ?? "\0",
+  marks: { progress: calculators.PROGRESS ?? "\0", early: calculators.EARLY ?? "\0" },
   python: version,
   js: heldOfJavaScript(module),
   files,

@@ -12,11 +12,11 @@
 //                {id, stop: true}                       end it with the best so far
 // By the port:   {asset, whole, end} | {asset, error}   other assets, unpacked (aside.js)
 // To the page:   {type: "ready", build, python, ms} | {type: "failed", message}
-//                {id, progress} (a JSON text) any number of times, then
+//                {id, progress} or {id, early} (a JSON text each) any number of times, then
 //                {id, json} | {id, error, detail}
 
-/** @typedef {{begin: (name: string, json: string) => any, mark: string, build: string, python: string, loaded: number}} Started
- * what begins a calculation, how a text of progress begins, and what this Python is */
+/** @typedef {{begin: (name: string, json: string) => any, marks: {progress: string, early: string}, build: string, python: string, loaded: number}} Started
+ * what begins a calculation, how texts begin that are not the last, and what this Python is */
 
 /** @type {Started} */
 let started;
@@ -24,6 +24,8 @@ let started;
 const running = new Map();
 /** Between two slices the worker hears what the page has to say. */
 const SLICE_MS = 50;
+/** A first answer is held back for so long: the last one may follow at once. */
+const HELD_MS = 10;
 /** What Python wrote to its error stream while starting. */
 const complaints = [];
 const PACKAGE_ZIP = "/lib/calculators.zip";
@@ -96,17 +98,20 @@ function answer({ id, name, json }) {
 
 /** Work on a calculation for a while; most come to their end in the first slice. */
 function slice(id) {
-  const end = performance.now() + SLICE_MS;
-  let text;
-  do text = running.get(id).advance();
-  while (text.startsWith(started.mark) && performance.now() < end);
-  if (text.startsWith(started.mark)) {
-    self.postMessage({ id, progress: text });
-    setTimeout(() => attempt(id, () => slice(id)), 0);
-  } else {
-    drop(id);
-    self.postMessage({ id, json: text });
-  }
+  let end = performance.now() + SLICE_MS;
+  let text, early;
+  do {
+    text = running.get(id).advance();
+    if (text.startsWith(started.marks.early)) [early, end] = [text, performance.now() + HELD_MS];
+    else if (!text.startsWith(started.marks.progress)) return last(id, text);
+  } while (performance.now() < end);
+  self.postMessage(early ? { id, early } : { id, progress: text });
+  setTimeout(() => attempt(id, () => slice(id)), 0);
+}
+
+function last(id, json) {
+  drop(id);
+  self.postMessage({ id, json });
 }
 
 function drop(id) {

@@ -6,7 +6,7 @@
   /** Take the answer away at once, word, colour and all; `text` stands in its place, on paper too. */
   function withdraw(panel, text, { keepsPlace = false } = {}) {
     const { root, result } = panel;
-    if (!root.hasAttribute("data-withdrawn")) {
+    if (isShown(result)) {
       panel.open = opened(result);
       panel.height = result.offsetHeight;
     }
@@ -33,18 +33,28 @@
 
   /** Show what Python made. */
   function show(panel, answer) {
-    const { root, result } = panel;
-    const open = root.hasAttribute("data-withdrawn") ? panel.open : opened(result);
-    result.replaceChildren(...nodes(answer.html));
-    panel.verdict.replaceChildren(...nodes(answer.verdict));
-    result.style.minHeight = "";
-    for (const fold of result.querySelectorAll("details")) want(fold, open.has(named(fold)));
-    root.querySelector(".hb-copy")?.remove();
-    root.removeAttribute("data-withdrawn");
-    root.dataset.outcome = answer.outcome;
+    put(panel, answer);
+    panel.result.style.minHeight = "";
+    panel.root.removeAttribute("data-withdrawn");
+    panel.root.dataset.outcome = answer.outcome;
     panel.plain = answer.plain;
     offer(panel, true);
     tell(panel, answer);
+  }
+
+  /** Put an answer in its place. Where none stands it is a first one: to be read, not to be copied or carried elsewhere. */
+  function put(panel, answer) {
+    const { root, result } = panel;
+    const open = isShown(result) ? opened(result) : panel.open;
+    result.replaceChildren(...nodes(answer.html));
+    panel.verdict.replaceChildren(...nodes(answer.verdict));
+    for (const fold of result.querySelectorAll("details")) want(fold, open.has(named(fold)));
+    root.querySelector(".hb-copy")?.remove();
+  }
+
+  /** Whether an answer is to be read there, a first one too. */
+  function isShown(result) {
+    return Boolean(result.querySelector(".hb-outcome"));
   }
 
   /** The parts of a result that a reader has opened; they stay open, and they alone are printed. */
@@ -151,5 +161,5 @@
     for (let fold = control.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
   }
 
-  window.HandbookAnswer = { withdraw, show, showErrors, clearErrors, paragraph };
+  window.HandbookAnswer = { withdraw, show, put, showErrors, clearErrors, paragraph };
 })();

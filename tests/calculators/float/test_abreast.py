@@ -1,21 +1,22 @@
-"""Runs played side by side against the independent model, one buyer at a time; draws against the library's own."""
+"""Runs played side by side against the independent model, one buyer at a time; draws against the laws they should follow."""
 
 from __future__ import annotations
 
 import random
-from bisect import bisect
 from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
 import pytest
+import scipy.stats
 
 from calculators.core import rules
-from calculators.float import chain, draws, lanes, simulate
+from calculators.float import buyers, chain, draws, lanes, simulate
 from calculators.float.abreast import Abreast, Whole
 from calculators.float.chain import at_once
+from calculators.float.groups import Group, of_runs
 from calculators.float.judge import Judge, _Played
-from calculators.float.lanes import Group, Lanes, lanes_of
+from calculators.float.lanes import Lanes, lanes_of
 from calculators.float.machine import Machine
 from calculators.float.simulate import Tally
 from tests.calculators.float.reference import Spec, Unit, ordered, random_spec, set_spec
@@ -65,13 +66,13 @@ def test_run_by_run_both_models_agree() -> None:
             continue
         wanted = first_refusals(spec, counts, runs)
         for run, place in zip(runs, wanted, strict=True):  # each by itself, so that none hides behind another
-            group = Group(made, packed([run]))
+            group = of_runs(made, packed([run]))
             if group.odd:
                 seen["may fill a box"] += 1
                 continue
             assert clean(made, counts, group) == (place is None, len(run) if place is None else place + 1)
-        group = Group(made, packed(runs))
-        plain = [place for run, place in zip(runs, wanted, strict=True) if not Group(made, packed([run])).odd]
+        group = of_runs(made, packed(runs))
+        plain = [place for run, place in zip(runs, wanted, strict=True) if not of_runs(made, packed([run])).odd]
         assert clean(made, counts, group)[0] == plain.count(None)
         seen[spec.payout, spec.accept, spec.own, bool(made.marks)] += 1
     assert seen["one by one"] < sum(seen.values()) / 3
@@ -83,7 +84,7 @@ def test_whole_runs_tell_the_same_as_one_by_one() -> None:
     refused: Counter[str] = Counter()
     for number, (spec, counts) in enumerate(specs()):
         made, runs = group_of(spec, random.Random(number), 25)
-        group = Group(made, packed(runs)) if made else None
+        group = of_runs(made, packed(runs)) if made else None
         if made is None or group is None or group.odd:
             continue
         none = [0] * len(spec.caps)
@@ -109,11 +110,11 @@ def test_a_judge_plays_the_same_side_by_side_and_one_by_one() -> None:
             judge = Judge(spec.setup(), chain.poisson(14.0), 0.9, seed)
             if one_by_one and judge.lanes:
                 judge.lanes = None
-                judge.buyers = simulate.Buyers(judge.spread, judge.machine, seed)
+                judge.buyers = buyers.Buyers(judge.spread, judge.machine, seed)
             elif judge.lanes:
-                mixed += any(group.odd for group in judge.buyers.groups(judge.lanes, 0, 300))
+                mixed += any(group.odd for group in judge.buyers.groups(judge.lanes, 0, 512))
             played = _Played()
-            at_once(judge._play(judge.machine.start(ordered(counts)), played, 300))
+            at_once(judge._play(judge.machine.start(ordered(counts)), played, 512))
             found.append((played, judge._sales))
         assert found[0] == found[1]
     assert mixed >= 3
@@ -129,7 +130,7 @@ def test_lanes_are_as_wide_as_their_numbers_ask_for() -> None:
     assert made.width == 32
     counts = {100: 2, 50: 3, 5: 14}
     wanted = first_refusals(spec, counts, runs)
-    assert clean(made, counts, Group(made, packed(runs)))[0] == wanted.count(None)
+    assert clean(made, counts, of_runs(made, packed(runs)))[0] == wanted.count(None)
     assert 0 < wanted.count(None) < 30
     few = Spec({25: 60, 5: 60}, [125, 190], spec.kinds[:2], [1.0] * 2)
     assert (found := lanes_of(Machine(few.setup()))) is not None
@@ -143,43 +144,86 @@ def test_a_factor_and_a_shift_divide_exactly(unit: int, most: int) -> None:
     assert [number * factor >> shift for number in range(most + 1)] == [number // unit for number in range(most + 1)]
 
 
-@pytest.mark.parametrize("seed", [0, 1, 77, (1 << 32) * 999_999 + 4711])
-def test_numbers_drawn_together_are_those_drawn_one_by_one(seed: int) -> None:
-    """To the last bit, over several fetches; the kinds that they pick too, however near two kinds lie."""
-    draw, stream = random.Random(seed).random, draws.Stream(50)
-    words = stream.begin(seed) + stream.more() + stream.more()
-    wanted = [draw() for _ in range(150)]
-    assert [draws.number(words, place) for place in range(150)] == wanted
-    for weights in ([1.0], [3.0, 1.0, 1e-9, 2.0], [float(each % 7 + 1) for each in range(draws.MANY)]):
-        kinds = [bisect(draws.steps(weights), each) + 1 for each in wanted]
-        assert list(draws.Picker(weights).pick(words)) == kinds
+def expected(weights: list[float], number: int) -> list[float]:
+    return [number * weight / sum(weights) for weight in weights]
 
 
-def test_a_number_on_the_edge_of_two_kinds_is_told_by_all_its_bits() -> None:
-    """Words that lie on a step, just below it and just above it."""
-    picker = draws.Picker([1.0, 1.0, 2.0])  # steps at 1/4 and 1/2
+@pytest.mark.parametrize("weights", [[1.0], [3.0, 1.0, 0.02, 2.0], [1 / 3, 2 / 3], [float(each % 7 + 1) for each in range(draws.MANY)]])
+def test_kinds_come_as_often_as_their_weights_say(weights: list[float]) -> None:
+    """A million draws against the library's test of fit; of a kind that never comes, none."""
+    drawn = Counter(draws.Picker(weights).draw(random.Random(11), 1_000_000))
+    assert set(drawn) <= set(range(1, len(weights) + 1))
+    seen = [drawn[kind] for kind in range(1, len(weights) + 1)]
+    assert len(weights) == 1 or scipy.stats.chisquare(seen, expected(weights, 1_000_000)).pvalue > 1e-4
 
-    def word(value: int) -> bytes:
-        return ((value >> 26) << 5 | (value & (1 << 26) - 1) << 38).to_bytes(8, "little")
 
-    edges = [value + off for value in (1 << 51, 1 << 52) for off in (-1, 0, 1)]
-    words = b"".join(map(word, edges))
-    assert [draws.number(words, place) * 2**53 for place in range(6)] == edges
-    assert list(picker.pick(words)) == [1, 2, 2, 2, 3, 3]
+def test_what_is_left_of_the_parts_is_shared_out_too() -> None:
+    """Kinds lighter than a 256th of all come from the second byte on, those lighter than a 65,536th from the third."""
+    weights = [1.0, 1 / 300, 1 / 90_000, 0.0]
+    picker = draws.Picker(weights)
+    assert set(picker._kinds) == {1, draws.OPEN}
+    assert isinstance(picker._rest, draws.Picker)
+    assert set(picker._rest._kinds) >= {1, 2, draws.OPEN}
+    drawn = Counter(picker.draw(random.Random(3), 6_000_000))
+    assert drawn[4] == 0
+    assert scipy.stats.chisquare([drawn[kind] for kind in (1, 2, 3)], expected(weights[:3], 6_000_000)).pvalue > 1e-4
+
+
+def test_what_six_bytes_leave_open_is_drawn_as_a_number(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With one byte alone the rest of two thirds comes by the library's random numbers, as often as it should."""
+    monkeypatch.setattr(draws, "LEVELS", 1)
+    picker = draws.Picker([1.0, 1.0, 1.0])
+    assert isinstance(picker._rest, draws.Last)
+    seen = Counter(picker._rest.draw(random.Random(5), 30_000))
+    assert scipy.stats.chisquare([seen[kind] for kind in (1, 2, 3)]).pvalue > 1e-4
+
+
+def test_a_run_has_as_many_buyers_as_the_spread_says_of_the_kinds_that_come() -> None:
+    """Its length by Poisson's law, its buyers by their weights wherever they stand in it: first or last, long run or short."""
+    spec = Spec({25: 60, 5: 60}, [125, 150], [("note", 125, 200), ("coins", 125, {25: 5}), ("note", 150, 200)], [5.0, 2.0, 1.0])
+    machine = Machine(spec.setup())
+    runs = [[move[2] for move in run] for run in buyers.Buyers(chain.poisson(9.0), machine, 12).some(0, 8192)]
+    assert len(runs) == 8192
+    counts = Counter(min(20, max(3, len(run))) for run in runs)
+    law = scipy.stats.poisson(9.0)
+    shares = [law.cdf(3), *law.pmf(range(4, 20)), law.sf(19)]
+    assert scipy.stats.chisquare([counts[each] for each in range(3, 21)], expected(shares, 8192)).pvalue > 1e-4
+    for place in (0, 5, -1):
+        seen = Counter(run[place] for run in runs if len(run) > 5)
+        assert scipy.stats.chisquare([seen[kind] for kind in range(3)], expected([5.0, 2.0, 1.0], seen.total())).pvalue > 1e-4
+    pairs = Counter((run[0], run[1]) for run in runs if len(run) > 1)  # no buyer depends on the one before
+    table = [[pairs[one, two] for two in range(3)] for one in range(3)]
+    assert scipy.stats.chi2_contingency(table).pvalue > 1e-4
+
+
+@pytest.mark.parametrize("note_cap", [8, 9])
+def test_runs_that_fill_a_box_are_found_whatever_they_are_laid_as(note_cap: int) -> None:
+    """The most that any run of a group puts into a box, added up side by side, against run by run."""
+    spec = Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5})], [1.0, 3.0], note_cap=note_cap)
+    machine = Machine(spec.setup())
+    made = lanes_of(machine)
+    assert made is not None
+    seen = set()
+    for seed in range(40):
+        mine = buyers.Buyers(chain.poisson(14.0), machine, seed)
+        runs = [[move[2] for move in run] for run in mine.some(0, 64)]
+        group = mine.group(made, 0, 64)
+        odd = sum(run.count(0) > note_cap for run in runs)  # each of them pays with one note
+        assert len(group.odd) == odd
+        assert len(group.lengths) == 64 - odd
+        seen.add(odd > 0)
+    assert seen == {True, False}
 
 
 def test_more_kinds_than_a_byte_holds_are_played_one_by_one() -> None:
-    """They are drawn as ever."""
+    """They are drawn by the library's random numbers, as often as they should come."""
     sales = [("note", 5 * number, 200) for number in range(1, draws.MANY + 2)]
     spec = Spec({25: 20, 5: 40}, [5], sales, [1.0] * len(sales), accept="cheapest")
     machine = Machine(spec.setup())
     assert lanes_of(machine) is None
-    spread, seed = chain.poisson(4.0), 9
-    [run] = simulate.Buyers(spread, machine, seed).some(0, 1)
-    draw, steps = random.Random(seed << 32).random, draws.steps(spread.weights)
-    count = spread.first + bisect(steps, draw())
-    kinds = draws.steps(spec.weights)
-    assert [move[2] for move in run] == [bisect(kinds, draw()) for _ in range(count)]
+    runs = buyers.Buyers(chain.poisson(40.0), machine, 9).some(0, 512)
+    seen = Counter(move[2] for run in runs for move in run)
+    assert scipy.stats.chisquare([seen[kind] for kind in range(len(sales))]).pvalue > 1e-4
 
 
 def asked(spec: Spec, counts: dict[int, int], wanted: float = 0.9, mean: float = 14.0, seed: int = 3) -> tuple[Judge, Any]:
@@ -193,7 +237,7 @@ def test_what_is_kept_of_the_last_answer_changes_none() -> None:
     """Buyers, plays and whole runs of the same cabinet are used again: to the last number what a new judge says."""
     spec = Spec({25: 60, 10: 60, 5: 60}, [125, 150], [("note", 125, 100), ("note", 150, 500), ("coins", 125, {25: 5})], [3.0, 1.0, 2.0])
     counts, fewer = {25: 24, 10: 20, 5: 20}, {25: 20, 10: 20, 5: 20}
-    simulate._LAST.clear()
+    buyers._LAST.clear()
     first, fresh = asked(spec, counts)
     again, same = asked(spec, counts)
     assert again.buyers is first.buyers
@@ -201,7 +245,7 @@ def test_what_is_kept_of_the_last_answer_changes_none() -> None:
     warm = [asked(spec, fewer), asked(spec, counts, 0.7)]
     assert all(judge.buyers is first.buyers for judge, _ in warm)
     for (_, said), (less, wanted) in zip(warm, ((fewer, 0.9), (counts, 0.7)), strict=True):
-        simulate._LAST.clear()
+        buyers._LAST.clear()
         judge, anew = asked(spec, less, wanted)
         assert judge.buyers is not first.buyers
         assert said == anew
@@ -209,7 +253,7 @@ def test_what_is_kept_of_the_last_answer_changes_none() -> None:
     for changed in ({"seed": 4}, {"mean": 15.0}, {"spec": smaller}):
         other, _ = asked(**{"spec": spec, "counts": counts, **changed})
         assert other.buyers is not judge.buyers
-        assert [other.buyers] == simulate._LAST
+        assert [other.buyers] == buyers._LAST
 
 
 def test_buyers_who_may_fill_a_box_are_not_kept() -> None:
@@ -226,13 +270,13 @@ def test_what_is_remembered_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     """Plays, whole runs and groups: all are forgotten or not kept beyond their number, and nothing is said differently."""
     spec = Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5})], [1.0, 1.0])
     loads = [{25: count, 5: 30} for count in (5, 10, 15, 20, 25, 30)]
-    simulate._LAST.clear()
+    buyers._LAST.clear()
     plenty = [asked(spec, load)[1] for load in loads]
     for name, most in (("PLAYS", 3), ("WHOLES", 2), ("GROUPED", 0)):
-        monkeypatch.setattr(simulate, name, most)
-    simulate._LAST.clear()
+        monkeypatch.setattr(buyers, name, most)
+    buyers._LAST.clear()
     assert [asked(spec, load)[1] for load in loads] == plenty
-    [kept] = simulate._LAST
+    [kept] = buyers._LAST
     assert len(kept.plays) <= 3
     assert len(kept.wholes) <= 2
     assert len(kept._groups) <= 1

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import importlib
 import itertools
 import json
 import random
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -13,15 +15,19 @@ import scipy.stats
 
 import calculators
 from calculators.core.progress import finish
-from calculators.float import CALCULATOR, chain, judge, search, simulate
+from calculators.float import CALCULATOR, buyers, chain, judge, search
+from calculators.float.buyers import Buyers
 from calculators.float.chain import at_once
+from calculators.float.effort import FULL
 from calculators.float.judge import Chance, Judge
 from calculators.float.machine import Machine
 from calculators.float.search import Plan, cheapest_first, filled, least_load
 from calculators.float.setup import Setup, note_sale
-from calculators.float.simulate import Buyers
 from tests.calculators.float import reference
 from tests.calculators.float.reference import ordered, random_spec
+
+# The package's own name ``solve`` is the function of it.
+solving = importlib.import_module("calculators.float.solve")
 
 
 def planned(made: Judge, now: tuple[int, ...], sizes: tuple[int, ...]) -> Plan:
@@ -156,31 +162,46 @@ def test_more_runs_only_add_to_those_that_were_played() -> None:
 
 
 def test_a_printed_chance_rests_on_enough_runs_and_changes_no_decision() -> None:
-    """Decided by a few runs it is played on to 2,000, or to what they may cost."""
+    """Decided by a few runs it is played on to 2,048, or to what they may cost, in whole groups."""
     spread, setup, counts = chain.poisson(6.0), _many((80, 80, 80)), (1, 1, 1)
     made = Judge(setup, spread, 0.95, 1)
     decided, printed = at_once(made.decide(counts)), at_once(made.chance(counts))
     assert decided.met is printed.met is False
-    assert decided.runs < 2000 == printed.runs
+    assert decided.runs < 2048 == printed.runs
     dear = Judge(setup, chain.poisson(3000.0), 0.95, 1)
-    assert dear.runs == max(64, int(600_000 / dear.run_cost)) < 2000
+    assert dear.runs == int(600_000 / dear.run_cost) // 64 * 64 < 200
     assert at_once(dear.rough(counts)).runs == 64
-    assert at_once(made.rough(counts)).runs == 2000
+    assert at_once(made.rough(counts)).runs == 2048
+
+
+@pytest.mark.parametrize("counts", [(1, 1, 1), (12, 12, 12), (60, 60, 60)])
+def test_runs_played_to_their_end_tell_the_chance_as_well(counts: tuple[int, ...]) -> None:
+    """The same chance and the same decision as if its runs had been played for it; nothing is played twice."""
+    spread, setup = chain.poisson(6.0), _many((80, 80, 80))
+    once, twice = (Judge(setup, spread, 0.9, seed) for seed in (3, 3))
+    at_once(once.tally(counts))
+    played = once._sales
+    found = at_once(once.chance(counts))
+    buyers._LAST.clear()
+    assert found == at_once(twice.chance(counts))
+    assert found.runs == 2048
+    assert once._sales == played
 
 
 def test_runs_are_the_same_kept_or_drawn_anew(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Run number i of a seed is one and the same, from wherever it is asked for; other seeds have others."""
+    """A group of a seed is one and the same, from wherever it is asked for; other seeds have others."""
     setup = _many((80, 80, 80))
     spread, machine = chain.poisson(6.0), Machine(setup)
-    kept = list(Buyers(spread, machine, 5).some(0, 100))
-    assert list(Buyers(spread, machine, 5).some(37, 40)) == kept[37:77]
-    monkeypatch.setattr(simulate, "KEPT", 0)
-    assert list(Buyers(spread, machine, 5).some(0, 100)) == kept
-    assert list(Buyers(spread, machine, 6).some(0, 100)) != kept
-    buyers = Buyers(spread, machine, 5)
-    list(buyers.some(0, 64))
-    list(buyers.some(0, 64))
-    assert buyers.drawn == 2 * sum(map(len, kept[:64]))
+    kept = list(Buyers(spread, machine, 5).some(0, 256))
+    assert len(kept) == 256
+    assert list(Buyers(spread, machine, 5).some(64, 128)) == kept[64:128] != kept[:64]
+    monkeypatch.setattr(buyers, "KEPT", 0)
+    assert list(Buyers(spread, machine, 5).some(0, 256)) == kept
+    assert list(Buyers(spread, machine, 6).some(0, 256)) != kept
+    made = Buyers(spread, machine, 5)
+    list(made.some(0, 64))
+    list(made.some(0, 64))
+    assert made.drawn == 2 * sum(map(len, kept[:64]))
 
 
 def test_small_set_ups_are_worked_out_and_larger_ones_played() -> None:
@@ -246,9 +267,7 @@ def test_the_answer_is_the_same_for_every_seed_or_says_that_it_cannot_tell(
 
     Played a tenth as long as ever, so that loads are left open more often than a reader sees it.
     """
-    monkeypatch.setattr(search, "QUICK", 40_000)
-    for module in (search, judge):
-        monkeypatch.setattr(module, "LONGEST", 400_000)
+    monkeypatch.setattr(solving, "FULL", replace(FULL, quick=40_000, longest=400_000, near=100_000))
     if isinstance(case, str):
         found = answers(dict(CALCULATOR.example_in(case)[0]), case)
     else:
@@ -275,9 +294,9 @@ class Stub(Judge):
         super().__init__(_many((2, 2, 2)), chain.poisson(1.0), 0.9, 1)
         self.told, self.asked = told, []
 
-    def decide(self, counts: Any, sales: float = search.QUICK) -> Any:
+    def decide(self, counts: Any, sales: float | None = None) -> Any:
         self.asked.append((tuple(counts), sales))
-        met = self.told[tuple(counts)][sales > search.QUICK]
+        met = self.told[tuple(counts)][sales is not None]
         return Chance(0.9, 0.8, 0.95, 9, 10, met)
         yield
 
@@ -297,7 +316,7 @@ def test_what_becomes_of_loads_that_a_short_look_leaves_open() -> None:
     """Played on: taken where it will do, dropped where it will not, named where it stays open."""
     plan, made = stubbed(n0=UNSURE, n1=(None, True), n2=YES)
     assert (plan.rolls, plan.open, plan.met, plan.proven) == ((0, 0, 1), ((0, 0, 0),), True, True)
-    assert [sales for _, sales in made.asked] == [search.QUICK] * 3 + [search.LONGEST] * 2
+    assert [sales for _, sales in made.asked] == [None] * 3 + [FULL.near] * 2
     plan, _ = stubbed(n0=NO, n1=(None, False), n2=YES)
     assert (plan.rolls, plan.open) == ((0, 0, 2), ())
     plan, _ = stubbed(n0=NO, n1=UNSURE, n2=YES)
@@ -346,7 +365,7 @@ def test_every_stretch_between_two_pauses_is_short(monkeypatch: pytest.MonkeyPat
         made.append(self)
 
     monkeypatch.setattr(Judge, "__init__", noted)
-    monkeypatch.setattr(search, "SEARCHED", 400_000)
+    monkeypatch.setattr(solving, "FULL", replace(FULL, searched=400_000))
     done, longest, pauses = 0.0, 0.0, 0
     for _ in CALCULATOR.steps({"inputs": SLOW}):
         worked = sum(machine.worked for machine in {id(each.machine): each.machine for each in made}.values())
@@ -403,13 +422,13 @@ def test_without_a_refusal_a_bound_is_printed_and_no_error() -> None:
             "share_notes": 40, "share_exact": 20, "note_box": 4000, "coin_box": 20000}  # fmt: skip
     result = calculators.run("float", {"inputs": rich})
     values = {each["key"]: each for each in result["values"]}
-    assert values["chance"]["inner"] == pytest.approx(100 * 0.00135 ** (1 / 2000))
+    assert values["chance"]["inner"] == pytest.approx(100 * 0.00135 ** (1 / 2048))
     assert values["short"]["inner"] == pytest.approx(100 - values["chance"]["inner"])
     assert values["error"]["text"] == "–"
     assert "100.00%" not in json.dumps(result)
     check = next(each for each in result["checks"] if each["key"] == "chance")
     assert check["outcome"] == "pass"
-    assert "No refusal in 2,000 runs: the chance is more than 99.67%" in check["note"]
+    assert "No refusal in 2,048 runs: the chance is more than 99.67%" in check["note"]
     gains = next(each["rows"] for each in result["tables"] if each["title"] == "What each load buys")
     assert gains[0][2] == "more than 99.67%"
     poor = calculators.run("float", {"inputs": {**rich, "tubes": [{**tube, "count": 25} for tube in rich["tubes"]]}})

@@ -201,3 +201,11 @@ def test_one_that_hangs_outside_its_feet_falls_now() -> None:
     assert maths.critical_angle(-10, 1000) < 0
     assert maths.rise(-10, 1000) == 0
     assert maths.rise(300, 400) == 100
+
+
+def test_a_tray_that_hardly_comes_out_gets_no_fix_beyond_all_numbers() -> None:
+    """Divided by next to nothing a load is infinite: then the tray is not what tips it, and nothing of it is said."""
+    inputs = {"cabinet_width": 200, "cabinet_height": 200, "cabinet_mass": 10, "tray_pullout": 5e-324, "door_mass": 0,
+              "stock_mass": 0, "leg_inset": 0, "lean_across": 0, "lean_along": 0, "anchored": False}  # fmt: skip
+    report = CALCULATOR.run({"units": "us", "typed": "si", "inputs": inputs})
+    assert not any(each["mend"] for each in report["checks"] if each["key"] == "tray")
