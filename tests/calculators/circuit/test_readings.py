@@ -59,6 +59,44 @@ def test_a_smaller_test_load_that_pulls_as_much_is_worse() -> None:
             assert found == sorted(found), (loaded, key)
 
 
+def starting(*starts: float) -> float:
+    """The voltage left while what else is on it starts: one at the cabinet's own outlet, one just behind the panel."""
+    loads = [{"amps": 3.0, "start_amps": starts[0], "power_factor": 0.8, "leakage": 0.1},
+             {"amps": 3.0, "start_amps": starts[1], "power_factor": 0.8, "leakage": 0.1, "distance": 2.0}]  # fmt: skip
+    result = run({**SOUND, "dedicated": False, "run": 40.0, "loads": loads})
+    return float(next(check["value"] for check in result["checks"] if check["at"] == "What else is on it starts"))
+
+
+def test_of_all_that_starts_the_one_that_leaves_least_is_told() -> None:
+    """A smaller start at the far end pulls harder than a large one beside the panel."""
+    far, near = starting(60.0, 3.0), starting(3.0, 90.0)
+    assert far < near
+    assert starting(60.0, 90.0) == far
+    assert starting(60.0, 140.0) == far
+    assert starting(3.0, 3.0) > near
+
+
+def test_all_that_start_at_once_are_told_of_before_the_wire_is() -> None:
+    """A check that a blank drops would hide what it finds."""
+    at = "All at once, as after a power cut"
+    many = {**SOUND, "cabinet_count": 2, "dedicated": False, "outlets": 2, "cabinet_start_amps": 15.0, "breaker": "30"}
+    assert outcome(many, "volts_starting", at) == "pass"
+    assert outcome({key: value for key, value in many.items() if key != "run"}, "volts_starting", at) == "unknown"
+    assert outcome({**many, "cabinet_count": 1}, "volts_starting", at) is None
+
+
+def test_a_list_that_may_lack_something_is_no_better_than_a_whole_one() -> None:
+    """Where the highest supply leaves just what the meter's error hides, and the lowest too little, it is a stop either way."""
+    low = {"nominal_voltage": "230", "conductor": "4mm2", "run": 14.492431870033036, "cabinet_amps": 25.243740118450823,
+           "cabinet_volts_least": 111.45239594528508, "cabinet_count": 12, "cord_gauge": "2.5mm2", "cord_length": 2.0625598653658304,
+           "feeder_drop": 1.7338505892688216, "loads": [
+               {"amps": 3.81131218937253, "count": 16}, {"amps": 57.227588647253974, "power_factor": 0.9782082353606106},
+               {"amps": 58.69764959202035, "power_factor": 0.7091316288633109, "count": 17, "distance": 8.691765731715492}]}  # fmt: skip
+    assert [outcome({**low, "loads_listed": listed}, "volts_running", rules="au") for listed in (True, False)] == ["stop", "stop"]
+    better = {**low, "cabinet_volts_least": 104.0}
+    assert [outcome({**better, "loads_listed": listed}, "volts_running", rules="au") for listed in (True, False)] == ["unknown", "unknown"]
+
+
 def test_a_voltage_that_is_too_low_in_every_supply_is_too_low() -> None:
     """Which of them it is need not be told, nor the cord that would lower it further."""
     high = {"conductor": "2.5mm2", "run": 30.0, "cabinet_amps": 12.0, "cabinet_power_factor": 1.0, "cabinet_volts_least": 394.6,
