@@ -12,6 +12,7 @@ from .inputs import Inputs
 from .model import Found
 
 WIDE, TALL, LINE = 360.0, 420.0, 15.0  # page pixels: the page, and from one line of words to the next
+ASIDE = 6.0  # from a line to the words beside it
 BARS = {"allowed": "By the rule", "as_sold": "By the plate"}
 
 
@@ -44,10 +45,11 @@ def _plan(work: Work, found: Found, sides: tuple[float, float, float]) -> str:
     pen.rect((0, 0), length, width, "body")
     pen.text((0, 0), f"This room {work.text(found.volume, 'volume', 'down')}, {work.text(height, 'run', 'down')} high",
              anchor="start", dy=18, bold=True)  # fmt: skip
-    above = math.inf
-    for share, style, said, room in reversed(grown):
+    for share, style, _, _ in reversed(grown):
         pen.rect((0, 0), length * share, width * share, style)
+    above = math.inf
+    for share, _, said, room in reversed(grown):  # over all lines, and clear of the one at the left
         above = min(pen.at((0, width * share))[1], above - LINE)
-        pen.text((0, width * share), f"{said}: {work.text(room, 'volume', 'up')}", anchor="start",
+        pen.text((ASIDE / pen.scale, width * share), f"{said}: {work.text(room, 'volume', 'up')}", anchor="start",
                  dy=above - pen.at((0, width * share))[1] - 5)  # fmt: skip
     return pen.svg()

@@ -4,47 +4,52 @@ from __future__ import annotations
 
 from ..core import Work
 from ..core.drawing import Drawing, Point
-from . import maths
+from . import face, maths
+from .face import Face
 from .model import PAIRS, RIGHT, Found, Pair
 
-# Page pixels, y upward. The neutral slot is the longer one, on the left as one faces the outlet.
+# Page pixels, y upward.
 SIZE = (292.0, 240.0)
 PLATE = (76.0, 18.0, 140.0, 178.0)
 LAMP = 7.0
-SLOTS: dict[str, Point] = {"n": (106.0, 150.0), "l": (186.0, 150.0), "g": (146.0, 62.0)}
-WORDS: dict[str, tuple[Point, str]] = {
-    "ln": ((146.0, 222.0), "middle"), "lg": ((224.0, 108.0), "start"), "ng": ((68.0, 108.0), "end"),
-}  # fmt: skip
+# Beside the pair: that of line and neutral over the plate, or under it where the ground is over them.
+OVER, UNDER, ASIDE, MIDDLE = 222.0, -14.0, 108.0, 146.0
 STYLES = {maths.LIT: "body", maths.DARK: "ghost", maths.FLOATING: "limit", None: "thin"}
 SAID = {maths.LIT: "full", maths.DARK: "nothing", maths.FLOATING: "in between", None: "not read"}
 
 
 def draw(work: Work, found: Found) -> str:
     """The outlet as SVG."""
-    pen = Drawing((0.0, 0.0, *SIZE), work.show, title="The outlet and its three pairs",
+    seen = face_of(work)
+    pen = Drawing((0.0, 0.0 if seen.upright else 2 * UNDER, *SIZE), work.show, title="The outlet and its three pairs",
                   description=_told(work, found), tallest=420)  # fmt: skip
     x, y, wide, tall = PLATE
     pen.rect((x, y), wide, tall, "body")
-    _slots(pen)
+    face.draw(pen, seen)
     wanted = dict(zip(PAIRS, found.patterns.get(RIGHT, ()), strict=False))
     for key, pair in found.pairs.items():
-        start, end = _ends(key)
+        start, end = _ends(seen, key)
         pen.line(start, end, STYLES[pair.seen])
         if pair.lamp:
             _lamp(pen, ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2), pair.lamp == maths.LIT)
-        _words(pen, key, pair, wanted.get(key))
-    pen.text((146.0, 0.0), "as you face it", dy=8)
+        _words(pen, _place(seen, key), key, pair, wanted.get(key))
+    said = "as you face it, either way round" if seen.swapped else "as you face it"
+    pen.text((MIDDLE, 0.0) if seen.upright else (MIDDLE, 212.0), said, dy=8)
     return pen.svg()
 
 
-def _slots(pen: Drawing) -> None:
-    (nx, ny), (lx, ly), ground = SLOTS["n"], SLOTS["l"], SLOTS["g"]
-    pen.rect((nx - 3, ny - 15), 6, 30, "solid")
-    pen.rect((lx - 3, ly - 12), 6, 24, "solid")
-    pen.circle(ground, 8, "solid")
-    pen.text((nx, ny), "neutral", dy=-22)
-    pen.text((lx, ly), "line", dy=-22)
-    pen.text(ground, "ground", dy=26)
+def face_of(work: Work) -> Face:
+    """The face that the rule set says an ordinary outlet has."""
+    rule = work.rules.figures.get("outlet.face")
+    return face.FACES.get(str(rule.value), face.PLAIN) if rule else face.PLAIN
+
+
+def _place(seen: Face, key: str) -> tuple[Point, str]:
+    """Where the words of a pair stand; the neutral may be on either side."""
+    if key == "ln":
+        return (MIDDLE, OVER if seen.upright else UNDER), "middle"
+    left = seen[key[0]].at[0] < MIDDLE
+    return ((68.0, ASIDE), "end") if left else ((224.0, ASIDE), "start")
 
 
 def _lamp(pen: Drawing, at: Point, lit: bool) -> None:
@@ -57,21 +62,21 @@ def _lamp(pen: Drawing, at: Point, lit: bool) -> None:
         pen.line((x + dx * arm * first, y + dy * arm * first), (x + dx * arm * last, y + dy * arm * last))
 
 
-def _ends(key: str) -> tuple[Point, Point]:
-    """A pair's two places, a little short of the slots."""
-    (ax, ay), (bx, by) = SLOTS[key[0]], SLOTS[key[1]]
+def _ends(seen: Face, key: str) -> tuple[Point, Point]:
+    """A pair's two places, a little short of the openings."""
+    (ax, ay), (bx, by) = seen[key[0]].at, seen[key[1]].at
     share = 0.2
     return ((ax + share * (bx - ax), ay + share * (by - ay)),
             (bx - share * (bx - ax), by - share * (by - ay)))  # fmt: skip
 
 
-def _words(pen: Drawing, key: str, pair: Pair, wanted: str | None) -> None:
-    at, anchor = WORDS[key]
+def _words(pen: Drawing, place: tuple[Point, str], key: str, pair: Pair, wanted: str | None) -> None:
+    at, anchor = place
     lines = _lines(pen, key, pair)
     wrong = pair.seen is not None and wanted is not None and (pair.seen == maths.LIT) != (wanted == maths.LIT)
     if wrong:
         lines.append("✕ not right")
-    first = -16.0 * (len(lines) - 2)
+    first = 0.0 if at[1] == UNDER else -16.0 * (len(lines) - 2)
     for number, line in enumerate(lines):
         pen.text(at, line, anchor=anchor, dy=first + 16 * number, bold=number == len(lines) - 1 and wrong)
 

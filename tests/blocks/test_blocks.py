@@ -278,6 +278,16 @@ def test_a_form_can_be_filled_from_whatever_comes_first(render: Callable[[str], 
     assert "A worked example, as the handbook was built." in empty
 
 
+@pytest.mark.parametrize(("rules_name", "shown"), [("us", "plain"), ("ca", "plain"), ("uk", "theirs")])
+def test_a_drawing_is_the_country_s_where_it_has_one(tmp_path: Path, rules_name: str, shown: str) -> None:
+    for name, words in (("a.svg", "plain"), ("a.uk.svg", "theirs")):
+        (tmp_path / name).write_text(DRAWING.replace("</title>", f" {words}</title>"), encoding="utf-8")
+    context = Context(rules.load(rules_name), FakeData(), (tmp_path,), page="page.md")
+    html = markdown.markdown("::: figure a\n:::", extensions=[HandbookBlocks(context)])
+    assert f" {shown}</title>" in html
+    assert context.problems == []
+
+
 @pytest.mark.parametrize("name", ["../a", "sub/a", "/etc/passwd", "..\\a", "A", "a.svg", "*"])
 def test_a_drawing_is_one_of_its_folder(tmp_path: Path, name: str) -> None:
     """By its very name: no path, no other case, whatever the system makes of it."""

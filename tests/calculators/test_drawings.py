@@ -256,6 +256,43 @@ def test_each_lamp_is_drawn_between_its_two_slots_as_it_was_seen(lamps: tuple[st
     assert sum("not right" in words for words, _ in figure.words()) == wrong
 
 
+# Typed a second time: in which openings neutral, line and ground lie, as one faces the outlet (left and right, over and under).
+FACES = {
+    "us": ("upper left", "upper right", "below"), "ca": ("upper left", "upper right", "below"),
+    "uk": ("lower left", "lower right", "above"), "au": ("upper right", "upper left", "below"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("rules", ["us", "ca", "uk", "eu", "au"])
+@pytest.mark.parametrize("wrong", [False, True])
+def test_the_outlet_is_drawn_as_it_is_in_the_country(rules: str, wrong: bool) -> None:
+    """Each name stands at its opening, each pair's words at its side; nothing on each other or off the page."""
+    lamps = ("dark", "dark", "lit") if wrong else ("lit", "lit", "dark")
+    inputs: dict[str, Any] = {f"lamp_{pair}": lamp for pair, lamp in zip(("ln", "lg", "ng"), lamps, strict=True)}
+    inputs |= {f"volts_{pair}": 230 if lamp == "lit" else 1 for pair, lamp in zip(("ln", "lg", "ng"), lamps, strict=True)}
+    quick = dataclasses.replace(calculators.get("outlet"), probe=False)
+    [svg] = quick.run({"units": "si", "rules": rules, "inputs": inputs})["figures"]
+    figure = Figure.of(svg)
+    [plate] = figure.boxes("body")
+    middle, centre = (plate[0] + plate[2]) / 2, (plate[1] + plate[3]) / 2
+    places = {words: (("upper" if y < centre else "lower"), ("left" if x < middle else "right")) for words, (x, y) in figure.words()}
+    for (one, a), (other, b) in itertools.combinations(figure.written(), 2):
+        assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (one, other)
+    for words, (left, top, right, foot) in figure.written():
+        assert min(left, top, figure.size[0] - right, figure.size[1] - foot) >= 0, words
+    assert sum("not right" in words for words, _ in figure.words()) == (3 if wrong else 0)
+    if rules == "eu":  # which of the two is the line is not laid down
+        assert not {"line", "neutral"} & set(places)
+        assert {"line and neutral", "as you face it, either way round"} <= set(places)
+        return
+    neutral, line, ground = FACES[rules]
+    assert " ".join(places["neutral"]) == neutral
+    assert " ".join(places["line"]) == line
+    assert places["ground"][0] == ("upper" if ground == "above" else "lower")
+    assert places["line–ground"][1] == places["line"][1]
+    assert places["neutral–ground"][1] == places["neutral"][1]
+
+
 # -- the spot --------------------------------------------------------------------------------
 
 

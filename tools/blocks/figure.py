@@ -15,19 +15,20 @@ if TYPE_CHECKING:
 
 
 def draw(node: Node, parent: etree.Element, drawer: Drawer) -> None:
-    """The drawing with its caption; it must bear a title and a description."""
+    """The drawing with its caption, as the country has it; it must bear a title and a description."""
     known = {path.stem: path for folder in drawer.context.drawings for path in folder.glob("*.svg")}
     if node.argument not in known:  # also what names a file of another folder
         drawer.report(node.line, f"There is no drawing “{node.argument}”.",
                       nearest(node.argument, sorted(known)))  # fmt: skip
         return
-    svg = known[node.argument].read_text(encoding="utf-8")
+    found = known.get(f"{node.argument}.{drawer.context.rules.name}", known[node.argument])
+    svg = found.read_text(encoding="utf-8")
     svg = re.sub(r"<\?xml.*?\?>|<!--.*?-->", "", svg, flags=re.DOTALL).strip()
     for part in ("title", "desc"):
         if f"<{part}" not in svg:
             drawer.report(node.line, f"The drawing “{node.argument}” has no <{part}>.",
                           "Add one, so that it can be heard as well as seen.")  # fmt: skip
-    if known[node.argument].parent != drawer.context.drawings[0]:  # the operator's own: in their own words
+    if found.parent != drawer.context.drawings[0]:  # the operator's own: in their own words
         svg = svg.replace("<svg", '<svg translate="no"', 1)
     drawer.context.figures_used.add(node.argument)
     box = etree.SubElement(parent, "figure", {"class": "hb-drawing"})

@@ -85,19 +85,32 @@ def person_above(s: Sketch, x: float, y: float, turn: float = 0) -> None:
     s.disc(x, y, 7.5, 0.75, 1.6)
 
 
-def outlet(s: Sketch, x: float, y: float, size: float = 60, wide_left: bool = True) -> dict[str, Spot]:
-    """The face of a grounded outlet, ground hole down; gives the centers of its three openings."""
+# Of each country's outlet: where neutral, live and ground lie (parts of its size, from its middle), and how wide and tall
+# each opening is and how far it leans (degrees); one without height is round.
+Shape = tuple[float, float, float, float, float]
+FACES: dict[str, dict[str, Shape]] = {
+    "us": {"neutral": (-0.15, -0.09, 0.06, 0.26, 0), "hot": (0.15, -0.09, 0.06, 0.19, 0), "ground": (0, 0.18, 0.15, 0, 0)},
+    "uk": {"neutral": (-0.17, 0.12, 0.15, 0.09, 0), "hot": (0.17, 0.12, 0.15, 0.09, 0), "ground": (0, -0.18, 0.09, 0.19, 0)},
+    "eu": {"neutral": (-0.15, 0, 0.1, 0, 0), "hot": (0.15, 0, 0.1, 0, 0), "ground": (0, 0.31, 0.12, 0.06, 0)},
+    "au": {"neutral": (0.15, -0.1, 0.06, 0.21, -30), "hot": (-0.15, -0.1, 0.06, 0.21, 30), "ground": (0, 0.18, 0.06, 0.21, 0)},
+}
+
+
+def outlet(s: Sketch, x: float, y: float, size: float = 60, face: str = "us") -> dict[str, Spot]:
+    """The face of a grounded outlet as one faces it; gives the centers of its three openings."""
     s.box(x - size * 0.5, y - size * 0.6, size, size * 1.2, 5, 0.06)
     s.disc(x, y, size * 0.38, 0.06, THIN)
-    slots = {"neutral": (x - size * 0.15, y - size * 0.09), "hot": (x + size * 0.15, y - size * 0.09),
-             "ground": (x, y + size * 0.18)}  # fmt: skip
-    for name, (cx, cy) in slots.items():
-        if name == "ground":
-            s.disc(cx, cy, size * 0.075, 0.8, 1)
-            continue
-        tall = size * (0.26 if (name == "neutral") == wide_left else 0.19)
-        s.box(cx - size * 0.03, cy - tall / 2, size * 0.06, tall, 0.5, 0.8, 1)
-    return slots
+    openings = dict(FACES[face])
+    if face == "eu":  # the second of two earth springs at the rim
+        openings["other ground"] = (0, -0.31, 0.12, 0.06, 0)
+    for across, down, wide, tall, lean in openings.values():
+        cx, cy = x + size * across, y + size * down
+        if tall:
+            slot = rounded(-size * wide / 2, -size * tall / 2, size * wide, size * tall, 0.5)
+            s.shape(translate(rotate(slot, lean, origin=(0, 0)), cx, cy), 0.8, 1)
+        else:
+            s.disc(cx, cy, size * wide / 2, 0.8, 1)
+    return {name: (x + size * across, y + size * down) for name, (across, down, *_) in FACES[face].items()}
 
 
 def plug(s: Sketch, x: float, y: float, face: int = 1, size: float = 1) -> None:

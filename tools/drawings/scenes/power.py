@@ -7,18 +7,30 @@ from shapely import box
 from ..parts import cabinet_open, floor, outlet, padlock, plug, spark, tag
 from ..sketch import THIN, Sketch
 
+# Per face: where the sensor's tip is, and which words stand over the outlet at the left and at the right.
+TESTED = {
+    "us": ("ground", "neutral", "hot"), "uk": ("neutral", "ground", "hot"), "eu": ("ground", "neutral", "hot"),
+    "au": ("ground", "hot", "neutral"),
+}  # fmt: skip
+HEARD = {"neutral": "other: silent", "hot": "live: beeps", "ground": "ground: silent"}
 
-def outlet_test() -> Sketch:
+
+def outlet_test(face: str = "us") -> Sketch:
     """The sensor at three openings, and the plug-in tester."""
-    s = Sketch("outlet-test", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor beeps at the live slot only and stays silent at the other one and at the ground hole, step 8. Right: a plug-in tester sits in the outlet, step 9; its lights are compared with its printed key, step 10. The outlet's own two buttons test its protection, step 11.", 300)  # fmt: skip
-    spots = outlet(s, 92, 96, 104)
+    s = Sketch("outlet-test" if face == "us" else f"outlet-test.{face}", "Testing an outlet from outside", "Left: the openings of an outlet. The sensor beeps at the live opening only and stays silent at the other one and at the ground hole, step 8. Right: a plug-in tester sits in the outlet, step 9; its lights are compared with its printed key, step 10. The outlet's own two buttons test its protection, step 11.", 300)  # fmt: skip
+    spots = outlet(s, 92, 96, 104, face)
     s.box(56, 139, 24, 13, 2, 0.4, THIN).box(104, 139, 24, 13, 2, 0.1, THIN)
-    s.text(48, 20, "other: silent").text(142, 22, "live: beeps", bold=True)
-    s.line([(56, 26), (spots["neutral"][0] - 5, spots["neutral"][1] - 8)], THIN)
-    s.line([(142, 28), (spots["hot"][0] + 5, spots["hot"][1] - 10)], THIN)
-    s.limb([(96, 226), (92, 128)], 11, 0.2)
+    at, left, right = TESTED[face]
+    # On a face into which the plug goes both ways nothing says which of the two is live.
+    heard = {**HEARD, "hot": "one: beeps"} if face == "eu" else HEARD
+    for x, name, aside in ((48, left, -5), (142, right, 5)):
+        s.text(x, 21, heard[name], bold=name == "hot")
+        s.line([(x, 27), (spots[name][0] + aside, spots[name][1] - 9)], THIN)
+    tip = spots[at][0], spots[at][1] + 13
+    s.limb([(96, 226), tip], 11, 0.2)
     s.limb([(96, 226), (100, 262)], 17, 0.35)
-    s.text(128, 196, "ground hole:", anchor="start").text(128, 212, "silent", anchor="start", bold=True)
+    said = "the other one:" if at == "neutral" else "ground spring:" if face == "eu" else "ground hole:"
+    s.text(128, 196, said, anchor="start").text(128, 212, "silent", anchor="start", bold=True)
     s.call(8, 40, 214, (92, 186)).call(11, 22, 172, (58, 148))
     s.box(228, 52, 96, 110, 8, 0.08)
     for i, tone in enumerate((0.02, 0.7, 0.7)):
