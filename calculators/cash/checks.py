@@ -105,12 +105,13 @@ def _second(inputs: Inputs, work: Work, found: Found) -> None:
     """The second count against the first, whose bounds a weight may leave; what differs is told as a sum to redo."""
     low, _, high = found.counted
     needs = ("second", *found.count_needs)
+    told = all(lot.told for lot in found.lots)
     for key, bound, sign, way in (("agree_low", low, 1, "less"), ("agree_high", high, -1, "more")):
         known = inputs.second is not None and bound is not None
         if known and sign * (inputs.second - bound) < 0:
             work.check(key, inputs.second, bound, needs=needs, instead=UNEQUAL)
         else:
-            work.verdict(key, True if known else None, needs=needs, rules=found.lacks,
+            work.verdict(key, True if known and told else None, needs=needs, rules=found.lacks,
                          good=f"{work.text(inputs.second, 'money')}, no {way} than {work.text(bound, 'money')}.")  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from ..core import Work
 from ..float.coinage import Coin, pack_name
 from . import weights
-from .inputs import Inputs, Lot
+from .inputs import HEAVY, Inputs, Lot
 from .weights import Weights
 
 Number = float | None
@@ -42,8 +42,13 @@ class Counted:
 
     @property
     def open(self) -> bool:
-        """Whether a weight leaves more than one sum, or any sum, open."""
-        return self.worth[0] != self.worth[2] or (self.weighed and bool(self.lacks))
+        """Whether a weight leaves more than one sum, or any sum, open; one that is not told is asked for instead."""
+        return (bool(self.fits) and self.worth[0] != self.worth[2]) or (self.weighed and bool(self.lacks))
+
+    @property
+    def told(self) -> bool:
+        """Whether all that its worth rests on is given."""
+        return not self.weighed or self.fits is not None
 
 
 def of(work: Work, inputs: Inputs, coins: dict[str, Coin]) -> list[Counted]:
@@ -106,7 +111,8 @@ def _weighed(work: Work, made: Counted, at: str, coin: Coin) -> Counted:
     made = replace(made, weight=found)
     if found.lightest is None:  # no better reading of a scale helps
         made = replace(made, lacks=(weights.OFF,), needs=(f"{at}.coin", made.recount))
-    _net(work, f"{at}.scale", f"{at}.container", found)
+    if not _net(work, f"{at}.scale", f"{at}.container", found):
+        return _at_most(work, made, MOST, "w")
     likely = work.step("n", "Coins, most likely", "floor(M / m + 0.5)", "count")
     least = work.step("n_low", "Coins, at least", f"max(0, {LEAST})", "count")
     most = work.step("n_high", "Coins, at most", MOST, "count")
@@ -131,15 +137,30 @@ def _fitted(made: Counted, coins: tuple[Number, Number, Number], worth: tuple[Nu
     return replace(made, coins=coins, worth=worth, symbols=names, fits=fits)
 
 
-def _net(work: Work, scale: str, container: str, found: Weights) -> None:
-    """What the coins weigh, and what one of them may."""
-    work.take(scale)
-    work.take(container)
+def _net(work: Work, scale: str, container: str, found: Weights) -> bool:
+    """What the coins weigh, and what one of them may; whether all of it is told."""
+    shown, alone = work.take(scale), work.take(container)
     work.take("scale_off")
     work.given("m", "A coin weighs", found.usual, "coin_mass")
     work.given("L", "The lightest weighs", found.lightest, "coin_mass")
     work.given("H", "The heaviest weighs", found.heaviest, "coin_mass")
-    work.step("M", "Coins alone", "S - K", "coin_mass")
+    if shown is not None and alone is not None:
+        work.step("M", "Coins alone", "S - K", "coin_mass")
+        return True
+    work.given("S_most", "The scale shows, at most", HEAVY if shown is None else shown, "coin_mass")
+    work.given("K_least", "Container alone, at least", alone or 0.0, "coin_mass")
+    work.step("M", "Coins alone, at most", "S_most - K_least", "coin_mass")
+    return False
+
+
+def _at_most(work: Work, made: Counted, most: str, worth: str) -> Counted:
+    """With a weight that is not told: from nothing to what the coins are worth where they weigh the most."""
+    names = _symbols(made.number)
+    least = work.given(names[0], "They are worth, at least", 0.0, "money")
+    work.given(names[1], "They are worth, most likely", None, "money")
+    highest = work.step(names[2], "They are worth, at most", f"{most}*{worth}", "money")
+    work.share(*names)
+    return replace(made, worth=(None if highest is None else least, None, highest), symbols=names)
 
 
 def _pile(work: Work, number: int, pile: tuple[Coin, ...]) -> Counted:
@@ -150,11 +171,13 @@ def _pile(work: Work, number: int, pile: tuple[Coin, ...]) -> Counted:
     found = weights.mixed(work, pile)
     made = replace(made, weight=found, lacks=() if found.lightest is not None else (weights.OFF,))
     work.section("Mixed coins, weighed")
-    _net(work, "mixed_scale", "mixed_container", found)
+    told = _net(work, "mixed_scale", "mixed_container", found)
     work.given("w", f"Worth of a {pile[0].label.lower()}, and of as many grams of the others", pile[0].value, "money")
     work.given("z", "Every sum is a multiple of", weights.step(pile), "money")
     names = _symbols(number)
     low, high = (text.replace(" / H", " / H * w / z").replace(" / L", " / L * w / z") for text in (LEAST, MOST))
+    if not told:
+        return _at_most(work, made, high, "z")
     least = work.step(names[0], "Worth, at least", f"max(0, {low}) * z", "money")
     likely = work.step(names[1], "Worth, most likely", "floor(M / m * w / z + 0.5) * z", "money")
     most = work.step(names[2], "Worth, at most", f"{high} * z", "money")

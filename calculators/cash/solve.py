@@ -57,8 +57,10 @@ def _row(work: Work, lot: Counted) -> tuple[str, ...]:
 
 
 def _between(work: Work, three: sheet.Three, kind: str) -> str:
-    """One number, or the likely one with its bounds."""
+    """One number, or the likely one with its bounds; these alone where there is no likely one."""
     low, likely, high = (work.text(each, kind) for each in three)
+    if three[1] is None and three[0] is not None:
+        return f"{low} to {high}"
     if three[0] is None and three[1] is not None:
         return f"about {likely}"
     return likely if low == high else f"{likely} ({low} to {high})"

@@ -257,4 +257,4 @@ class Inputs(Record):
         118.0, symbol="V_1", tolerance=METER, group="Measured at the outlet")  # fmt: skip
     test_amps = _amps(
         "Test load, amperes", "What that load draws, from the meter or its plate.", 50, 12.0,
-        symbol="I_m", least=0.5, group="Measured at the outlet")  # fmt: skip
+        symbol="I_m", least=0.5, worse="less", group="Measured at the outlet")  # fmt: skip

@@ -1,13 +1,14 @@
-"""Voltage left at the cabinet, running and starting, and what two meter readings tell."""
+"""Voltage left at the cabinet, running and starting."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from ..core import Work
+from ..core.report import Check
 from ..core.work import judge
-from . import advice, cord
-from .currents import Circuit, Number, Thing, bounded
+from . import cord, readings
+from .currents import Circuit, Number, Thing
 from .inputs import METER, Inputs
 from .profile import Profile, bends
 from .wire import run_off, volt_needs
@@ -15,7 +16,6 @@ from .wire import run_off, volt_needs
 SUPPLY = "Have a {electrician} or the power company look at the supply."
 READ = "At one end of the usual supply it would not do. Read the voltage at the outlet to know."
 START = "A compressor may hum and fail to start, and trip. " + SUPPLY
-LOST = "Have a {electrician} find where it is lost: in the wire, in a joint or before the {panel}."
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,9 @@ ELSE = "What else is on it starts"
 def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile:
     """Readings, then the voltage at the cabinet running, starting and at its highest."""
     starts = _starts(work, circuit)
-    together = _together(inputs, work, circuit)
-    measured = _readings(inputs, work, circuit)
+    several = inputs.cabinet_count > 1 and None not in (circuit.cabinet.start, circuit.cabinet.amps)
+    together = _together(work) if several else None
+    measured = readings.solve(inputs, work, circuit)
     work.section("Voltage at the cabinet")
     source = _supply(inputs, work, "V_l", "low")
     _feeder(inputs, work)
@@ -58,15 +59,16 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
     run = Fall(drop, "D", "n*I", "I", turned)
     running = _left(inputs, work, "V_r", "Voltage while it runs", run, measured, corded)
     _running_check(inputs, work, circuit, running, drop)
-    left = [(_started(inputs, work, circuit, each, turned, measured, corded), each) for each in starts]
+    left = [(_started(inputs, work, circuit, each, turned, measured, corded), each, work.checks[-1]) for each in starts]
+    _worst_alone(work, left)
     _unread_starts(work, circuit)
-    if together is not None:
+    if several:
         every = Fall(together, "D_a", "n*I_s", "I_s", turned)
         _start_check(inputs, work, circuit, _left(
             inputs, work, "V_t", "Voltage while all of them start", every, measured, corded), together,
             at="All at once, as after a power cut")  # fmt: skip
     _highest(inputs, work)
-    lowest, hardest = min(((volts, each) for volts, each in left if volts is not None), default=(None, None),
+    lowest, hardest = min(((volts, each) for volts, each, _ in left if volts is not None), default=(None, None),
                           key=lambda pair: pair[0])  # fmt: skip
     if not circuit.sure and measured is None:
         running = lowest = hardest = None  # what is not listed would lower them
@@ -80,13 +82,22 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
 
 
 def _starts(work: Work, circuit: Circuit) -> list[Start]:
-    """The cabinet's own start, and the hardest of all else that is known."""
+    """The cabinet's own start, and that of all else that is known.
+
+    Which of them pulls hardest is told by the voltage that is left: a smaller one may stand farther off, or lose more.
+    """
     others = [each for each in circuit.known[1:] if each.start is not None]
+    marks = [f"o{each.mark}" if len(others) > 1 else "o" for each in others]
     found = [_start(work, circuit, circuit.cabinet, "", ("I_s", "D_s", "V_s"))]
-    if others:
-        hardest = max(others, key=lambda each: (each.start or 0.0) - (each.amps or 0.0))
-        found.append(_start(work, circuit, hardest, ELSE, ("I_o", "D_o", "V_o")))
-    return found
+    return found + [_start(work, circuit, each, ELSE, (f"I_{mark}", f"D_{mark}", f"V_{mark}"))
+                    for each, mark in zip(others, marks, strict=True)]  # fmt: skip
+
+
+def _worst_alone(work: Work, left: list[tuple[Number, Start, Check]]) -> None:
+    """Of all else that starts, the check of the one that leaves least."""
+    others = [(volts, check) for volts, start, check in left if start.at == ELSE]
+    worst = min(others, key=lambda pair: (pair[0] is not None, pair[0] or 0.0), default=None)
+    work.checks = [check for check in work.checks if check.at != ELSE or worst is None or check is worst[1]]
 
 
 def _start(work: Work, circuit: Circuit, thing: Thing, at: str, symbols: tuple[str, str, str]) -> Start:
@@ -127,11 +138,8 @@ def _unread_starts(work: Work, circuit: Circuit) -> None:
         work.check("volts_starting", None, None, at=ELSE, needs=(*blank, "cabinet_volts_least"), note=START)
 
 
-def _together(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
-    """The drop when every cabinet starts in the same moment; None with one cabinet only."""
-    cabinet = circuit.cabinet
-    if inputs.cabinet_count < 2 or cabinet.start is None or cabinet.amps is None:
-        return None
+def _together(work: Work) -> Number:
+    """The drop when every cabinet starts in the same moment."""
     work.section("When all of them start at once")
     work.take("cabinet_start_amps", "I_s")
     work.share("I_s")
@@ -139,47 +147,6 @@ def _together(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
                      "voltage", note="As after a power cut.")  # fmt: skip
     work.share("D_a")
     return drop
-
-
-# -- readings -------------------------------------------------------------------------
-
-
-def _readings(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
-    """The upper end of the source's impedance from two readings; None when they cannot tell."""
-    if inputs.volts_loaded is None and inputs.test_amps is None:
-        work.value("source_impedance", None)
-        return None
-    work.section("What the two readings tell")
-    for path in ("volts_idle", "volts_loaded", "test_amps"):
-        work.take(path)
-    work.given("e", "Each reading may be off by", METER, "voltage")
-    fall = work.step("F", "Fall from one reading to the other", "V_0 - V_1", "voltage")
-    tells = None if fall is None or inputs.test_amps is None else fall > 2 * METER
-    work.verdict("reading", tells, needs=("volts_idle", "volts_loaded", "test_amps"),
-                 good="The fall is larger than the meter's error.",
-                 bad="The fall is no larger than the meter's error, so it tells nothing.",
-                 note="Read again with a larger test load, such as a heater the outlet may carry, "
-                 "or with a finer meter.")  # fmt: skip
-    if not tells:
-        work.value("source_impedance", None)
-        return None
-    middle = work.step("Z_s", "Impedance from the source to the outlet", "F/I_m", "impedance")
-    upper = work.step("Z_h", "At most", "(F + 2*e)/I_m", "impedance",
-                      note="A heater as test load shows the resistance in full, the reactance hardly.")  # fmt: skip
-    work.share("Z_h")
-    work.value("source_impedance", middle, 2 * METER / inputs.test_amps)
-    _drop_seen(inputs, work, circuit, middle)
-    return upper
-
-
-def _drop_seen(inputs: Inputs, work: Work, circuit: Circuit, middle: Number) -> None:
-    """All that is lost up to the outlet, from the readings, against the advice for the whole way."""
-    seen = work.step("u_m", "Lost up to the outlet with all of them running", "100*I_t*Z_s/V_n", "percent")
-    limit = advice.whole(inputs, work)
-    off = 0.0 if seen is None or not middle else seen * 2 * METER / inputs.test_amps / middle
-    work.check("drop_total", bounded(circuit, seen, limit), limit, at="By the two readings",
-               tolerance=off, needs=("nominal_voltage", *circuit.lacking), note=LOST,
-               soft=advice.soft(work), rules=advice.binding(work))  # fmt: skip
 
 
 # -- at the cabinet -------------------------------------------------------------------
@@ -245,14 +212,17 @@ def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number,
     unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
     if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
+        # Before the voltage is told, cord and wire tell nothing: they are asked for in their turn.
+        blanks = circuit.lacking if inputs.nominal_voltage is None and inputs.volts_idle is None else unread
         work.check(key, None if unread or drop is None or volts is None or low is None else volts, least, at=at,
-                   needs=tuple(dict.fromkeys((*needs, *missing, *unread))), tolerance=off, note=note, rules=rules)
+                   needs=tuple(dict.fromkeys((*needs, *missing, *blanks))), tolerance=off, note=note, rules=rules)
         return
     # A supply higher by so much leaves at least so much more: the square root only adds to it.
     best = judge(volts + high - low - least, least, off, soft=False)
     surely = judge(volts - least, least, off, soft=False)
     partial = bool(unread) or drop is None
-    open_ = best != "stop" if partial else best == "pass" != surely
+    # What is not read only lowers it: no better than where all is, and there care at best is a stop at the lowest supply.
+    open_ = not (best == "stop" or (best == "caution" and surely == "stop")) if partial else best == "pass" != surely
     decide = (*(("volts_idle",) if best != surely else ()), *unread)
     work.check(key, None if open_ else volts, least, at=at, tolerance=off, rules=rules,
                needs=decide if open_ else needs, note=READ if open_ else note)  # fmt: skip

@@ -92,7 +92,7 @@ class Found:
             return False
         # The leg has more thread than may show, so that its nut ends no turn that stays this far off.
         most = max((leg.out or 0.0) + rise for leg, rise in zip(self.legs, self.plan.rises, strict=True))
-        return most + keep + 2 * self.reach.spare <= manual
+        return most + keep + self.reach.spare <= manual
 
     @property
     def known(self) -> tuple[bool, bool]:

@@ -28,6 +28,7 @@ VALUES = (
 
 CHECKS = (
     CheckSpec("own", "Your coils"),
+    CheckSpec("counts", "Any count of turns"),
     CheckSpec("tried", "Tried by hand"),
     CheckSpec("pair", "Room between the two coils", "length", "at least"),
     CheckSpec("foot", "Foot no wider than the body", "length", "at most"),

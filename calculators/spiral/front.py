@@ -8,6 +8,7 @@ goes with it. The first pack is judged as any other, by the wire that is there.
 from __future__ import annotations
 
 import copy
+import math
 
 from ..core import Work
 from ..core.report import Check
@@ -44,7 +45,8 @@ def _anywhere(inputs: Inputs, work: Work, found: Found) -> None:
     sheets = [_tried(inputs, work, found, hour) for hour in EVERY] if found.leaning else []
     worst = max(sheets, key=lambda check: check.value or 0.0, default=None)
     if worst is None or len({check.outcome for check in sheets}) > 1:
-        work.verdict("first", None, needs=(*_needs(inputs), "end_clock"))
+        made = work.verdict("first", None, needs=(*_needs(inputs), "end_clock"))
+        made.mild = bool(sheets) and all(check.outcome in ("pass", "caution") for check in sheets)
         return
     worst.text = f"Wherever the coil’s end points, at worst: {worst.text}"
     work.checks.append(worst)
@@ -78,19 +80,31 @@ def _needs(inputs: Inputs) -> tuple[str, ...]:
 
 def _judge(inputs: Inputs, work: Work, found: Found, last: float) -> None:
     """As the lean of any pack, with the wire up to its end."""
-    alone = work.inner("goods.stands_alone")
-    broad = alone is not None and found.tip is not None and found.tip >= alone
-    leaning = found.leaning
-    if leaning is None:
+    broad, leaning = _broad(inputs, work, found), found.leaning
+    if leaning is None and (broad is None or last >= NO_WIRE):
         work.check("first", None, None, needs=_needs(inputs))
         return
-    if last < leaning.wire.angle:
+    if leaning and last < leaning.wire.angle:
         leaning = upright.leaning_at(inputs, found.fit, leaning.skew, last=last) if last >= NO_WIRE else None
     if leaning is None:
-        work.verdict("first", False, bad=LOOSE if broad else FALLS, soft=broad, instead=INSTEAD)
+        work.verdict("first", False, bad=LOOSE if broad else FALLS, soft=bool(broad), instead=INSTEAD)
         return
     drawn_in = product_sizes(inputs, found.fit).drawn_in
     angle = upright.angle(work, found.fit, leaning, drawn_in)
     limit = upright.limit(inputs, work, found, leaning)
-    work.check("first", angle, limit, tolerance=upright.off_by(inputs, work, leaning), needs=_needs(inputs), soft=broad,
+    work.check("first", angle, limit, tolerance=upright.off_by(inputs, work, leaning), needs=_needs(inputs), soft=bool(broad),
                instead=INSTEAD)  # fmt: skip
+
+
+def _broad(inputs: Inputs, work: Work, found: Found) -> bool | None:
+    """Whether it stands by itself; None where that is not known, or rests on which way round it will go in."""
+    alone = work.inner("goods.stands_alone")
+    if alone is None or found.tip is None:
+        return None
+    ways = [found.tip]
+    if inputs.shape == "flat" and inputs.may_turn and found.fit.opening is None:
+        if inputs.thick_end != "even" or inputs.breadth is None or inputs.height is None:
+            return None
+        ways.append(math.degrees(math.atan(inputs.breadth / inputs.height)))
+    said = {way >= alone for way in ways}
+    return said.pop() if len(said) == 1 else None

@@ -8,7 +8,7 @@ from ..core import Work
 from . import flat
 from .fit import Fit, Found, Number, coil_needs, opening_needs, product_sizes
 from .inputs import Inputs
-from .standing import stand_needs
+from .standing import LEAST, stand_needs, too_much
 
 HOLD = "Fit a higher rail, or use a lane as narrow as the product."
 WIDER = "Use a wider lane: fewer selections on this tray."
@@ -95,7 +95,11 @@ def drop(inputs: Inputs, work: Work, found: Found) -> None:
     work.rule("h_1", "goods.fall_height")
     work.rule("v_1", "goods.fall_speed")
     found.speed = work.step("v", "It lands at", "v_1 * sqrt(h_drop / h_1)", "speed")
-    work.check("drop", found.fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
+    fall = found.fall
+    if fall is None and too_much((inputs.drop_height, inputs.strip_height), inputs.drop_limit):
+        work.take("strip_height")
+        fall = work.step("h_least", LEAST.format("It falls"), "h_tray + u", "length")
+    work.check("drop", fall, inputs.drop_limit, tolerance=work.tolerance("drop_height"),
                needs=("drop_height", "drop_limit", *stand_needs(inputs), *opening_needs(inputs)),
                instead="Put it in a lower tray, or in a cabinet that lowers goods gently.")  # fmt: skip
 

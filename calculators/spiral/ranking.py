@@ -87,7 +87,7 @@ _TRIED: WeakKeyDictionary[Work, dict[tuple[Any, ...], Tried]] = WeakKeyDictionar
 def scratch(work: Work, inputs: Inputs, assess: Assess) -> Tried:
     """The checks of other inputs, on a sheet nobody sees."""
     known = _TRIED.setdefault(work, {})
-    key = tuple(value for name, value in inputs.__dict__.items() if name not in ("coils", "given"))
+    key = (assess, *(value for name, value in inputs.__dict__.items() if name not in ("coils", "given")))
     if key not in known:
         sheet = Work(work.calculator, inputs, work.rules, work.show)
         found = assess(inputs, sheet)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..core import Work
-from . import changes, figure, front, lane, mends, owned, ranking, room, standing, upright
+from . import changes, counts, figure, front, lane, mends, owned, ranking, room, standing, upright
 from .fit import Found, fit_of
 from .inputs import Inputs
 
@@ -19,10 +19,14 @@ def solve(inputs: Inputs, work: Work) -> None:
     owned.tell(work, found_coil, choices)
     if work.again:
         return
+    of_form = found_coil.own is None
+    none = of_form and counts.tell(inputs, work, found, assess)
+    judge = counts.judged(assess) if of_form and not none else assess
     _values(work, found)
     ranking.table(work, choices)
-    mends.put(work, choices, assess)
-    changes.table(work, changes.find(work, found, choices, assess))
+    mends.put(work, choices, judge)
+    if not none:
+        changes.table(work, changes.find(work, found, choices, judge))
     for svg in figure.draw(inputs, work, found):
         work.figure(svg)
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from ..core import Work
-from .fit import Found, opening_needs, product_sizes
+from ..core.work import judge
+from .fit import Found, Number, opening_needs, product_sizes
 from .inputs import Inputs
 
+LEAST = "{}, at least: the coil may lift it higher"
 RISER = "It is shorter than the coil: use a riser under it or a pusher on the coil."
 
 
@@ -54,7 +58,12 @@ def heights(inputs: Inputs, work: Work, found: Found) -> None:
     _rides(inputs, work, found, needs)
     work.check("short", found.top, inputs.coil_outside, tolerance=off, needs=(*needs, "height"),
                instead=RISER)  # fmt: skip
-    work.check("height", inputs.height_above, found.wanted_height, tolerance=off + work.tolerance("height_above"),
+    wanted = found.wanted_height
+    if wanted is None and too_much((inputs.strip_height, inputs.height, work.inner("goods.height_room")), inputs.height_above):
+        work.take("strip_height")
+        work.rule("e_above", "goods.height_room")
+        wanted = work.step("z_least", LEAST.format("Height wanted while the tray is drawn out"), "u + H + e_above", "length")
+    work.check("height", inputs.height_above, wanted, tolerance=off + work.tolerance("height_above"),
                needs=("height_above", *needs, "height"),
                instead="Use a tray with more height above it.")  # fmt: skip
 
@@ -68,6 +77,12 @@ def _rides(inputs: Inputs, work: Work, found: Found, needs: tuple[str, ...]) -> 
     ride = None if share is None or inputs.coil_outside is None else share * inputs.coil_outside
     work.check("ride", found.foot, ride, needs=needs,
                instead="It rides high in this coil: try it by hand before you sell from it.")  # fmt: skip
+
+
+def too_much(parts: tuple[Number, ...], most: Number) -> bool:
+    """Whether what it takes at least, standing on no wire, is too much already, whatever coil it stands in."""
+    known = [part for part in parts if part is not None]
+    return most is not None and len(known) == len(parts) and judge(most - math.fsum(known), most, 0.0, False) == "stop"
 
 
 def stand_needs(inputs: Inputs) -> tuple[str, ...]:

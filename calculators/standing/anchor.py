@@ -95,7 +95,7 @@ def _verdict(inputs: Inputs, work: Work, judge: Judge, tension: Number, level: N
     if inputs.anchored:
         work.verdict("anchor", judge.designed, good=f"Designed and fitted by licensed people. {carries}",
                      bad=f"Fixed down, and no engineer’s paper. {carries}", mend=judge.anchor(), soft=True,
-                     note="Compare this with the paper." if judge.designed else ENGINEER)  # fmt: skip
+                     note=ENGINEER if not judge.designed else "" if tension is None else "Compare this with the paper.")  # fmt: skip
         return
     ok = False if LOST in said else None if OPEN in said else True
     if inputs.anchored is None:

@@ -14,6 +14,7 @@ Number = float | None
 
 ENGINEER = "A licensed engineer designs the anchors, and a licensed trade fits them."
 HELD = "Standing free it would not do. The engineer’s anchors hold it."
+EITHER_WAY = "Not all of it is measured. Whatever it is, the engineer’s anchors hold it."
 HOLDS, LOST, OPEN = "holds", "lost", "open"
 
 
@@ -60,8 +61,8 @@ class Judge:
         said = found.said()
         self.seen.append(said)
         self.needs += needs if said == OPEN else ()
-        if self.designed and found.known and said != HOLDS:
-            self.work.verdict(key, True, at=at, good=HELD, note=note)
+        if self.designed and said != HOLDS and (found.known or self._figures(key)):
+            self.work.verdict(key, True, at=at, good=HELD if found.known else EITHER_WAY, note=note)
             return
         value = {HOLDS: found.least, "near": found.least, LOST: found.most}.get(said)
         asked = (*needs, "anchored")
@@ -70,7 +71,11 @@ class Judge:
         made = self.work.check(key, value, found.limit, at=at, tolerance=found.off, needs=asked, note=note,
                                mend=mend or self.anchor(), instead=ENGINEER, soft=bool(self.inputs.anchored))  # fmt: skip
         # Held by anchors it is never a stop, whatever else is measured; without a figure it is not looked at at all.
-        made.mild = bool(self.inputs.anchored) and None not in (self.work.rules.get(key) for key in made.wants)
+        made.mild = bool(self.inputs.anchored) and self._figures(key)
+
+    def _figures(self, key: str) -> bool:
+        """Whether the rule set has the figures that a check compares with."""
+        return None not in (self.work.rules.get(each) for each in self.work.calculator.check_spec(key).rules)
 
     def anchor(self) -> Mend | None:
         """Anchors by an engineer, as a change of inputs."""

@@ -137,7 +137,8 @@ def test_the_whole_way_is_told_by_the_feeder_or_by_two_readings(given: dict[str,
     """Neither known: it stays open, and the note names the other way to know it."""
     base = {**US, "dedicated": "yes", "outlets": 1, "loads_listed": "", "breaker": "20", "conductor": "12", "feeder_drop": ""}
     found = [each for each in run({**base, **given})["checks"] if each["key"] == "drop_total"]
-    assert [each["outcome"] for each in found] == [outcome]
+    half = "volts_loaded" in given and "test_amps" not in given  # then what the readings would tell is asked for too
+    assert [each["outcome"] for each in found] == [outcome] * (2 if half else 1)
     assert ("test load" in found[0]["note"]) == (outcome == "unknown")
 
 

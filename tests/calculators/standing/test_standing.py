@@ -121,6 +121,16 @@ def test_with_the_engineers_paper_they_hold_it() -> None:
     assert "engineer" in found["wind_tip", "Wind on a side"]["text"]
 
 
+def test_what_the_engineers_anchors_hold_they_hold_whatever_is_not_measured() -> None:
+    """Else a blank paper, which is take care, would hide a sheet that is not known yet. Without a figure it is not looked at."""
+    nothing = {**dict.fromkeys(FIRM), "anchored": True}
+    assert (whole({**nothing, "anchor_paper": None}), whole({**nothing, "anchor_paper": True})) == ("caution", "pass")
+    found = checks({"anchored": True, "anchor_paper": True, "cabinet_mass": None})
+    assert "engineer’s anchors hold it" in found["lean", "Empty"]["text"]
+    assert not found["anchor", ""]["note"], "there is nothing yet to compare with the paper"
+    assert whole({**nothing, "anchor_paper": True, "outdoors": True}, "au") == "unknown"
+
+
 def test_whether_it_is_fixed_down_is_asked_where_that_decides() -> None:
     assert outcome({**STORM, "anchored": None}, "wind_slide") == "unknown"
     assert outcome({"anchored": None}, "wind_slide") == "pass"
