@@ -249,3 +249,11 @@ def test_all_of_a_booklet_is_among_what_its_keeping_rests_on(site: Path, monkeyp
     assert short[2] == {key: told for key, told in FACTS.items() if key != "data"}
     assert short[4][2] == pages(site, cash)
     assert short[4][1]["questions"][0]["ask"] == cash.questions[0].ask
+
+
+def test_what_forms_are_filled_from_is_no_part_of_a_booklet(site: Path) -> None:
+    """Else a cell of the first site would set each booklet anew that shows none of it; its rows stand there all the same."""
+    day = next(pack for pack in CHOSEN if pack.key == "install-day")
+    held = pages(site, day)
+    assert any("data-calculator-row" in html for _, html in held)
+    assert not any("<script" in html for _, html in held)

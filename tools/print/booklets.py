@@ -38,6 +38,8 @@ PAPERS = {"us": "us-letter", "si": "a4"}
 # What to do when somebody is hurt: in every booklet, on the page after the cover.
 EMERGENCY = "safety/emergency"
 NO_RECORD = "The record of an accident is on the page Emergency of the handbook. Print it there, or ask the office for it."
+# What a form is filled from: no paper shows it, and it changes with the cells of the first site.
+DATA = re.compile(r"<script type=\"?application/json\"?[^>]*>.*?</script>", re.DOTALL)
 SIZE = re.compile(r'<span data-booklet="([^"<>]+)"></span>')
 
 ENGLISH = of(BASE)
@@ -151,7 +153,7 @@ def _make(shop: Shop, pack: Pack) -> None:
 
 def held(pack: Pack, site: Path, kept: Kept | None = None) -> list[Page]:
     """The pages of a booklet, with the words of its own cabinet model alone where it is for one."""
-    parts = [(place, own_part((site / f"{place}.html").read_text(encoding="utf-8"))) for place in places(pack, site)]
+    parts = [(place, DATA.sub("", own_part((site / f"{place}.html").read_text(encoding="utf-8")))) for place in places(pack, site)]
     return [(place, _of_model(html, pack.machine, kept or Kept())) for place, html in parts] if pack.machine else parts
 
 
