@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import functools
 import math
+import operator
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -71,33 +72,27 @@ def root(slope: Callable[[float], float], low: float, high: float) -> float:
 
 def hill(height: Callable[[float], float], low: float, high: float, close: float) -> float:
     """The place of the greatest value between two ends, to within ``close``."""
-    a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    at_a, at_b = height(a), height(b)
-    while high - low > close:
-        if at_a < at_b:
-            low, a, at_a = a, b, at_b
-            b = low + GOLDEN * (high - low)
-            at_b = height(b)
-        else:
-            high, b, at_b = b, a, at_a
-            a = high - GOLDEN * (high - low)
-            at_a = height(a)
-    return (low + high) / 2
+    return _searched(height, operator.lt, low, high, close)
 
 
 def valley(depth: Callable[[float], float], low: float, high: float, close: float) -> float:
-    """The place of the least value between two ends, to within ``close``: :func:`hill` of what is below 0."""
+    """The place of the least value between two ends, to within ``close``."""
+    return _searched(depth, operator.gt, low, high, close)
+
+
+def _searched(value: Callable[[float], float], worse: Callable[[float, float], bool], low: float, high: float, close: float) -> float:
+    """By golden section: of two places between, the worse one is the new end."""
     a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    at_a, at_b = depth(a), depth(b)
+    at_a, at_b = value(a), value(b)
     while high - low > close:
-        if at_a > at_b:
+        if worse(at_a, at_b):
             low, a, at_a = a, b, at_b
             b = low + GOLDEN * (high - low)
-            at_b = depth(b)
+            at_b = value(b)
         else:
             high, b, at_b = b, a, at_a
             a = high - GOLDEN * (high - low)
-            at_a = depth(a)
+            at_a = value(a)
     return (low + high) / 2
 
 

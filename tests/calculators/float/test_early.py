@@ -11,8 +11,7 @@ import pytest
 import calculators
 from calculators.core.progress import Early
 from calculators.float import CALCULATOR, buyers, effort
-from calculators.float.judge import Judge
-from tests.calculators.float.test_search import varied
+from tests.calculators.float.test_search import varied, watched_judges
 
 SMALL: dict[str, Any] = {
     "tubes": [{"coin": "quarter", "capacity": 20, "count": 8}, {"coin": "nickel", "capacity": 20, "count": 8}],
@@ -93,19 +92,6 @@ def test_the_first_answer_plays_a_fraction_of_what_the_last_one_does(monkeypatch
             shares.append(early / full)
     assert len(shares) > 15
     assert sum(shares) / len(shares) < 0.35
-
-
-def watched_judges(monkeypatch: pytest.MonkeyPatch) -> list[Judge]:
-    """All judges made from now on."""
-    made: list[Judge] = []
-    begin = Judge.__init__
-
-    def noted(self: Judge, *words: Any) -> None:
-        begin(self, *words)
-        made.append(self)
-
-    monkeypatch.setattr(Judge, "__init__", noted)
-    return made
 
 
 def test_no_first_answer_where_it_would_be_the_same_or_nobody_asked() -> None:

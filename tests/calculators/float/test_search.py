@@ -355,8 +355,8 @@ def test_a_pause_comes_when_a_slice_was_played_or_drawn(played: int, drawn: int)
     assert made._breath()
 
 
-def test_every_stretch_between_two_pauses_is_short(monkeypatch: pytest.MonkeyPatch) -> None:
-    """In plain sales played or drawn: no more than a few slices, each of some hundredths of a second."""
+def watched_judges(monkeypatch: pytest.MonkeyPatch) -> list[Judge]:
+    """All judges made from now on."""
     made: list[Judge] = []
     begin = Judge.__init__
 
@@ -365,6 +365,12 @@ def test_every_stretch_between_two_pauses_is_short(monkeypatch: pytest.MonkeyPat
         made.append(self)
 
     monkeypatch.setattr(Judge, "__init__", noted)
+    return made
+
+
+def test_every_stretch_between_two_pauses_is_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In plain sales played or drawn: no more than a few slices, each of some hundredths of a second."""
+    made = watched_judges(monkeypatch)
     monkeypatch.setattr(solving, "FULL", replace(FULL, searched=400_000))
     done, longest, pauses = 0.0, 0.0, 0
     for _ in CALCULATOR.steps({"inputs": SLOW}):
