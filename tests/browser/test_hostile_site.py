@@ -20,7 +20,7 @@ from tools.commands import build
 from tools.editions import whole
 from tools.memory import Memory
 from tools.post import listing
-from tools.print import booklets
+from tools.print import booklets, stamp
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 DOCS = Path(__file__).parents[2] / "docs"
@@ -55,6 +55,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory, site: Path) -> SimpleNames
     # What stands in a booklet is asked in tests/print: here a sheet of paper stands for each.
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(booklets, "pdf", lambda *_: sheet())
+        patch.setattr(stamp, "stamped", lambda booklet, _: booklet)
         booklets.make(read, work / "site", print)
     build.finish(read, work / "site", ours, print)
     return SimpleNamespace(site=work / "site", told=told)
