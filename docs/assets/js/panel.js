@@ -43,6 +43,10 @@
       this.preset = [...(this.presets?.options ?? [])].find((each) => each.defaultSelected)?.value ?? "";
       this.line = root.querySelector(".hb-progress");
       this.verdict = root.querySelector(".hb-bar");
+      /** The folds of the last answer that a reader had opened, and how high it was.
+       * @type {Set<string>} */
+      this.open = new Set();
+      this.height = this.result.offsetHeight;
       /** The key of what a row had the form filled from. */
       this.filledFrom = "";
       /** What stood in the form before each step that changes more than one box. */
