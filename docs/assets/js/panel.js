@@ -46,7 +46,7 @@
       /** The folds of the last answer that a reader had opened, and how high it was.
        * @type {Set<string>} */
       this.open = new Set();
-      this.height = this.result.offsetHeight;
+      this.height = 0;
       /** The key of what a row had the form filled from. */
       this.filledFrom = "";
       /** What stood in the form before each step that changes more than one box. */
