@@ -151,7 +151,7 @@ def folded(title: str, inner: str, name: str = "") -> str:
 
 def cells(each: Mapping[str, Any]) -> str:
     """A table of a result without its heading."""
-    return grid(each["title"], each["columns"], each["rows"], each["note"])
+    return grid(each["title"], each["columns"], each["rows"], each["note"], result=True)
 
 
 def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
@@ -159,13 +159,13 @@ def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
     return _headed(title, grid(title, columns, rows, note))
 
 
-def grid(title: str, columns: Any, rows: Any, note: str = "") -> str:
-    """The table alone; ``title`` is what a listener hears."""
+def grid(title: str, columns: Any, rows: Any, note: str = "", *, result: bool = False) -> str:
+    """The table alone; ``title`` is what a listener hears. Of a ``result``: what people typed shapes no other."""
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
     body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
     # A reason at the end of a row wants a readable width; a figure there does not.
-    short = " hb-short" if all(len(row[-1]) <= SHORT for row in rows) else ""
+    short = " hb-short" if result and all(len(row[-1]) <= SHORT for row in rows) else ""
     return (
         f'<div class="hb-scroll" tabindex="0" role="region" '
         f'aria-label="{escape(title)}"><table class="hb-table{short}"><thead><tr>{head}</tr></thead><tbody>{body}'

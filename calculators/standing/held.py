@@ -14,8 +14,8 @@ Number = float | None
 
 ENGINEER = "A licensed engineer designs the anchors, and a licensed trade fits them."
 HELD = "Standing free it would not do. The engineer’s anchors hold it."
-ON_PAPER = "Not all of it is measured: that the anchors hold it rests on the engineer’s paper alone."
-COMPARE = "Compare the paper’s cabinet, load and place with yours."
+ON_PAPER = ("Not all of it is measured. Whatever it is, the engineer’s anchors hold it: compare the paper’s cabinet, load and "
+            "place with yours.")  # fmt: skip
 HOLDS, LOST, OPEN = "holds", "lost", "open"
 
 
@@ -63,8 +63,7 @@ class Judge:
         self.seen.append(said)
         self.needs += needs if said == OPEN else ()
         if self.designed and said != HOLDS and (found.known or self._figures(key)):
-            # What nobody measured nobody has compared with the paper: no go, and no stop either.
-            self.work.verdict(key, found.known, at=at, good=HELD, bad=ON_PAPER, soft=True, note=note, instead=COMPARE)
+            self.work.verdict(key, True, at=at, good=HELD if found.known else ON_PAPER, note=note)
             return
         value = {HOLDS: found.least, "near": found.least, LOST: found.most}.get(said)
         asked = (*needs, "anchored")

@@ -369,7 +369,9 @@ def test_the_plain_text_says_what_the_page_says() -> None:
 
 def test_only_a_table_that_ends_in_reasons_keeps_room_for_them() -> None:
     """One long last cell is enough; long cells before it are none."""
-    figures = html.grid("t", ("a", "b"), [("a long text before the last column", "181.8 lbf"), ("b", "1 13/16 in")])
-    reasons = html.grid("t", ("a", "b"), [("a", "181.8 lbf"), ("b", "it falls over the edge of its feet")])
+    rows = [("a long text before the last column", "181.8 lbf"), ("b", "1 13/16 in")]
+    figures, typed = html.grid("t", ("a", "b"), rows, result=True), html.grid("t", ("a", "b"), rows)
+    reasons = html.grid("t", ("a", "b"), [("a", "181.8 lbf"), ("b", "it falls over the edge of its feet")], result=True)
+    assert 'class="hb-table"' in typed, "what somebody typed must shape no table"
     assert 'class="hb-table hb-short"' in figures
     assert 'class="hb-table"' in reasons
