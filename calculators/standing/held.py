@@ -16,6 +16,7 @@ ENGINEER = "A licensed engineer designs the anchors, and a licensed trade fits t
 HELD = "Standing free it would not do. The engineer’s anchors hold it."
 ON_PAPER = ("Not all of it is measured. Whatever it is, the engineer’s anchors hold it: compare the paper’s cabinet, load and "
             "place with yours.")  # fmt: skip
+COMPARED = ("cabinet_width", "cabinet_depth", "cabinet_height", "cabinet_mass")
 HOLDS, LOST, OPEN = "holds", "lost", "open"
 
 
@@ -63,7 +64,9 @@ class Judge:
         self.seen.append(said)
         self.needs += needs if said == OPEN else ()
         if self.designed and said != HOLDS and (found.known or self._figures(key)):
-            self.work.verdict(key, True, at=at, good=HELD if found.known else ON_PAPER, note=note)
+            # With nothing of the cabinet told, nobody can have compared it with the paper: no go, and no stop either.
+            sure = said != OPEN or any(getattr(self.inputs, path) is not None for path in COMPARED)
+            self.work.verdict(key, sure, at=at, good=HELD if found.known else ON_PAPER, bad=ON_PAPER, soft=True, note=note)
             return
         value = {HOLDS: found.least, "near": found.least, LOST: found.most}.get(said)
         asked = (*needs, "anchored")

@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 
 import calculators
+from calculators.core.rules import RULE_SETS, load
+from calculators.outlet import face
 from tests.support.drawn import SVG, Figure, Point
 from tests.support.inputs import random_request
 
@@ -261,6 +263,12 @@ FACES = {
     "us": ("upper left", "upper right", "below"), "ca": ("upper left", "upper right", "below"),
     "uk": ("lower left", "lower right", "above"), "au": ("upper right", "upper left", "below"),
 }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", RULE_SETS)
+def test_every_rule_set_names_a_face_that_can_be_drawn(name: str) -> None:
+    """Else the outlet of another country would be drawn without a word."""
+    assert load(name).figures["outlet.face"].value in face.FACES
 
 
 @pytest.mark.parametrize("rules", ["us", "ca", "uk", "eu", "au"])
