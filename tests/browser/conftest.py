@@ -5,7 +5,7 @@ import time
 from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Error, Page, sync_playwright
 
 from tests.browser.rest import Rest
 
@@ -82,20 +82,28 @@ class Watched:
 
         The driver's own wait helper uses eval, which the policy forbids.
         """
-        return until(lambda: self.page.evaluate(expression), expression)
+        return until(lambda: self.page.evaluate(expression), expression, (Error,))
 
 
-def until(ask: Callable[[], object], what: str) -> object:
-    """Poll until ``ask`` gives something true, or fail saying what was waited for."""
+def until(ask: Callable[[], object], what: str, not_yet: tuple[type[Exception], ...] = ()) -> object:
+    """Poll until ``ask`` gives something true, or fail saying what was waited for.
+
+    ``not_yet`` is what ``ask`` may raise while there is nothing to ask: of a page that is still on its way, say.
+    """
     end, rest, pause = time.monotonic() + PATIENCE, Rest(), 0.02
-    while not (value := ask()):
+    while True:
+        try:
+            value, said = ask(), ""
+        except not_yet as error:
+            value, said = None, f" ({error})"
+        if value:
+            return value
         if rest.reached():
-            raise AssertionError(f"the page has come to rest without: {what}")
+            raise AssertionError(f"the page has come to rest without: {what}{said}")
         if time.monotonic() > end:
-            raise AssertionError(f"waited {PATIENCE} s in vain for: {what}")
+            raise AssertionError(f"waited {PATIENCE} s in vain for: {what}{said}")
         time.sleep(pause)  # only how often is asked: no test rests on it
         pause = min(0.5, 1.3 * pause)
-    return value
 
 
 @pytest.fixture

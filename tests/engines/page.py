@@ -51,7 +51,8 @@ class Page:
         return self.wire.send("ExecuteAsyncScript", script=script, args=list(given))
 
     def wait(self, expression: str) -> Any:
-        return until(lambda: self.evaluate(expression), expression)
+        """The value of an expression once it is true: a page that is left or on its way has not yet what is asked for."""
+        return until(lambda: self.evaluate(expression), expression, (Refused,))
 
     def element(self, selector: str) -> str:
         """The first element that is seen: of two, one is for another width of the screen."""

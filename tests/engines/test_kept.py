@@ -39,7 +39,7 @@ UNBLOCK = "Services.prefs.clearUserPref('network.cookie.cookieBehavior'); argume
 
 def stands(page: Page) -> None:
     page.wait(f"document.querySelector({WIDTH!r}).value === '38.5'")
-    assert "still stands" in page.text(".hb-notice")
+    page.wait("document.querySelector('.hb-notice').innerText.includes('still stands')")
 
 
 def test_what_was_typed_outlives_reload_back_and_a_link(page: Page) -> None:
