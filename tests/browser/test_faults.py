@@ -157,7 +157,7 @@ def test_a_calculation_that_breaks_off_is_told_in_plain_words(watched: Any, site
 
 
 @pytest.mark.parametrize(("part", "words"), [
-    ("python-program-0.js", "damaged"), ("python-wasm-1.js", "damaged"), ("python-calculators-0.js", "damaged")])  # fmt: skip
+    ("python-wasm-1.js", "damaged"), ("python-calculators-0.js", "damaged"), ("python-library-0.js", "damaged")])  # fmt: skip
 def test_one_changed_character_is_told_as_a_damaged_copy(part: str, words: str, watched: Any, site: Path) -> None:
     """Whichever part it is in: copy the handbook again, not what the machine makes of it."""
     text = (site / "assets" / "runtime" / part).read_text(encoding="utf-16")

@@ -56,7 +56,8 @@ def draw_calculator(node: Node, parent: etree.Element, drawer: Drawer) -> None:
     named = {key: value for key, (_, value) in options.items() if key in ROWS}
     remark = drawer.context.data.remark(named)
     if drawer.context.page.startswith("calculators/"):
-        drawer.raw(section(found, typed, system, preset, result, remark, drawer.context), parent)
+        whole = section(found, typed, system, preset, result, remark, drawer.context)
+        drawer.raw(whole + _ahead(drawer.context), parent)
     else:
         drawer.raw(row.closed(found, typed, system, preset, remark, _paper_line(found.title), drawer.context), parent)
 
@@ -102,6 +103,12 @@ def _paper_line(title: str) -> str:
     """What stands for a calculator on paper: a printed procedure, a booklet."""
     return (f"On the phone: handbook, part “Work it out”, page {title}. No phone: use this sheet’s own table, "
             f"if it has one, or the paper sheet of {title}. Neither: stop and ask the office. Write the answer here:")  # fmt: skip
+
+
+def _ahead(context: Context) -> str:
+    """What asks the form's question as soon as it is there, while the rest of the page is still read."""
+    up = "../" * context.page.count("/")
+    return "".join(f'<script src="{up}assets/js/{name}"></script>' for name in ("inputs.js", "ahead.js"))
 
 
 def unfilled(found: Calculator, context: Context) -> str:

@@ -8,21 +8,48 @@ from __future__ import annotations
 
 import json
 
-# The worker takes whole calculators only; here its program is given one more thing to answer.
+# The worker takes whole calculators only; here its Python is given one more thing to answer.
+TAUGHT = """
+import json
+import calculators
+
+class Replay:
+    def __init__(self, text):
+        self.asked = json.loads(text)
+
+    def advance(self):
+        names = {}
+        exec(self.asked["source"], names)
+        return names["answer"](self.asked["jobs"])
+
+    def stop(self):
+        pass
+
+usual = calculators.Running
+calculators.Running = lambda name, text: Replay(text) if name == "replay" else usual(name, text)
+"""
 EVALUATE = """
-// The worker that unpacks has nothing of the kind.
-if (typeof answer === "function") {
-  const usual = answer;
-  answer = (message) => {
-    if (message.name !== "replay") return usual(message);
-    const { source, jobs } = JSON.parse(message.json);
-    const builtins = started.begin.__globals__.get("importlib").import_module("builtins");
-    const names = builtins.dict();
-    builtins.exec(source, names);
-    self.postMessage({ id: message.id, json: names.get("answer")(jobs) });
+// Of the three workers one unpacks; the others start Python in two ways.
+if (typeof caller === "function") {
+  const usual = caller;
+  caller = (exports, entry) => {
+    const bytes = new TextEncoder().encode(TAUGHT + "\\0");
+    const place = exports.malloc(bytes.length);
+    new Uint8Array(exports.memory.buffer).set(bytes, place);
+    if (exports.PyRun_SimpleString(place)) throw new Error(complaints.join(""));
+    exports.free(place);
+    return usual(exports, entry);
+  };
+} else if (typeof python === "function") {
+  const usual = python;
+  python = async () => {
+    const made = await usual();
+    const builtins = made.begin.__globals__.get("importlib").import_module("builtins");
+    builtins.exec(TAUGHT, builtins.dict());
+    return made;
   };
 }
-"""
+""".replace("TAUGHT", json.dumps(TAUGHT))
 ADDED = """
 {
   const Plain = window.Blob;

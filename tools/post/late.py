@@ -9,7 +9,7 @@ from . import pages
 
 HERE = Path(__file__).parent
 SCRIPT = "assets/javascripts/late.js"
-EARLY = re.compile(r'<script src="[^"]*assets/js/early\.js">')
+EARLY = re.compile(r'<script src="[^"]*assets/js/early\.js"[^>]*>')
 THEME = re.compile(r'<script src="([^"]*assets/javascripts/)(bundle\.[^"]*)">')
 
 

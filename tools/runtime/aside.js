@@ -5,10 +5,11 @@
 //                {type: "part", asset, index, text}
 // By the port, to the first worker: {asset, whole, end} | {asset, error}
 
-self.onmessage = ({ data }) => {
+self.onmessage = async ({ data }) => {
   if (data.type === "part") return slot(data.asset, data.index).arrive(data.text);
   parts = data.parts;
-  data.assets.forEach((asset) => send(asset, data.port));
+  await Promise.all(data.assets.map((asset) => send(asset, data.port)));
+  self.close();
 };
 
 async function send(asset, port) {

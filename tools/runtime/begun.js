@@ -1,15 +1,24 @@
 // Python started from nothing: it initialises itself and imports the calculators. The way of browsers in which its
-// kept memory cannot be put back (restored.js), and of a handbook that carries none.
+// kept memory cannot be put back (restored.js), and of a handbook that carries none. scripts.py puts before it:
+//   pyodideGlue(fetch)   -> Pyodide's module factory (pyodide.asm.mjs)
+//   pyodideLoader(fetch) -> loadPyodide (pyodide.js)
+//   PYODIDE_LOCK         -> a lock file without packages
+// Their own parameter named `fetch` hides the global one, so nothing is patched
+// and nothing can reach the network.
+
+const PACKAGE_ZIP = "/lib/calculators.zip";
 
 /** @returns {Promise<Started>} */
-async function begun() {
-  const python = await loadPyodide();
+async function python() {
+  const pyodide = await loadPyodide();
   const loaded = performance.now();
-  const sys = python.pyimport("sys");
+  const sys = pyodide.pyimport("sys");
   sys.path.append(PACKAGE_ZIP);
-  const calculators = python.pyimport("calculators");
+  const calculators = pyodide.pyimport("calculators");
   return {
     begin: calculators.begin_json ?? ((name, json) => inOne(() => calculators.run_json(name, json))),
+    come: () => null,
+    again: () => null,
     marks: { progress: calculators.PROGRESS ?? "\0", early: calculators.EARLY ?? "\0" },
     build: buildId(calculators),
     python: sys.version.split(" ")[0],
@@ -41,9 +50,4 @@ async function fromMemory(url) {
 function buildId(calculators) {
   const data = calculators.__loader__.get_data(`${PACKAGE_ZIP}/calculators/_build_id.txt`);
   return new TextDecoder().decode(data.toJs());
-}
-
-/** A calculation that has no steps. */
-function inOne(advance) {
-  return { advance, stop() {}, destroy() {} };
 }

@@ -53,7 +53,7 @@ from .cache import Cache
 from .errors import PackError
 from .folders import read_tree, stored_zip, write_tree
 from .programs import run_node
-from .scripts import page_script, program, write_asset
+from .scripts import page_script, program, restored, write_asset
 from .snapshot import Warm, snapshot
 
 HERE = Path(__file__).parent
@@ -236,7 +236,8 @@ def make_assets(folder: Path, tools: Tools, library: Path, compiled: Path, build
     counts = {name: count_parts(folder, name) for name in ("wasm", "snapshot", "calculators", "library")}
     parts = {name: count for name, count in counts.items() if count}
     write_asset(folder, "program", program(tools.pyodide_dir).encode())
-    page = page_script({"build": build_id, "parts": parts})
+    known = {"build": build_id, "parts": parts, "warm": sorted({name for name, _ in warm or ()})}
+    page = page_script(known, restored(tools.pyodide_dir))
     (folder / "runtime.js").write_text(page, encoding="utf-8")
     write_versions(folder, tools.pyodide_dir, library, build_id)
 

@@ -25,6 +25,13 @@ MADE_FOR = "314.0.7"
 WASM, GLUE, LOADERS = "pyodide.asm.wasm", "pyodide.asm.mjs", ("pyodide.js", "pyodide.mjs")
 # Asked for by a name that the glue puts together, or given one by its own statement.
 ALWAYS = {"memory", "__indirect_function_table", "__main_argc_argv"}
+# What restored.js calls by itself, without the glue.
+CALLED = {
+    "PyErr_Print", "PyObject_CallNoArgs", "PyObject_GetAttrString", "PyObject_Vectorcall",
+    "PyUnicode_AsUTF8AndSize", "PyUnicode_FromStringAndSize", "Py_DecRef", "_PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET",
+    "_PyRuntime", "__wasm_call_ctors", "_emscripten_stack_alloc", "_emscripten_stack_restore",
+    "emscripten_stack_get_current", "free", "malloc",
+}  # fmt: skip
 TABLE = r"function assignWasmExports\(wasmExports\)\{([^{}]*)\}"
 ASSIGNED = r'[\w$]+=Module\["[\w$]+"\]=(?:[^;]*=)?wasmExports\["([\w$.]+)"\][^;]*'
 DECLARED = r"var ([\w$,]+),wasmTable,wasmMemory;"
@@ -94,7 +101,7 @@ def used_exports(glue: str, loaders: str, exports: Mapping[str, object]) -> set[
     rest = _one(_one(glue, TABLE, ""), DECLARED, "") + loaders
     words = set(re.findall(r"[\w$]+", rest))
     called = set(re.findall(r'wasmExports(?:\["|\.)([\w$]+)', rest))
-    return {name for name in exports if f"_{name}" in words or name in called} | ALWAYS
+    return {name for name in exports if f"_{name}" in words or name in called} | ALWAYS | CALLED
 
 
 def with_exports(glue: str, used: set[str]) -> str:
@@ -147,6 +154,11 @@ def glue_body(text: str) -> str:
     body = once(body, "}export default _createPyodideModule;", "});return _createPyodideModule;")
     # Only ever used to find files beside it, and there are none.
     return unasked(body).replace("import.meta.url", '"file:///python/"')
+
+
+def trampoline(glue: str) -> str:
+    """Return the small wasm in hexadecimal with which Python calls C functions of any number of arguments."""
+    return str(_found(glue, r"hexStringToUTF8Array\(\"((?:[0-9a-f]{2})+)\"\)")[1])
 
 
 def loader_body(text: str) -> str:

@@ -5,11 +5,14 @@
 "use strict";
 
 (() => {
-  /** Filled in by pack.py: the build, and how many parts each asset has.
-   * @type {{build: string, parts: Record<string, number>}} */
+  /** Filled in by pack.py: the build, how many parts each asset has, and the calculators whose first answer needs
+   * no more than Python's memory.
+   * @type {{build: string, parts: Record<string, number>, warm: string[]}} */
   const PACKED = {};
   /** Filled in as well: the text of the worker that unpacks, see aside.js. */
   const ASIDE = "";
+  /** And that of the worker that runs Python with its memory put back, see restored.js. */
+  const RESTORED = "";
 
 // unpack.js
 
@@ -20,6 +23,10 @@
   const START_LIMIT_MS = 60000;
   /** While it works: Python tells how far it is, or answers, long before. */
   const QUIET_MS = 20000;
+
+  /** What a first answer needs, and what may come after it. */
+  const FIRST = ["wasm", "snapshot"];
+  const LATER = ["calculators", "library"];
 
   /** @typedef {"idle"|"loading"|"ready"|"failed"} State */
   /** @typedef {{build: string, python: string, restored: boolean, trouble?: string, ms: Record<string, number>}} Info
@@ -54,9 +61,10 @@
   }
 
   /** Start Python if it is not running.
+   * @param {string} [name] the calculator that is going to be asked first
    * @returns {Promise<Info>} rejects with an Error meant for the reader */
-  function start() {
-    session ??= newSession();
+  function start(name = "") {
+    session ??= newSession(name);
     return session.started;
   }
 
@@ -68,24 +76,52 @@
    * @param {() => void} [quiet]
    * @param {(jsonText: string) => void} [early] hears a first answer, less exact, where the request asked for one
    * @returns {Promise<string>} rejects with an Error; where it is `plain`, its message is for the reader */
-  async function run(name, jsonText, watch = () => {}, quiet = () => {}, early = () => {}) {
-    await start();
+  function run(name, jsonText, watch = () => {}, quiet = () => {}, early = () => {}) {
+    const hears = { watch, quiet, early };
+    const { asked } = session ?? {};
+    if (session) session.asked = null;
+    if (asked?.name === name && asked.jsonText === jsonText) return taken(asked, hears);
+    if (asked) asked.hears.watch = (_, halt) => halt();
+    return put(name, jsonText, hears);
+  }
+
+  /** Ask what the page is going to ask, before it can: `run` with the same has the answer sooner, with another ends this.
+   * @param {string} name @param {string} jsonText */
+  function ahead(name, jsonText) {
+    const hears = { watch() {}, quiet() {}, early: (text) => (hears.heard = text), heard: "" };
+    const answer = put(name, jsonText, hears);
+    answer.catch(() => {}); // whoever takes it hears of it
+    session.asked = { name, jsonText, hears, answer };
+  }
+
+  function taken({ hears, answer }, theirs) {
+    Object.assign(hears, theirs);
+    if (hears.heard) hears.early(hears.heard);
+    return answer;
+  }
+
+  function put(name, json, hears) {
+    start(name);
     const mine = session;
-    if (!mine) throw new Plain(MESSAGES.stopped);
-    const worker = await mine.attempt.worker;
     const id = nextId++;
-    const halt = () => worker.postMessage({ id, stop: true });
+    const halt = () => post(mine, { id, stop: true });
     return new Promise((resolve, reject) => {
-      mine.waiting.set(id, { resolve, reject, quiet, early, told: (text) => watch(JSON.parse(text).progress, halt) });
+      const told = (text) => hears.watch(JSON.parse(text).progress, halt);
+      mine.waiting.set(id, { resolve, reject, hears, told, question: { id, name, json } });
       listen(mine);
-      worker.postMessage({ id, name, json: jsonText });
+      post(mine, { id, name, json });
     });
+  }
+
+  /** To the worker that runs Python; one that is still to come is told what waits for it (newWorker). */
+  function post({ attempt }, message) {
+    attempt.python?.postMessage(message);
   }
 
   /** Something was heard of Python, or asked: from now on it may be silent for a while. */
   function listen(mine) {
     clearTimeout(mine.quiet);
-    if (mine.waiting.size) mine.quiet = setTimeout(() => mine.waiting.forEach(({ quiet }) => quiet()), QUIET_MS);
+    if (mine.waiting.size && state === "ready") mine.quiet = setTimeout(() => mine.waiting.forEach(({ hears }) => hears.quiet()), QUIET_MS);
   }
 
   /** End Python at once, whatever it is doing; running work is rejected. */
@@ -110,8 +146,8 @@
     return () => listeners.delete(listener);
   }
 
-  function newSession() {
-    const mine = { waiting: new Map(), began: performance.now() };
+  function newSession(name) {
+    const mine = { name, waiting: new Map(), began: performance.now() };
     mine.started = new Promise((resolve, reject) => Object.assign(mine, { resolve, reject }));
     mine.started.catch(() => {}); // the state tells it too
     setState("loading");
@@ -136,6 +172,7 @@
     if (!restore || machine.plain) return fail(mine, machine.plain ? machine.message : MESSAGES.damaged, machine);
     mine.trouble = machine.message ?? "unknown";
     takeDown(attempt);
+    setState("loading");
     begin(mine, assets.filter((asset) => asset !== "snapshot"));
   }
 
@@ -151,10 +188,18 @@
     await painted();
     const ports = new MessageChannel();
     attempt.aside = newAside(attempt, ports.port1);
-    // All tags at once, so that the files are read side by side; the program
-    // first, because the worker starts with it alone.
-    attempt.worker = arrival(attempt, "program", 0).then((text) => newWorker(attempt, text, ports.port2));
-    await Promise.all([attempt.worker, ...allParts(attempt).map((part) => deliver(attempt, part))]);
+    // The worker that starts Python from nothing needs a program first, which is large.
+    const program = attempt.restore ? RESTORED : arrival(attempt, "program", 0).then(unpack);
+    attempt.worker = Promise.resolve(program).then((text) => newWorker(attempt, text, ports.port2));
+    const [first, later] = attempt.restore && PACKED.warm.includes(attempt.mine.name) ? [FIRST, [...LATER]] : [attempt.assets, []];
+    attempt.later = () => delivered(attempt, later.splice(0)).catch((error) => troubled(attempt, error));
+    await Promise.all([attempt.worker, delivered(attempt, first)]);
+  }
+
+  /** All tags at once, so that the files are read side by side. */
+  function delivered(attempt, assets) {
+    const parts = assets.flatMap((asset) => Array.from({ length: PACKED.parts[asset] }, (_, index) => ({ asset, index })));
+    return Promise.all(parts.map((part) => deliver(attempt, part)));
   }
 
   /** Over a line Python's megabytes would stand in the way of the page itself, which shows a worked example without them. */
@@ -163,10 +208,6 @@
     if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
     // A frame, and what was to be done in it; a page in the background draws none.
     await new Promise((done) => (document.hidden ? done() : requestAnimationFrame(() => setTimeout(done))));
-  }
-
-  function allParts({ assets }) {
-    return assets.flatMap((asset) => Array.from({ length: PACKED.parts[asset] }, (_, index) => ({ asset, index })));
   }
 
   /** The wasm goes to the worker that runs it, all else to the one that unpacks. */
@@ -183,10 +224,13 @@
     return text;
   }
 
-  async function newWorker(attempt, packedText, port) {
-    const worker = workerOf(attempt, await unpack(packedText));
+  function newWorker(attempt, text, port) {
+    const worker = workerOf(attempt, text);
     worker.onmessage = ({ data }) => receive(attempt, data);
-    worker.postMessage({ type: "start", parts: PACKED.parts, restore: attempt.restore, port }, [port]);
+    worker.postMessage({ type: "start", parts: PACKED.parts, port }, [port]);
+    // Where this is a second start, the first worker took its questions with it.
+    attempt.mine.waiting.forEach(({ question }) => worker.postMessage(question));
+    attempt.python = worker;
     return worker;
   }
 
@@ -219,21 +263,26 @@
     const { mine } = attempt;
     if (data.type === "ready") return ready(attempt, data);
     if (data.type === "failed") return troubled(attempt, data);
+    if (data.type === "wants") return attempt.later();
     if (data.progress) mine.waiting.get(data.id)?.told(data.progress);
-    else if (data.early) mine.waiting.get(data.id)?.early(data.early);
+    else if (data.early) mine.waiting.get(data.id)?.hears.early(data.early);
     else settle(mine, data);
+    if (!mine.waiting.size) attempt.later();
     listen(mine);
   }
 
   function ready(attempt, { build, python, ms }) {
-    const { mine, aside, urls } = attempt;
-    if (build !== PACKED.build) return fail(mine, mixedBuilds(build));
+    const { mine, urls } = attempt;
+    if (build !== PACKED.build) {
+      const message = mixedBuilds(build);
+      return attempt.restore ? troubled(attempt, { message }) : fail(mine, message);
+    }
     clearTimeout(mine.timer);
-    aside.terminate();
     urls.forEach((url) => URL.revokeObjectURL(url));
     const total = Math.round(performance.now() - mine.began);
     mine.resolve({ build, python, restored: attempt.restore, trouble: mine.trouble, ms: { ...ms, total } });
     setState("ready");
+    listen(mine);
   }
 
   function mixedBuilds(build) {
@@ -276,6 +325,7 @@
   window.HandbookPython = {
     start,
     run,
+    ahead,
     stop,
     restart,
     onstate,

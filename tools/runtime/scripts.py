@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from .errors import PackError
-from .patches import GLUE, glue_body, loader_body
+from .patches import GLUE, glue_body, loader_body, trampoline
 
 HERE = Path(__file__).parent
 PART_SIZE = 960_000  # bytes that a part carries: reading a longer script holds up the page
@@ -24,7 +24,7 @@ for _code in NOT_HELD:
 
 
 def program(pyodide_dir: Path) -> str:
-    """Return the worker's whole source: Pyodide's two scripts, then ours."""
+    """Return the worker's whole source that starts Python from nothing: Pyodide's two scripts, then ours."""
     glue = (pyodide_dir / GLUE).read_text(encoding="utf-8")
     loader = (pyodide_dir / "pyodide.js").read_text(encoding="utf-8")
     lock = json.loads((pyodide_dir / "pyodide-lock.json").read_text(encoding="utf-8"))
@@ -32,17 +32,27 @@ def program(pyodide_dir: Path) -> str:
         wrapped("pyodideGlue", glue_body(glue)),
         wrapped("pyodideLoader", loader_body(loader)),
         "const PYODIDE_LOCK = " + json.dumps({"info": lock["info"], "packages": {}}) + ";",
-        *map(own_script, ("unpack.js", "arrivals.js", "begun.js", "restored.js", "worker.js")),
+        *map(own_script, ("unpack.js", "arrivals.js", "begun.js", "worker.js")),
     )
     return "\n".join(parts)
 
 
-def page_script(packed: Mapping[str, object]) -> str:
-    """Return runtime.js with what it has to know, with unpack.js and load.js, and with the second worker's text."""
+def restored(pyodide_dir: Path) -> str:
+    """Return the worker's whole source that puts Python's memory back."""
+    parts = (
+        f'const TRAMPOLINE = "{trampoline((pyodide_dir / GLUE).read_text(encoding="utf-8"))}";',
+        *map(own_script, ("unpack.js", "arrivals.js", "machine.js", "restored.js", "worker.js")),
+    )
+    return "\n".join(parts)
+
+
+def page_script(packed: Mapping[str, object], restored: str) -> str:
+    """Return runtime.js with what it has to know, with unpack.js and load.js, and with the texts of its workers."""
     facts = f"const PACKED = {json.dumps(packed)};"
     page = replace_once(own_script("runtime.js"), "const PACKED = {};", facts)
     aside = "\n".join(map(own_script, ("unpack.js", "arrivals.js", "aside.js")))
     page = replace_once(page, 'const ASIDE = "";', f"const ASIDE = {json.dumps(aside)};")
+    page = replace_once(page, 'const RESTORED = "";', f"const RESTORED = {json.dumps(restored)};")
     for name in ("unpack.js", "load.js"):
         page = replace_once(page, f"// {name}", own_script(name))
     return page

@@ -56,18 +56,6 @@ async function start() {
   });
 }
 
-/** What Python holds of JavaScript: for each number null, or that there is something. */
-function heldOfJavaScript(module) {
-  const held = [];
-  for (;;) {
-    try {
-      held.push(module.__hiwire_get(held.length) === null ? null : "object");
-    } catch {
-      return held;
-    }
-  }
-}
-
 /** Fill what Python has given back with zeros: it would only be carried about. Nothing beyond its last byte in use. */
 function sweep(module) {
   let top = module.HEAPU8.length;
@@ -109,7 +97,7 @@ const told = {
   steps: Boolean(calculators.begin_json),
   marks: { progress: calculators.PROGRESS ?? "\0", early: calculators.EARLY ?? "\0" },
   python: version,
-  js: heldOfJavaScript(module),
+  warm: [...new Set(JSON.parse(job).map(([name]) => name))],
   files,
 };
 sweep(module);

@@ -1,26 +1,31 @@
-// The worker that runs Python. scripts.py puts this text behind two functions, one constant, unpack.js, arrivals.js
-// and the two ways to start, in one classic script that the page turns into a blob worker:
-//   pyodideGlue(fetch)   -> Pyodide's module factory (pyodide.asm.mjs)
-//   pyodideLoader(fetch) -> loadPyodide (pyodide.js)
-//   PYODIDE_LOCK         -> a lock file without packages
-// Their own parameter named `fetch` hides the global one, so nothing is patched
-// and nothing can reach the network.
+// The worker that runs Python. scripts.py puts this text behind unpack.js, arrivals.js and one of two ways to start,
+// each of which defines python(), in one classic script that the page turns into a blob worker: Python's memory put
+// back (restored.js, with machine.js), or Python started from nothing (begun.js, with Pyodide's own scripts).
 //
-// From the page: {type: "start", parts: {asset: count}, restore, port}
+// From the page: {type: "start", parts: {asset: count}, port}
 //                {type: "part", asset, index, text}     gzip as text, cut up: the wasm
 //                {id, name, json}                       one calculation
 //                {id, stop: true}                       end it with the best so far
 // By the port:   {asset, whole, end} | {asset, error}   other assets, unpacked (aside.js)
 // To the page:   {type: "ready", build, python, ms} | {type: "failed", message}
+//                {type: "wants"}                        the files that may come later are needed now
 //                {id, progress} or {id, early} (a JSON text each) any number of times, then
 //                {id, json} | {id, error, detail}
 
-/** @typedef {{begin: (name: string, json: string) => any, marks: {progress: string, early: string}, build: string, python: string, loaded: number}} Started
- * what begins a calculation, how texts begin that are not the last, and what this Python is */
+/** @typedef {{begin: (name: string, json: string) => Steps, come: (name: string) => Promise<void> | null,
+ *   again: (error: Error) => Promise<void> | null, marks: {progress: string, early: string},
+ *   build: string, python: string, loaded: number}} Started
+ * begin: begins a calculation; come: what it has to wait for, if anything; again: after an error, null where Python is as
+ * it was. Where it is a new one, what was under way has to begin anew: at once that which met the error, when the promise
+ * is kept, or never.
+ * marks: how texts begin that are not the last
+ * @typedef {{advance: () => string, stop: () => void, destroy: () => void}} Steps */
 
 /** @type {Started} */
 let started;
-/** @type {Map<number, any>} calculations under way, Python's objects */
+/** @type {Promise<void>} */
+let begun;
+/** @type {Map<number, {name: string, json: string, stopped: boolean, steps: Steps | null}>} calculations under way */
 const running = new Map();
 /** Between two slices the worker hears what the page has to say. */
 const SLICE_MS = 50;
@@ -28,12 +33,11 @@ const SLICE_MS = 50;
 const HELD_MS = 10;
 /** What Python wrote to its error stream while starting. */
 const complaints = [];
-const PACKAGE_ZIP = "/lib/calculators.zip";
 
 self.onmessage = ({ data }) => {
   if (data.type === "part") slot(data.asset, data.index).arrive(data.text);
-  else if (data.type === "start") start(data).catch(fail);
-  else if (data.stop) running.get(data.id)?.stop();
+  else if (data.type === "start") begun = start(data).catch(fail);
+  else if (data.stop) stop(running.get(data.id));
   else answer(data);
 };
 
@@ -47,7 +51,7 @@ async function start(plan) {
   parts = plan.parts;
   plan.port.onmessage = ({ data }) => unpackedAside(data.asset).settle(data);
   listenForSwallowedErrors();
-  started = await (plan.restore ? restored() : begun());
+  started = await python();
   const ms = { python: Math.round(started.loaded), calculators: Math.round(performance.now() - started.loaded) };
   self.postMessage({ type: "ready", build: started.build, python: started.python, ms });
 }
@@ -89,24 +93,40 @@ function wasm() {
   return new Response(stream("wasm"), { headers: { "Content-Type": "application/wasm" } });
 }
 
-function answer({ id, name, json }) {
-  attempt(id, () => {
-    running.set(id, started.begin(name, json));
-    slice(id);
-  });
+async function answer({ id, name, json }) {
+  await begun;
+  if (!started) return; // the page has been told
+  const come = started.come(name);
+  if (come) await come;
+  running.set(id, { name, json, stopped: false, steps: null });
+  attempt(id);
+}
+
+/** Ask for the best answer so far, also of what begins anew. */
+function stop(asked) {
+  if (!asked) return;
+  asked.stopped = true;
+  asked.steps?.stop();
+}
+
+function begin(asked) {
+  asked.steps = started.begin(asked.name, asked.json);
+  if (asked.stopped) asked.steps.stop();
 }
 
 /** Work on a calculation for a while; most come to their end in the first slice. */
 function slice(id) {
+  const asked = running.get(id);
   let end = performance.now() + SLICE_MS;
   let text, early;
   do {
-    text = running.get(id).advance();
+    if (!asked.steps) begin(asked);
+    text = asked.steps.advance();
     if (text.startsWith(started.marks.early)) [early, end] = [text, performance.now() + HELD_MS];
     else if (!text.startsWith(started.marks.progress)) return last(id, text);
   } while (performance.now() < end);
   self.postMessage(early ? { id, early } : { id, progress: text });
-  setTimeout(() => attempt(id, () => slice(id)), 0);
+  setTimeout(() => attempt(id), 0);
 }
 
 function last(id, json) {
@@ -115,18 +135,32 @@ function last(id, json) {
 }
 
 function drop(id) {
-  running.get(id)?.destroy();
+  running.get(id)?.steps?.destroy();
   running.delete(id);
 }
 
-/** @param {number} id @param {() => void} work */
-function attempt(id, work) {
+/** @param {number} id */
+function attempt(id) {
+  if (!running.has(id)) return;
   try {
-    work();
+    slice(id);
   } catch (error) {
-    drop(id);
-    // Pyodide's message is the whole traceback; its last line is for people.
-    const detail = String(error.message).trim();
-    self.postMessage({ id, error: detail.split("\n").pop(), detail });
+    const ready = started.again(error);
+    if (!ready) return broken(id, error);
+    running.forEach((asked) => (asked.steps = null));
+    ready.then(() => attempt(id)).catch(() => broken(id, error));
   }
+}
+
+function broken(id, error) {
+  drop(id);
+  // Pyodide's message is the whole traceback; its last line is for people.
+  const detail = String(error.message).trim();
+  self.postMessage({ id, error: detail.split("\n").pop(), detail });
+}
+
+/** A calculation that has no steps.
+ * @returns {Steps} */
+function inOne(advance) {
+  return { advance, stop() {}, destroy() {} };
 }

@@ -3,7 +3,7 @@
 (() => {
   "use strict";
 
-  const { read, convert, follow, isAsBuilt } = window.HandbookInputs;
+  const { question, convert, follow, isAsBuilt } = window.HandbookInputs;
   const { withdraw, showErrors, clearErrors } = window.HandbookAnswer;
   const { Trouble, signature, stands, kept, useUnits } = window.HandbookPanel;
   const Keep = window.HandbookKeep;
@@ -63,10 +63,7 @@
   }
 
   async function answered(panel, asked) {
-    const request = {
-      units: panel.form.elements.units.value, typed: panel.units, inputs: read(panel.form),
-      local: panel.facts.local, rules: panel.facts.rules, html: true, early: true,
-    };
+    const request = question(panel.form, panel.units, panel.facts);
     const isLast = () => asked === panel.asked;
     await sameEdition(panel);
     const slow = setTimeout(() => isLast() && panel.say(WORDS.working), SLOW_MS);
@@ -97,6 +94,12 @@
     panel.trouble = error.plain ? error : new Trouble(WORDS.broke);
     console.info(error.detail ?? error); // for whoever looks after the handbook
     stay(panel);
+  }
+
+  /** What Python needs only later was found damaged, while nothing was asked. */
+  function damaged(panel, message) {
+    const isAtRest = panel.root.dataset.state === "ready" && !panel.root.hasAttribute("aria-busy");
+    if (isAtRest) breakOff(panel, new Trouble(message));
   }
 
   /** Nothing is asked before the reader has it started again. */
@@ -166,5 +169,5 @@
     if (!panel.isTouched) panel.say(WORDS.ready);
   }
 
-  window.HandbookAsking = { changed, work, check, ask, start };
+  window.HandbookAsking = { changed, work, check, ask, start, damaged };
 })();

@@ -5,8 +5,8 @@
   "use strict";
 
   const { read, follow, isAsBuilt } = window.HandbookInputs;
-  const { Panel, signature } = window.HandbookPanel;
-  const { changed, work, check, start } = window.HandbookAsking;
+  const { Panel, signature, isOfCopy } = window.HandbookPanel;
+  const { changed, work, check, start, damaged } = window.HandbookAsking;
   const { fill, remember, forgetLink, listen } = window.HandbookPressed;
   const Link = window.HandbookLink;
   const Keep = window.HandbookKeep;
@@ -137,8 +137,15 @@
     document.addEventListener("handbook-here", ({ detail }) => detail && panels.forEach(moved));
     if (panels.length) arrive(panels);
     for (const panel of panels) check(panel);
+    window.HandbookPython.onstate((state, message) => {
+      if (state === "failed" && isOfCopy(message)) for (const panel of panels) damaged(panel, message);
+    });
     addEventListener("hashchange", () => panels.length && arrive(panels));
-    addEventListener("pageshow", ({ persisted }) => panels.forEach((panel) => back(panel, persisted)));
+    addEventListener("pageshow", ({ persisted }) => {
+      panels.forEach((panel) => back(panel, persisted));
+      // Filled in once the page is shown: the answer may be there already.
+      setTimeout(() => panels.forEach(check));
+    });
     addEventListener("beforeprint", () => {
       for (const panel of panels) check(panel);
     });

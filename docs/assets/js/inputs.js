@@ -60,6 +60,11 @@
     }
   }
 
+  /** What Python is asked. @param {string} typed the units that stand beside the boxes */
+  function question(form, typed, { local, rules }) {
+    return { units: form.elements.units.value, typed, inputs: read(form), local, rules, html: true, early: true };
+  }
+
   /** Write inputs into the form, making as many rows as they hold and the form allows. */
   function write(form, inputs) {
     for (const rows of form.querySelectorAll("[data-rows]")) {
@@ -129,11 +134,11 @@
 
   /** What depends on the values: fields that apply, marks that fit. */
   function follow(form) {
+    const values = new Map(controls(form).reverse().map((each) => [each.name, each.value]));
     for (const field of form.querySelectorAll("[data-when]")) {
       const path = (field.dataset.rows ?? field.querySelector("[name]").name).split(".");
       path[path.length - 1] = field.dataset.when;
-      const other = control(form, path.join("."));
-      field.hidden = !other || !field.dataset.is.split(" ").includes(other.value);
+      field.hidden = !field.dataset.is.split(" ").includes(values.get(path.join(".")));
     }
     // A part of which nothing applies is not there.
     for (const part of form.querySelectorAll(".hb-part")) {
@@ -164,5 +169,5 @@
     return each.value === built.value;
   }
 
-  window.HandbookInputs = { read, write, convert, control, rowsOf, rowCount, addRow, number, follow, nameUnits, isAsBuilt };
+  window.HandbookInputs = { read, question, write, convert, control, rowsOf, rowCount, addRow, number, follow, nameUnits, isAsBuilt };
 })();

@@ -16,6 +16,7 @@
 
   /** Words of whoever found the copy itself wrong. */
   const COPY = /copy the whole \w+ again/i;
+  const isOfCopy = (text) => COPY.test(text ?? "");
 
   /** What went wrong, in words for the reader. */
   class Trouble extends Error {
@@ -107,7 +108,7 @@
     offerRestart(reload) {
       this.restart.textContent = reload ? WORDS.reload : WORDS.again;
       this.restart.hidden = false;
-      this.check.hidden = !COPY.test(this.trouble?.message ?? "");
+      this.check.hidden = !isOfCopy(this.trouble?.message);
     }
 
     get isWithdrawn() {
@@ -145,5 +146,5 @@
     nameUnits(panel.form, panel.facts.unit_names[units]);
   }
 
-  window.HandbookPanel = { Panel, Trouble, signature, stands, snapshot, kept, useUnits };
+  window.HandbookPanel = { isOfCopy, Panel, Trouble, signature, stands, snapshot, kept, useUnits };
 })();
