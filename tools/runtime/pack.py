@@ -11,9 +11,9 @@ blob: URL; it may not fetch, import or start anything else. So:
   the text to the worker, which unpacks it: the page never freezes.
 * A second worker unpacks what is not the wasm (aside.js): two cores share the work.
 * "snapshot" is Python's memory with the calculators imported; the page puts it back
-  (restored.js) and starts nothing. Where that fails, Python starts as ever (begun.js),
-  with the same wasm, library and calculators.
-* The worker's own source is the asset "program": Pyodide's glue
+  (restored.js, machine.js: text within runtime.js) and starts nothing. Where that fails,
+  Python starts as ever (begun.js), with the same wasm, library and calculators.
+* The source of the worker that starts as ever is the asset "program": Pyodide's glue
   (pyodide.asm.mjs, its default export returned and import.meta.url replaced) and
   pyodide.js, each inside a function whose parameter is named `fetch`, then
   worker.js. A fetch of that name answers from memory; nothing global is patched.
