@@ -377,6 +377,15 @@ def test_what_only_the_whole_of_pyodide_can_do_is_done_by_it(page):
     assert run(page, "sum", [2])["sum"] == 2
 
 
+def test_after_an_overflow_python_answers_as_before(page):
+    """Lists a hundred thousand deep are more than the browser’s own stack holds: its error flies through Python’s C."""
+    call = "HandbookPython.run('sum', '['.repeat(1e5)).catch(({ message }) => message)"
+    assert "call stack" in page.evaluate(call)
+    assert run(page, "sum", [1, 2])["sum"] == 3
+    assert page.evaluate("HandbookPython.start().then(({ restored }) => restored)") is True
+    assert page.evaluate("workers.length") == 2
+
+
 def asked(page: Page) -> int:
     return page.evaluate("told.filter(({ json }) => json).length")
 
