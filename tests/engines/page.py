@@ -57,7 +57,7 @@ class Page:
     def element(self, selector: str) -> str:
         """The first element that is seen: of two, one is for another width of the screen."""
         seen = f"[...document.querySelectorAll({selector!r})].find((each) => each.checkVisibility())"
-        return str(until(lambda: self.evaluate(seen), f"{selector} to be seen")[ELEMENT])
+        return str(until(lambda: self.evaluate(seen), f"{selector} to be seen", (Refused,))[ELEMENT])
 
     def click(self, selector: str) -> None:
         until(lambda: self.clicked(selector), f"{selector} to be clicked")
@@ -79,9 +79,11 @@ class Page:
         self.wire.send("ElementSendKeys", id=box, text=text)
 
     def text(self, selector: str) -> str:
+        self.wait(f"document.querySelector({selector!r})")
         return str(self.evaluate(f"document.querySelector({selector!r}).innerText.trim()"))
 
     def value(self, selector: str) -> str:
+        self.wait(f"document.querySelector({selector!r})")
         return str(self.evaluate(f"document.querySelector({selector!r}).value"))
 
 
