@@ -7,7 +7,7 @@ so that their texts cannot differ. Plain strings only; nothing here knows a page
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any
 
@@ -22,7 +22,10 @@ SAFE_SIDE = {"more": "up", "less": "down", "": "near"}
 _CUSTOMARY = {Units("us").unit(kind) for kind in KINDS} - {Units("si").unit(kind) for kind in KINDS} | {"ft", "°F"}
 EARLY = "A first answer: its figures are less exact. The full one follows by itself."
 WIDE = 18  # characters; a longer text has a line of its own on paper
+NARROW = 39  # characters; what fits a phone of 390 px, measured
+REASON = 23  # characters; the least width of a fourth or later column of reasons, as calculator.css has it
 SHORT = 16  # characters; a longer text at the end of a row is a reason
+_FIGURE = re.compile(r"[−+±]?[$€£]?[\d.,]*\d(?: ?[^\s\d]{1,8})?")
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
 
 
@@ -162,15 +165,32 @@ def table(title: str, columns: Any, rows: Any, note: str = "") -> str:
 def grid(title: str, columns: Any, rows: Any, note: str = "", *, result: bool = False) -> str:
     """The table alone; ``title`` is what a listener hears. Of a ``result``: what people typed shapes no other."""
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in columns)
-    body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
-    after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
     # A reason at the end of a row wants a readable width; a figure there does not.
-    short = " hb-short" if result and all(len(row[-1]) <= SHORT for row in rows) else ""
+    is_short = all(len(row[-1]) <= SHORT for row in rows)
+    # On a phone each row of a wide one is a few short lines, its cells named: nothing to push sideways.
+    is_wide = result and _width(columns, rows, is_short) > NARROW
+    names = [f' data-label="{escape(name)}"' if is_wide else "" for name in columns]
+    body = "".join(f"<tr>{''.join(map(_cell, names, row))}</tr>" for row in rows)
+    after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
+    looks = f'hb-table{" hb-short" if result and is_short else ""}{" hb-wide" if is_wide else ""}'
     return (
         f'<div class="hb-scroll" tabindex="0" role="region" '
-        f'aria-label="{escape(title)}"><table class="hb-table{short}"><thead><tr>{head}</tr></thead><tbody>{body}'
+        f'aria-label="{escape(title)}"><table class="{looks}"><thead><tr>{head}</tr></thead><tbody>{body}'
         f"</tbody></table></div>{after}"
     )
+
+
+def _width(columns: Sequence[str], rows: Sequence[Sequence[str]], is_short: bool) -> int:
+    """How wide a table is at least, in characters: by its heads and figures, as other texts may be what people typed."""
+    told = ([head, *filter(_FIGURE.fullmatch, cells)] for head, *cells in zip(columns, *rows, strict=True))
+    needed = [max(len(word) for text in texts for word in text.split(" ")) for texts in told]
+    if not is_short and len(needed) > 3:
+        needed[-1] = REASON
+    return sum(needed) + 2 * len(needed)
+
+
+def _cell(name: str, text: str) -> str:
+    return f"<td{name}>{escape(text)}</td>"
 
 
 def _open_checks(result: Mapping[str, Any]) -> str:

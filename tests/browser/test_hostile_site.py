@@ -37,7 +37,7 @@ LOOK = """() => ({
   ran: window.ran, title: document.title, heads: [...document.querySelectorAll("h1")].map((each) => each.firstChild.textContent),
   policy: document.head.querySelectorAll("meta[http-equiv]").length, text: document.body.innerText,
   all: document.documentElement.textContent, foot: document.querySelector(".hb-foot")?.textContent ?? "",
-  strange: document.querySelectorAll("article :is(iframe, object, style, script:not([type='application/json'])), [onerror], [onload], [onclick]").length,
+  strange: document.querySelectorAll("article :is(iframe, object, style, script:not([type='application/json'], [src$='/js/inputs.js'], [src$='/js/ahead.js'])), [onerror], [onload], [onclick]").length,
   links: [...document.querySelectorAll("a[href]")].map((each) => each.href).filter((each) => !/^(file|https?):/.test(each)),
 })"""
 

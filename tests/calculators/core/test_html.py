@@ -375,3 +375,25 @@ def test_only_a_table_that_ends_in_reasons_keeps_room_for_them() -> None:
     assert 'class="hb-table"' in typed, "what somebody typed must shape no table"
     assert 'class="hb-table hb-short"' in figures
     assert 'class="hb-table"' in reasons
+
+
+FIGURES = ["12.5 A", "109.1 ft", "1.25 V", "69.9 ft", "yes"]
+
+
+@pytest.mark.parametrize(("columns", "rows", "is_wide"), [
+    (["Wire", "Breaker", "Carries", "Loses", "Does"], [FIGURES], False),
+    (["Wire", "Breaker", "Carries here", "Loses here", "Longest", "Lasting", "Does"], [[*FIGURES, "1", "2"]], True),
+    # A sentence at the end has a column to be read in, from the fourth on.
+    (["Wire", "Does", "Why"], [["1", "no", "It would lose too much of the voltage."]], False),
+    (["Wire", "Breaker", "Does", "Why"], [["1", "2", "no", "It would lose too much of the voltage."]], True),
+    # What people typed widens nothing; a long figure does.
+    (["Wire", "Breaker", "Carries", "Loses"], [["Supercalifragilistic" * 3, "2", "3", "4"]], False),
+    (["Wire", "Breaker", "Carries", "Loses"], [["1", "1,000,000,000,000.25 A", "3", "4"]], True),
+    ([], [], False),
+])  # fmt: skip
+def test_cells_of_a_wide_table_of_a_result_are_named(columns: list[str], rows: list[list[str]], is_wide: bool) -> None:
+    """So that on a phone each can stand by itself; other tables scroll."""
+    drawn = html.grid("Title", columns, rows, result=True)
+    assert ("hb-wide" in drawn) is is_wide
+    assert drawn.count("data-label=") == (sum(map(len, rows)) if is_wide else 0)
+    assert "data-label" not in html.grid("Title", columns, rows)
