@@ -33,8 +33,9 @@ function machine(module, instance, files, say) {
   };
 
   function fileOf(path) {
-    if (files[path] === null) throw new NotYet(path);
-    return files[path];
+    const file = Object.hasOwn(files, path) ? files[path] : undefined;
+    if (file === null) throw new NotYet(path);
+    return file;
   }
 
   /** The stretches of memory that a list of [start, length] names. */

@@ -30,7 +30,10 @@ async function python() {
     come: (name) => (head.warm.includes(name) ? null : wanted(come)),
     again(error) {
       if (error instanceof Raised) return null;
-      if (error instanceof Refused) return fail(error) ?? NEVER;
+      if (error instanceof Refused) {
+        fail(error);
+        return NEVER;
+      }
       entry = awake(module, snapshot, files);
       return error instanceof NotYet ? wanted(come) : Promise.reject(error);
     },
@@ -62,6 +65,7 @@ async function comeLater({ files: paths, ends: wanted }, files) {
     }
   } catch (error) {
     fail(error);
+    return NEVER;
   }
 }
 
