@@ -8,6 +8,7 @@ is that of the widest place: the product may grow by as much at every height.
 from __future__ import annotations
 
 import functools
+import itertools
 import math
 from collections.abc import Callable
 from typing import NamedTuple
@@ -21,7 +22,8 @@ from .stand import Pose, Rest
 
 Foot = Callable[[float], float]
 SAME = 1e-6  # mm; two gaps nearer than this are one, whatever the last bits say
-POINTS = 16  # first guesses over a piece of wire; 90° in 16 is 3 mm of an ordinary coil
+POINTS = 16  # first guesses over a piece of wire, at most; 90° in 16 is 3 mm of an ordinary coil
+FEWEST = 4  # over a short one
 
 
 def up(coil: Coil, phi: float, foot: float) -> float:
@@ -38,6 +40,22 @@ def spans(coil: Coil, height: float, foot: float) -> Pieces:
     if highest <= 0.0:
         return ((-lowest, lowest),)
     return ((-lowest, -highest), (highest, lowest))
+
+
+def edges(coil: Coil, profile: Profile, foot: float) -> tuple[float, ...]:
+    """Where an upper half turn passes the product's foot, the end of its heel and its top, in radians.
+
+    Beyond foot and top only the wire's round side is met: a reach of its own, a few degrees long.
+    """
+    places = (_angle((foot + height - coil.wire / 2) / coil.radius - 1)
+              for height in {0.0, profile.heel, profile.height})  # fmt: skip
+    return tuple(sign * place for place in places if 0.0 < place < HALF_TURN for sign in (-1, 1))
+
+
+def cut(pieces: Pieces, places: tuple[float, ...]) -> Pieces:
+    """The pieces, cut where the outline that they meet changes: first guesses over more may miss what lies between."""
+    return tuple(each for low, high in pieces
+                 for each in itertools.pairwise([low, *sorted(place for place in places if low < place < high), high]))  # fmt: skip
 
 
 def _angle(cosine: float) -> float:
@@ -59,11 +77,12 @@ def least(value: Callable[[float], float], pieces: Pieces) -> tuple[float, float
 
 
 def _least(value: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
-    step = (high - low) / POINTS
-    places = [low + k * step for k in range(POINTS)] + [high]
+    count = min(max(math.ceil(POINTS * (high - low) / HALF_TURN), FEWEST), POINTS)
+    step = (high - low) / count
+    places = [low + k * step for k in range(count)] + [high]
     values = list(map(value, places))
     best = values.index(min(values))
-    ends = places[max(best - 1, 0)], places[min(best + 1, POINTS)]
+    ends = places[max(best - 1, 0)], places[min(best + 1, count)]
     near = maths.valley(value, *ends, 1e-5)
     # A hundredth of a degree, or the piece's own end where that is nearer to the product.
     printable = [min(max(math.radians(k / 100), low), high)
@@ -90,7 +109,8 @@ def round_beside(coil: Coil, place: Opening, lane: float | None, profile: Profil
 
     ``place`` is the opening of a tall straight one: it stands there, on the wire under that place.
     """
-    pieces, half, grown = spans(coil, profile.height, foot), coil.wire / 2, grower(profile)
+    half, grown = coil.wire / 2, grower(profile)
+    pieces = cut(spans(coil, profile.height, foot), edges(coil, profile, foot))
 
     def girth(phi: float) -> float:
         wide = grown(up(coil, phi, foot), half)
@@ -124,27 +144,23 @@ def reach(coil: Coil, face: Face, middle: float, pose: Pose, foot: float) -> flo
     def near(phi: float) -> float:
         ahead, aside = rate * phi, radius * math.sin(phi)
         past = abs(ahead * sine + aside * cosine - middle) - edge
-        beside = half if past <= 0 else math.sqrt(max(half * half - past * past, 0.0))
-        width = grown(radius * (1 + math.cos(phi)) + half - foot, beside)
+        thick = half if past <= 0 else math.sqrt(max(half * half - past * past, 0.0))
+        width = grown(radius * (1 + math.cos(phi)) + half - foot, thick)
         return math.inf if width is None else aside * sine - ahead * cosine - width
 
-    window = _window(face, middle - edge - half, middle + edge + half)
-    pieces = tuple((max(low, window[0]), min(high, window[1]))
-                   for low, high in spans(coil, pose.sides.height, foot)
-                   if max(low, window[0]) < min(high, window[1]))  # fmt: skip
-    return -least(near, pieces)[0]
+    first, left, right, last = (_place(face, middle + side) for side in (-edge - half, -edge, edge, edge + half))
+    beside = tuple((max(low, first), min(high, last)) for low, high in spans(coil, pose.sides.height, foot)
+                   if max(low, first) < min(high, last))  # fmt: skip
+    return -least(near, cut(beside, (left, right, *edges(coil, pose.sides, foot))))[0]
 
 
-def _window(face: Face, low: float, high: float) -> tuple[float, float]:
-    """The piece of an arc between two places along the pack: along grows with the angle."""
-    def place(along: float) -> float:
-        if face.along(-HALF_TURN) >= along:
-            return -HALF_TURN
-        if face.along(HALF_TURN) <= along:
-            return HALF_TURN
-        return maths.newton(lambda phi: face.along(phi) - along, -HALF_TURN, HALF_TURN)
-
-    return place(low), place(high)
+def _place(face: Face, along: float) -> float:
+    """Where an arc is at a place along the pack: along grows with the angle."""
+    if face.along(-HALF_TURN) >= along:
+        return -HALF_TURN
+    if face.along(HALF_TURN) <= along:
+        return HALF_TURN
+    return maths.newton(lambda phi: face.along(phi) - along, -HALF_TURN, HALF_TURN)
 
 
 def flat_room(coil: Coil, pose: Pose, foot: float, lane: float | None) -> float:
