@@ -395,3 +395,13 @@ def test_a_stop_sends_for_the_electrician_and_asks_for_nothing_more() -> None:
             assert result["measure_next"] is None
             assert not any(each["needs"] for each in result["checks"] if each["outcome"] == "unknown")
     assert stops > 300
+
+
+@pytest.mark.parametrize(("loaded", "amps", "cabinet", "drop"), [
+    (114.0, 12.0, 12.0, 5.0), (117.0, 12.0, 12.0, 2.5), (117.0, 6.0, 12.0, 5.0), (117.6, 12.0, 3.0, 0.5),
+])  # fmt: skip
+def test_the_drop_is_in_percent_of_the_volts_without_a_load(loaded: float, amps: float, cabinet: float, drop: float) -> None:
+    """Of 120 V; what another load loses stands for the cabinet’s by their amperes (Ohm’s law)."""
+    inputs = {"volts_ln": 120, "loaded_ln": loaded, "load_amps": amps, "cabinet_amps": cabinet}
+    checks = QUICK.run({"units": "si", "typed": "si", "rules": "us", "inputs": inputs})["checks"]
+    assert [each["value"] for each in checks if each["key"] == "drop"] == [pytest.approx(drop, rel=1e-12)]

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from calculators.standing import CALCULATOR
+from calculators.standing import CALCULATOR, masses, maths
 
 from . import vectors
 
@@ -111,3 +111,10 @@ def _agrees(case: dict[str, Any], result: dict[str, Any], pressure: float, dead:
     grip = dead * case["cabinet_mass"] * 9.80665 * math.tan(math.atan(0.4) - math.atan(slope))
     check = next(each for each in result["checks"] if each["key"] == "wind_slide")
     assert (check["value"], check["limit"]) == pytest.approx((grip, max(forces.values())), rel=1e-9)
+
+
+@pytest.mark.parametrize(("angle", "up", "slope"), [(10.0, 900.0, 0.0), (12.5, 700.0, 0.03), (5.0, 1200.0, -0.02), (30.0, 800.0, 0.0)])
+def test_what_must_hang_inside_for_a_lean_takes_just_that_lean(angle: float, up: float, slope: float) -> None:
+    """The mend of a lean is its check the other way round."""
+    worst = masses.Worst("front", maths.Part(300.0, 0.0, up), (), (), slope)
+    assert maths.critical_angle(masses.critical_inside(worst, angle), up, slope) == pytest.approx(angle, rel=1e-12)
