@@ -172,7 +172,7 @@ def grid(title: str, columns: Any, rows: Any, note: str = "", *, result: bool = 
     names = [f' data-label="{escape(name)}"' if is_wide else "" for name in columns]
     body = "".join(f"<tr>{''.join(map(_cell, names, row))}</tr>" for row in rows)
     after = f'<p class="hb-small">{escape(note)}</p>' if note else ""
-    looks = f'hb-table{" hb-short" if result and is_short else ""}{" hb-wide" if is_wide else ""}'
+    looks = f'hb-table{" hb-short" if result and is_short else ""}{" hb-named" if is_wide else ""}'
     return (
         f'<div class="hb-scroll" tabindex="0" role="region" '
         f'aria-label="{escape(title)}"><table class="{looks}"><thead><tr>{head}</tr></thead><tbody>{body}'

@@ -394,6 +394,6 @@ FIGURES = ["12.5 A", "109.1 ft", "1.25 V", "69.9 ft", "yes"]
 def test_cells_of_a_wide_table_of_a_result_are_named(columns: list[str], rows: list[list[str]], is_wide: bool) -> None:
     """So that on a phone each can stand by itself; other tables scroll."""
     drawn = html.grid("Title", columns, rows, result=True)
-    assert ("hb-wide" in drawn) is is_wide
+    assert ("hb-named" in drawn) is is_wide
     assert drawn.count("data-label=") == (sum(map(len, rows)) if is_wide else 0)
     assert "data-label" not in html.grid("Title", columns, rows)
