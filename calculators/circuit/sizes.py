@@ -47,7 +47,7 @@ def _table(inputs: Inputs, work: Work, tried: list[Size], good: list[Size]) -> N
     work.table(
         "sizes", "What each wire size would do here",
         {"wire": f"{metal} wire", "breaker": "Largest breaker", "carries": "Carries", "loses": "Loses here",
-         "longest": "Longest run", "does": "Does"},
+         "longest": "Longest run", "does": "Enough"},
         [(WIRES[each.name], work.text(each.breaker, "current", "down"), work.text(each.carries, "current", "down"),
           work.text(each.lost, "voltage", "up"), work.text(each.longest, "run", "down"),
           "no figure" if each in open_ else "yes" if each in good else "no") for each in tried],
