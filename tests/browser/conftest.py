@@ -84,6 +84,11 @@ class Watched:
         """
         return until(lambda: self.page.evaluate(expression), expression, (Error,))
 
+    def search(self) -> None:
+        """Go to the search field from the keyboard: the key does nothing before the theme's script has come."""
+        there = "document.activeElement.matches('.md-search__input')"
+        until(lambda: self.page.evaluate(there) or self.page.keyboard.press("s"), "the search field", (Error,))
+
 
 def until(ask: Callable[[], object], what: str, not_yet: tuple[type[Exception], ...] = ()) -> object:
     """Poll until ``ask`` gives something true, or fail saying what was waited for.

@@ -257,7 +257,7 @@ def test_no_state_of_it_has_a_fault(state: str, page: Page, site: Path, axe: str
 def searched(watched: Watched, words: str) -> Page:
     """The hits of words that are put in at once: while one types, each letter makes the list anew."""
     page = watched.page
-    page.keyboard.press("s")
+    watched.search()
     page.fill("[name=query]", words)
     page.keyboard.press("End")
     page.locator(HITS).first.wait_for()

@@ -152,7 +152,7 @@ def test_search_lists_a_name_as_it_is(watched: Any, hostile: SimpleNamespace) ->
     found = ""
     for text in sorted({text for (table, _), text in hostile.told.items() if table in ("machines", "products", "sites")}):
         look(watched, hostile.site / "index.html")  # a list of before is not taken for the next one
-        watched.page.keyboard.press("s")
+        watched.search()
         # Procedures name the trainer, and stand before all else: each name is asked for by its own letters.
         watched.page.fill(".md-search__input", " ".join(["qz", *re.findall(r"[a-z]{4,}", text.lower())][:3]))
         watched.wait("document.querySelectorAll('.md-search-result__link').length")

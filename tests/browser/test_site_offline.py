@@ -57,7 +57,7 @@ def a_page_of_each_kind(site: Path) -> list[str]:
 
 def search(watched, words: str) -> str:
     """Type into the search field as a reader does; return the first hit's address."""
-    watched.page.keyboard.press("s")
+    watched.search()
     watched.page.keyboard.type(words)
     watched.wait(HITS)
     return watched.page.evaluate("document.querySelector('.md-search-result__link').href")
