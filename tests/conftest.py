@@ -37,9 +37,10 @@ def _place(path: Path) -> int:
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """How far the searches of `test_worse.py` and `test_blanks.py` go: few requests in the checks, thousands where asked."""
+    """How far the searches of `test_worse.py` and `test_blanks.py` go (few requests in the checks), and what is only asked for."""
     parser.addoption("--requests", type=int, default=0, metavar="N", help="requests of each calculator (0: as few as the checks take)")
     parser.addoption("--first", type=int, default=0, metavar="SEED", help="the seed of the first of them (0)")
+    parser.addoption("--record", action="store_true", help="keep what the calculators say now, for test_recorded.py to hold them to")
 
 
 class Far(NamedTuple):

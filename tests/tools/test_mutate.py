@@ -263,6 +263,28 @@ def test_a_fault_is_noticed_survives_or_never_ends(server: Any, tmp_path: Path) 
     assert server(text=same, tests=both)["code"] == 0, "and nothing of it is left"
 
 
+TRIED = """import pytest
+import value
+
+@pytest.mark.parametrize("units", ["si", "us"])
+@pytest.mark.parametrize("name", ["long", "wide"])
+def test_is_four(name, units):
+    assert name == "wide" or value.four() == 4
+"""
+
+
+def test_a_test_of_all_calculators_is_a_test_of_each(server: Any, tmp_path: Path) -> None:
+    """So that a fault in one is not tried on all others."""
+    for name in ("long", "wide"):
+        (tmp_path / "calculators" / name).mkdir(parents=True)
+        (tmp_path / "calculators" / name / "__init__.py").touch()
+    (tmp_path / "test_value.py").write_text(TRIED, encoding="utf-8")
+    text = "def four():\n    return 5\n"
+    assert server(text=text, tests={"test_value.py": {"test_is_four[long]": 0.01}})["code"] == 1
+    assert server(text=text, tests={"test_value.py": {"test_is_four[wide]": 0.01}})["code"] == 0
+    assert server(text=text, tests={"test_value.py": {"test_is_four": 0.01}})["code"] == 5
+
+
 # -- what is told ---------------------------------------------------------------------
 
 

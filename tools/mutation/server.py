@@ -5,7 +5,7 @@ A plain script that imports nothing of ours, so that a copy's own modules are wh
 What all tests import from elsewhere is imported before the fork, which saves most of a start.
 
 A job is {"do": "record", "file": test file} or {"do": "try", "path", "text", "tests": {test file:
-{function: seconds}}}. Time is processor time throughout: a busy machine changes no answer, and a
+{name: seconds}}}. Time is processor time throughout: a busy machine changes no answer, and a
 loop without end is stopped by the system's own limit.
 """
 
@@ -137,9 +137,11 @@ def waited(child: int, wall: float) -> tuple[int, float]:
     return status, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
-def function_of(item: Any) -> str:
-    """A test's function as its file names it, whatever its parameters."""
-    return str(item.nodeid).split("::", 1)[1].split("[", 1)[0]
+def name_of(nodeid: str) -> str:
+    """A test's function as its file names it, with the calculator it is tried with; whatever its other parameters."""
+    function, _, parameters = nodeid.split("::", 1)[1].partition("[")
+    tried = next((each for each in parameters.rstrip("]").split("-") if Path("calculators", each, "__init__.py").is_file()), "")
+    return f"{function}[{tried}]" if tried else function
 
 
 def file_of(item: Any) -> str:
@@ -155,8 +157,8 @@ class Chosen:
         self.more = more
 
     def seconds(self, item: Any) -> float | None:
-        """What the test's function took, None where it is not chosen."""
-        return self.tests.get(file_of(item), {}).get(function_of(item))
+        """What the test took with that calculator, None where it is not chosen."""
+        return self.tests.get(file_of(item), {}).get(name_of(str(item.nodeid)))
 
     def pytest_collection_modifyitems(self, items: list[Any]) -> None:
         """Sort and choose."""
@@ -174,7 +176,7 @@ class Chosen:
 
 
 def record(file: str) -> dict[str, Any]:
-    """Which function of a test file comes by which line, reads which figure, and how long it takes."""
+    """Which test of a file comes by which line, reads which figure, and how long it takes."""
     return forked(lambda answer: recorded(file, answer), WALL_TO_RECORD)
 
 
@@ -238,7 +240,7 @@ class Watch:
 
     def pytest_runtest_logstart(self, nodeid: str) -> None:
         """A test begins."""
-        self.name = nodeid.split("::", 1)[1].split("[", 1)[0]
+        self.name = name_of(nodeid)
         self.seen.switch_context(self.name)
         self.begun = os.times()
 

@@ -1,0 +1,137 @@
+"""What each calculator says today about many odd requests, kept so that nothing that is printed changes unnoticed.
+
+Right or wrong is told by other tests. These only say that a word, a digit or a line of a drawing is another one than it
+was; whoever meant that records anew (``test --record tests/calculators/test_recorded.py``) and reads in the difference which parts of
+which answers are changed, and that no others are.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import random
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import calculators
+from calculators.core import Calculator, InputErrors, Rows, forms, rules
+from calculators.core.fields import Field
+from tests.support import inputs, pairs
+
+KEPT = Path(__file__).parents[1] / "cases" / "recorded"
+SETS = tuple(rules.RULE_SETS)
+CHANGED, RANDOM = 60, 20  # examples with a few entries changed, and requests drawn from nothing but the fields
+FEWER = {"plan": (24, 12), "spiral": (30, 20), "float": (24, 10)}  # of those that take long
+# The examples show how a Stop reads, or a narrow Go: every second one that is changed is put right first, so that what is
+# said of a Go changes as well.
+EASIER: dict[str, dict[str, Any]] = {
+    "clearance": {"route.3.width": "1100 mm", "crew": 6, "slope": "0 mm/m"},
+    "float": {"days": "1", "sales_per_day": "4", "share_exact": "60"},
+    "level": {f"readings.{row}.slope": f"{0.1 * row + 0.2:.1f} mm/m" for row in range(4)},
+    "plan": {"products.4.breadth": "60 mm", "products.4.height": "90 mm", "products.0.weekly_sales": "20"},
+    "restock": {"days": "1", "cover": "2", "selections.1.capacity": "60", "selections.1.on_hand": "50"},
+    "standing": {"lean_along": "0 mm/m"},
+}
+# What an answer is told apart into, so that a difference says where it is; all else stands in "said".
+PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
+         "page": ("html", "verdict", "plain")}  # fmt: skip
+Kept = dict[str, str]
+
+
+def requests(calculator: Calculator) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Each request, with a name: the example of each set, that with entries changed, and drawn ones."""
+    changed, drawn = FEWER.get(calculator.name, (CHANGED, RANDOM))
+    for of in SETS:
+        example, typed = calculator.example_in(of)
+        yield f"example {of}", {"units": typed, "typed": typed, "rules": of, "inputs": dict(example)}
+    for seed in range(changed):
+        yield f"changed {seed}", _changed(calculator, seed)
+    for seed in range(drawn):
+        request = inputs.random_request(calculator, 9000 + seed, ("us", "si")[seed % 2])
+        yield f"drawn {seed}", {**request, "rules": SETS[seed % len(SETS)]}
+
+
+def _changed(calculator: Calculator, seed: int) -> dict[str, Any]:
+    """The example of a set with one to four entries left out or put otherwise, also in a row of a list."""
+    rng = random.Random(f"{calculator.name}-changed-{seed}")
+    of = SETS[seed % len(SETS)]
+    record = json.loads(json.dumps(calculator.example_for(of, "si")))
+    for path, value in EASIER.get(calculator.name, {}).items() if seed % 2 else ():
+        record = pairs.put(record, path, value)
+    for _ in range(rng.randint(1, 4)):
+        _change(calculator.inputs.fields(), record, rng, rules.load(of))
+    units = ("us", "si")[seed // 2 % 2]
+    return inputs.agreed(calculator, {"units": units, "typed": "si", "rules": of, "inputs": record})
+
+
+def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Random, of: rules.RuleSet) -> None:
+    field = rng.choice([each for each in fields if each.offered(of)])
+    rows = record.get(field.key)
+    if isinstance(field, Rows) and rows:
+        way = rng.random()
+        if way < 0.15 and len(rows) > (field.least or 0):
+            rows.pop(rng.randrange(len(rows)))
+        elif way < 0.3 and len(rows) < (field.most or 0):
+            rows.append(dict(rng.choice(rows)))
+        else:
+            _change(field.record.fields(), rng.choice(rows), rng, of)
+    elif rng.random() < 0.3:
+        record.pop(field.key, None)
+    elif not isinstance(field, Rows):
+        record[field.key] = inputs.random_value(field, rng, of)
+
+
+def answers(calculator: Calculator) -> Iterator[tuple[str, Kept]]:
+    """What is kept of each answer and of each form, by its name."""
+    for of in SETS:
+        held = rules.load(of)
+        for units in ("us", "si"):
+            for what, typed in (("filled", calculator.example_for(of, units)), ("blank", {})):
+                yield f"form {of} {units} {what}", {
+                    "page": _short(forms.form(calculator, typed, units, prefix="r", rules=held, from_data=of == "us"))}  # fmt: skip
+    for name, request in requests(calculator):
+        yield name, _answer(calculator, request)
+
+
+def _answer(calculator: Calculator, request: dict[str, Any]) -> Kept:
+    try:
+        told = calculators.run(calculator.name, {**request, "html": True})
+    except InputErrors as refused:
+        return {"refused": _short(sorted(map(str, refused.errors)))}
+    parts = {part: _short([told[key] for key in keys]) for part, keys in PARTS.items()}
+    apart = {key for keys in PARTS.values() for key in keys}
+    return {"word": told["word"], "said": _short([value for key, value in sorted(told.items()) if key not in apart]), **parts}
+
+
+def _short(told: Any) -> str:
+    """A mark of all words in it. Bare numbers are left out: they are printed too, and there not to the last bit."""
+    return hashlib.sha256("\n".join(_words(told)).encode()).hexdigest()[:8]
+
+
+def _words(told: Any) -> Iterator[str]:
+    if isinstance(told, str):
+        yield told
+    elif isinstance(told, dict):
+        for key, value in told.items():
+            yield str(key)
+            yield from _words(value)
+    elif isinstance(told, (list, tuple)):
+        for value in told:
+            yield from _words(value)
+    elif told is None or isinstance(told, bool):
+        yield str(told)
+
+
+def kept(name: str) -> dict[str, Kept]:
+    """What was recorded of a calculator."""
+    told: dict[str, Kept] = json.loads((KEPT / f"{name}.json").read_text(encoding="utf-8"))
+    return told
+
+
+def record(name: str) -> None:
+    """Keep what a calculator says now, an answer a line."""
+    lines = (f"{json.dumps(which)}: {json.dumps(told)}" for which, told in answers(calculators.get(name)))
+    KEPT.mkdir(exist_ok=True)
+    (KEPT / f"{name}.json").write_text("{\n" + ",\n".join(lines) + "\n}\n", encoding="utf-8")
+
