@@ -21,8 +21,8 @@ from tests.support import inputs, pairs
 
 KEPT = Path(__file__).parents[1] / "cases" / "recorded"
 SETS = tuple(rules.RULE_SETS)
-CHANGED, RANDOM = 60, 20  # examples with a few entries changed, and requests drawn from nothing but the fields
-FEWER = {"plan": (24, 12), "spiral": (30, 20), "float": (24, 10)}  # of those that take long
+CHANGED, RANDOM = 150, 30  # examples with a few entries changed, and requests drawn from nothing but the fields
+FEWER = {"plan": (24, 12), "float": (24, 10)}  # of those that take long
 # The examples show how a Stop reads, or a narrow Go: every second one that is changed is put right first, so that what is
 # said of a Go changes as well.
 EASIER: dict[str, dict[str, Any]] = {

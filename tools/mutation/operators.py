@@ -143,10 +143,14 @@ EXAMPLES = {
     "DropKeyword": ("f(1, a=2, b=3)", "f(1, b=3)"),
     "Formula": ("work.step('n', 'N', 'w + 2*h', 'length')", "work.step('n', 'N', 'w - 2*h', 'length')"),
 }
+# What holds nothing that could be changed with an effect.
+IDLE = "def f(a: int, *, b: int = c) -> int:\n    return zip(a, b, strict=True, help='a')\n"
 
 
 def check() -> None:
     """Raise AssertionError where one of ours does not what it says, or the library has changed."""
+    if idle := sites("example.py", IDLE):
+        raise AssertionError(f"changed without effect: {idle}")
     for name, (before, after) in EXAMPLES.items():
         made = mutated(before, Site("example.py", name, 0, 1, 0))
         if made is None or made.replace("  ", " ") != after:
@@ -204,12 +208,14 @@ def mutated(text: str, site: Site) -> str | None:
 
 
 # A change in an annotation, an import or what only a type checker runs can have no effect; a
-# decorator's options (frozen, maxsize) none that a result shows; a hint beside a field decides nothing.
+# decorator's options (frozen, maxsize) none that a result shows; a hint beside a field decides nothing, and ``strict``
+# only where another line is broken.
 _HINTS = ("help", "example")
+_DECIDES_NOTHING = (*_HINTS, "strict")
 
 
 def _hint(node: Any, begin: tuple[int, int]) -> bool:
-    return any(each.children[0].value in _HINTS for each in _keywords(node) if each.start_pos == begin)
+    return any(each.children[0].value in _DECIDES_NOTHING for each in _keywords(node) if each.start_pos == begin)
 
 
 def _idle(node: Any) -> bool:
@@ -233,7 +239,9 @@ def _without_effect(child: Any, parent: Any) -> bool:
     if parent.type == "annassign":
         return bool(child is parent.children[1])
     if parent.type == "argument":
-        return parent.children[0].get_code().strip() in _HINTS
+        return parent.children[0].get_code().strip() in _DECIDES_NOTHING
+    if parent.type == "parameters":
+        return bool(child.type == "operator")  # a bare * among them is no product
     if parent.type == "if_stmt":
         return "TYPE_CHECKING" in parent.children[1].get_code()
     return parent.type in _NEVER
