@@ -190,8 +190,7 @@ def _choice(field: Choice, value: Any, ident: str, path: str, described: str, sh
         f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(shown)}</option>'
         for word, shown in words.items()
     )
-    usual = words.get(field.default) if field.default in words else None
-    blank = "Not known" if field.default is None else f"As usual: {usual or field.assumed_word()}"
+    blank = "Not known" if field.default is None else f"As usual: {field.assumed_word()}"
     return (
         f'<select id="{ident}" name="{path}"{described}><option value="">{escape(blank)}</option>{options}</select>'
     )

@@ -108,6 +108,12 @@ def test_the_box_in_the_turn_touches_the_outer_walls_and_fits_the_corner() -> No
     outer = _points(walls[0])
     assert first[1] == pytest.approx(outer[2][1], abs=0.02)
     assert second[0] == pytest.approx(outer[3][0], abs=0.02)
+    # A box: its sides stand square to each other and are as long as the cabinet's, and the two ways as wide as they are.
+    sides = [math.dist(one, other) / scale for one, other in itertools.pairwise([first, second, third, fourth, first])]
+    assert sides == pytest.approx([max(sides), min(sides)] * 2, abs=0.05)
+    assert math.dist(first, third) == pytest.approx(math.dist(second, fourth), abs=0.05)
+    wide = sorted(float(dim.get("data-inner", "nan")) for dim in root.iter(f"{SVG}g") if dim.get("class") == "hb-dim")
+    assert wide == [LEGS["turn"]["width_in"], LEGS["turn"]["width_out"]]
 
 
 def _points(shape: ET.Element) -> list[tuple[float, float]]:

@@ -158,6 +158,7 @@ def test_powered_gear_has_a_slope_of_its_own() -> None:
     for most, word in ((worst + 0.01, "pass"), (worst - 0.01, "caution"), (grade - 0.01, "stop")):
         assert check(on({}, mover="powered", gear_grade=most), "ramp_gear")["outcome"] == word, most
     assert check(on({}, mover="powered"), "ramp_gear")["needs"] == ["gear_grade"]
+    assert "movers who do this work" in check(on({}, mover="powered", gear_grade=grade - 0.1), "ramp_gear")["mend"]["text"]
     assert check(on({}, mover="powered"), "ramp_push")["outcome"] == "pass"
     keys = {each["key"] for each in on({"specialists": True}, mover="powered")["checks"]}
     assert "ramp_gear" not in keys

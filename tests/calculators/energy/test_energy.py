@@ -245,7 +245,13 @@ def test_less_air_never_makes_the_room_cooler() -> None:
 def test_a_room_that_is_too_warm_already_has_no_mend() -> None:
     """With a degree of the thermometer to spare there is one, and it works."""
     assert check("warmth", room_temp=31.5)["mend"] is None
-    assert check("warmth", room_temp=29, alike=3)["mend"]["changes"].keys() == {"air_changes"}
+    mend = check("warmth", room_temp=29, alike=3)["mend"]
+    assert mend["text"].startswith("Let more air through")
+    [told] = mend["changes"].values()
+    assert check("warmth", room_temp=29, alike=3, air_changes=told)["outcome"] == "pass"
+    # And no more is asked for than that: with hardly more than the last printed digit less it is not surely cool enough.
+    less = float(str(told).split()[0]) - 0.11
+    assert check("warmth", room_temp=29, alike=3, air_changes=less)["outcome"] != "pass"
 
 
 def test_the_limits_stand_in_their_order() -> None:

@@ -280,6 +280,16 @@ def test_a_full_note_box_turns_note_buyers_away() -> None:
     assert "bill box full" in dict(table(result, "Buyers refused until the visit, on average"))
 
 
+def test_a_box_too_small_for_any_stay_has_to_be_a_larger_one_that_holds_whole_coins() -> None:
+    """A tenth of a day already brings more: no earlier visit helps, and what is told is a number of pieces that does."""
+    busy = {"days": 0.1, "sales_per_day": 300}
+    for key in ("note_box", "coin_box"):
+        [told] = check(run(**busy, **{key: 1}), key)["mend"]["changes"].items()
+        assert told[0] == key
+        assert check(run(**busy, **{key: int(told[1])}), key)["outcome"] == "pass"
+        assert check(run(**busy, **{key: int(told[1]) - 1}), key)["outcome"] != "pass"
+
+
 def test_refused_buyers_who_pay_cashless_are_no_lost_sales() -> None:
     """Refusals stay, the money lost goes."""
     poor = [{**tube, "count": 1} for tube in PLAIN["tubes"]]

@@ -8,11 +8,13 @@ more, and its note says what to do.
 from __future__ import annotations
 
 import random
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from calculators.level import CALCULATOR
+from calculators.core.report import Mend
+from calculators.level import CALCULATOR, mends
 from tests.support.inputs import random_request
 from tests.support.mends import Trial
 
@@ -41,3 +43,12 @@ def make(seed: int) -> dict[str, Any]:
 def test_every_mend_works(units: str) -> None:
     """The printed plates, typed as printed, turn their check to pass; where there are none a note helps."""
     Trial(CALCULATOR, advised=ADVISED).run(make, units)
+
+
+@pytest.mark.parametrize(("after", "limit", "level"), [(1.0, 3.0, True), (2.9, 3.0, False), (None, 3.0, False), (1.0, None, False)])
+def test_plates_are_no_mend_of_a_lean_that_nobody_knows(after: float | None, limit: float | None, level: bool) -> None:
+    """Neither where it is not known how it stands on them, nor how level it has to be; nor where that is too near to tell."""
+    mend = Mend("Plates.", {"plate_front_left": "3 mm"})
+    plated = mends.Plated(mend, SimpleNamespace(after=after, off=0.2))  # type: ignore[arg-type]
+    assert (mends.levels(plated, limit) is mend) is level
+    assert mends.levels(None, limit) is None

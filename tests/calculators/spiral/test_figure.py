@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from calculators.spiral import CALCULATOR
+from calculators.spiral import CALCULATOR, figure
+from calculators.spiral.stand import Pose
 from tests.support.inputs import random_request
 
 QUICK = dataclasses.replace(CALCULATOR, probe=False)  # what a blank may hide is not drawn
@@ -213,6 +214,20 @@ def test_the_plan_leaves_room_round_all_that_it_shows(inputs: dict[str, Any]) ->
     shown = [point for style in ("thin", "body", "limit", "wall") for outline in drawn(root, style) for point in outline]
     reach, along = max(abs(y - high / 2) for _, y in shown), max(x for x, _ in shown) - min(x for x, _ in shown)
     assert high / 2 >= reach + 0.16 * max(reach, along) + 34 - 0.1
+
+
+@pytest.mark.parametrize("hand", [1.0, -1.0])
+@pytest.mark.parametrize("skew", [0.0, 17.0, 45.0])
+def test_a_section_keeps_its_shape_wherever_it_is_turned(skew: float, hand: float) -> None:
+    """As far from each other as before, its middle in its place; a coil of the other hand has it mirrored."""
+    section = [(-30.0, -12.0), (30.0, -12.0), (30.0, 12.0), (-30.0, 12.0), (0.0, 0.0)]
+    pose = Pose(False, 60.0, 24.0, 24.0, 41.0, skew, aside=5.0)
+    turned = figure._turned(section, pose, hand)
+    for (one, before), (other, after) in itertools.combinations(zip(turned, section, strict=True), 2):
+        assert math.dist(one, other) == pytest.approx(math.dist(before, after))
+    assert turned[-1] == pytest.approx((41.0, hand * 5.0))
+    # Turned to the right: the end of its breadth that lay to that side has gone ahead.
+    assert turned[1][0] - turned[0][0] == pytest.approx(60 * math.sin(math.radians(skew)))
 
 
 def test_a_product_s_place_beside_its_coil_is_the_other_hand_s_mirrored() -> None:
