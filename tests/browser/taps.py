@@ -39,7 +39,7 @@ class Reader:
         part.click()
         self.taps += 1
         assert self.taps <= MOST
-        self.watched.wait(then)
+        self.watched.wait(f"document.readyState === 'complete' && ({then})")
         self.stood = self.page.evaluate(STANDS)
         return self.page
 

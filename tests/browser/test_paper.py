@@ -36,8 +36,8 @@ def test_a_site_sheet_keeps_to_two_pages(paper: str, browser: Browser, site: Pat
 def test_no_table_is_cut_at_the_edge_of_the_paper(name: str, browser: Browser, site: Path) -> None:
     """On the narrower of A4 and Letter no part reaches past the margin."""
     page = browser.new_page(viewport={"width": NARROWEST, "height": 1000})
-    page.emulate_media(media="print")
     page.goto((site / name).as_uri())
+    page.emulate_media(media="print")  # before, it may come to the new page only later
     cut = page.evaluate("""() => [...document.querySelectorAll("article :is(table, th, td, dl, p, figure, svg)")]
       .filter((part) => part.checkVisibility() && part.getBoundingClientRect().right > innerWidth + 1)
       .map((part) => part.outerHTML.slice(0, 90))""")
@@ -62,8 +62,8 @@ SHEETS = ("take-delivery", "move-a-cabinet", "prove-the-outlet", "coin-unit", "w
 def test_a_sheet_can_be_told_from_the_next(name: str, browser: Browser, site: Path) -> None:
     """Right borders lie inside the paper; the page is named; each link says where its page is."""
     page = browser.new_page(viewport={"width": NARROWEST, "height": 1000})
-    page.emulate_media(media="print")
     page.goto((site / "procedures" / f"{name}.html").as_uri())
+    page.emulate_media(media="print")
     edges = page.evaluate("""() => [...document.querySelectorAll(".hb-fill, .hb-signal")]
       .filter((part) => part.checkVisibility()).map((part) => part.getBoundingClientRect().right)""")
     drawn = page.evaluate("""() => [...document.querySelectorAll("figure.hb-drawing")]
