@@ -1,5 +1,7 @@
 """What each calculator says today about many odd requests, kept so that nothing that is printed changes unnoticed.
 
+So is what each field, result and check of it is declared to be, and each column of an operator's tables.
+
 Right or wrong is told by other tests. These only say that a word, a digit or a line of a drawing is another one than it
 was; whoever meant that records anew (``test --record tests/calculators/test_recorded.py``) and reads in the difference which parts of
 which answers are changed, and that no others are.
@@ -10,14 +12,17 @@ from __future__ import annotations
 import hashlib
 import json
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 import calculators
 from calculators.core import Calculator, InputErrors, Rows, forms, rules
 from calculators.core.fields import Field
 from tests.support import inputs, pairs
+from tools.book import tables
 
 KEPT = Path(__file__).parents[1] / "cases" / "recorded"
 SETS = tuple(rules.RULE_SETS)
@@ -36,6 +41,7 @@ EASIER: dict[str, dict[str, Any]] = {
 # What an answer is told apart into, so that a difference says where it is; all else stands in "said".
 PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
          "page": ("html", "verdict", "plain")}  # fmt: skip
+AGAIN = "meant? record anew with test --record, and read which answers the difference names"
 Kept = dict[str, str]
 
 
@@ -83,7 +89,10 @@ def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Rando
 
 
 def answers(calculator: Calculator) -> Iterator[tuple[str, Kept]]:
-    """What is kept of each answer and of each form, by its name."""
+    """What is kept of each declaration, each form and each answer, by its name."""
+    yield from _declared("field", _fields(calculator.inputs.fields()))
+    yield from _declared("result", ((spec.key, spec) for spec in calculator.values))
+    yield from _declared("check", ((spec.key, spec) for spec in calculator.checks))
     for of in SETS:
         held = rules.load(of)
         for units in ("us", "si"):
@@ -92,6 +101,25 @@ def answers(calculator: Calculator) -> Iterator[tuple[str, Kept]]:
                     "page": _short(forms.form(calculator, typed, units, prefix="r", rules=held, from_data=of == "us"))}  # fmt: skip
     for name, request in requests(calculator):
         yield name, _answer(calculator, request)
+
+
+def columns() -> Iterator[tuple[str, Kept]]:
+    """What is kept of each table that an operator may fill in."""
+    for table in tables.TABLES:
+        yield from _declared(table.name, table.columns().items())
+        yield table.name, {key: _short(repr(value)) for key, value in vars(table).items() if key != "own"}
+
+
+def _fields(fields: Iterable[Field], path: str = "") -> Iterator[tuple[str, Field]]:
+    for field in fields:
+        yield path + field.key, field
+        if isinstance(field, Rows):
+            yield from _fields(field.record.fields(), f"{path}{field.key}.")
+
+
+def _declared(what: str, parts: Iterable[tuple[str, Any]]) -> Iterator[tuple[str, Kept]]:
+    for key, part in parts:
+        yield f"{what} {key}", {"declared": _short(repr(part))}
 
 
 def _answer(calculator: Calculator, request: dict[str, Any]) -> Kept:
@@ -124,14 +152,19 @@ def _words(told: Any) -> Iterator[str]:
 
 
 def kept(name: str) -> dict[str, Kept]:
-    """What was recorded of a calculator."""
+    """What was recorded under a name."""
     told: dict[str, Kept] = json.loads((KEPT / f"{name}.json").read_text(encoding="utf-8"))
     return told
 
 
-def record(name: str) -> None:
-    """Keep what a calculator says now, an answer a line."""
-    lines = (f"{json.dumps(which)}: {json.dumps(told)}" for which, told in answers(calculators.get(name)))
-    KEPT.mkdir(exist_ok=True)
-    (KEPT / f"{name}.json").write_text("{\n" + ",\n".join(lines) + "\n}\n", encoding="utf-8")
-
+def held(name: str, said: Iterable[tuple[str, Kept]], request: pytest.FixtureRequest) -> None:
+    """Hold what is said to what was recorded, or record it where that was asked for."""
+    now = dict(said)
+    if request.config.getoption("--record"):
+        KEPT.mkdir(exist_ok=True)
+        lines = (f"{json.dumps(which)}: {json.dumps(told)}" for which, told in now.items())
+        (KEPT / f"{name}.json").write_text("{\n" + ",\n".join(lines) + "\n}\n", encoding="utf-8")
+    before = kept(name)
+    assert list(now) == list(before), AGAIN
+    other = {which: [part for part in before[which] | now[which] if before[which].get(part) != now[which].get(part)] for which in now}
+    assert {which: parts for which, parts in other.items() if parts} == {}, AGAIN
