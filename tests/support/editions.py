@@ -34,15 +34,20 @@ LEFT = ("calculators/",)
 SOURCES = ("reference/rules.md", "reference/tables.md", "reference/licenses.md")
 
 
-@functools.cache
 def pages(name: str) -> dict[str, str]:
     """What a reader sees of each page of the set's handbook, by its place."""
+    return {place: _seen(page) for place, (page, _) in drawn(name).items()}
+
+
+@functools.cache
+def drawn(name: str) -> dict[str, tuple[str, bool]]:
+    """Each page of the set's handbook as HTML, by its place, and whether it is made from data."""
     with tempfile.TemporaryDirectory() as work, contextlib.redirect_stdout(io.StringIO()):
         folder = Path(work) / "ours"
         new.main(argparse.Namespace(folder=folder, name="Tern Vending", rules=name, units=None))
         ours = book.read(folder, DOCS)
         asked, said = proof.context(ours), country.of(ours)
-        read = {place: _read(text, place, asked, said) for place, text in _sources(ours, asked)}
+        read = {place: (_read(text, place, asked, said), place not in ours.written.pages) for place, text in _sources(ours, asked)}
     assert asked.problems == []
     return read
 
@@ -64,5 +69,10 @@ def _read(source: str, place: str, asked: Context, said: Words) -> str:
     begins = front.BETWEEN.match(source)
     asked.page = place
     read = Markdown(extensions=[*proof.EXTENSIONS, HandbookBlocks(asked)]).convert(source[begins.end() :] if begins else source)
-    bare = re.sub(r"<[^>]*>", " ", UNSEEN.sub(" ", said.markup(read)))
+    return said.markup(read)
+
+
+@functools.lru_cache(maxsize=512)
+def _seen(page: str) -> str:
+    bare = re.sub(r"<[^>]*>", " ", UNSEEN.sub(" ", page))
     return " ".join(html.unescape(bare).split())

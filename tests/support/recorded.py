@@ -1,6 +1,7 @@
 """What each calculator says today about many odd requests, kept so that nothing that is printed changes unnoticed.
 
-So is what each field, result and check of it is declared to be, and each column of an operator's tables.
+So is what each field, result and check of it is declared to be, each column of an operator's tables, and each page that
+is made from them.
 
 Right or wrong is told by other tests. These only say that a word, a digit or a line of a drawing is another one than it
 was; whoever meant that records anew (``test --record tests/calculators/test_recorded.py``) and reads in the difference which parts of
@@ -12,6 +13,7 @@ from __future__ import annotations
 import hashlib
 import json
 import random
+import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -21,7 +23,7 @@ import pytest
 import calculators
 from calculators.core import Calculator, InputErrors, Rows, forms, rules
 from calculators.core.fields import Field
-from tests.support import inputs, pairs
+from tests.support import editions, inputs, pairs
 from tools.book import tables
 
 KEPT = Path(__file__).parents[1] / "cases" / "recorded"
@@ -41,6 +43,7 @@ EASIER: dict[str, dict[str, Any]] = {
 # What an answer is told apart into, so that a difference says where it is; all else stands in "said".
 PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
          "page": ("html", "verdict", "plain")}  # fmt: skip
+TAG = re.compile("<[^>]*>")
 AGAIN = "meant? record anew with test --record, and read which answers the difference names"
 Kept = dict[str, str]
 
@@ -101,6 +104,18 @@ def answers(calculator: Calculator) -> Iterator[tuple[str, Kept]]:
                     "page": _short(forms.form(calculator, typed, units, prefix="r", rules=held, from_data=of == "us"))}  # fmt: skip
     for name, request in requests(calculator):
         yield name, _answer(calculator, request)
+
+
+def pages(name: str) -> Iterator[tuple[str, Kept]]:
+    """What is kept of each page that is made from the data of a new operator of that rule set.
+
+    Of those that people wrote it is the tags, which our blocks make, and in one set: words change there every week.
+    """
+    for place, (page, made) in editions.drawn(name).items():
+        if not made and name == SETS[0]:
+            yield place, {"tags": _short(TAG.findall(page))}
+        elif made and place != "reference/licenses.md":  # it tells what is installed
+            yield place, {"page": _short(page)}
 
 
 def columns() -> Iterator[tuple[str, Kept]]:
