@@ -13,6 +13,7 @@ from typing import Any
 
 from . import targets
 from .mutant import Site
+from .server import order
 
 LEFT_OUT = ("tests/browser/", "tests/engines/", "tests/runtime/")
 # Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
@@ -119,7 +120,7 @@ def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
     chosen: Tests = defaultdict(dict)
     spent = 0.0
     for budget, tier in tiers:
-        for file, test, seconds in sorted(tier, key=lambda each: each[2]):
+        for file, test, seconds in sorted(tier, key=lambda each: order(each[0], each[2])):
             if spent + seconds <= budget or not chosen:
                 chosen[file][test] = seconds
                 spent += seconds

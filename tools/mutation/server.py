@@ -32,6 +32,8 @@ HEAVY = ("pytest", "hypothesis", "hypothesis.internal.conjecture.engine", "numpy
          "power_grid_model")  # fmt: skip
 # What needs a browser, Node or a built site is no test of a mutant.
 FIXTURES = {"site", "chromium", "node", "pyodide_dir", "runtime_cache"}
+# Tests that notice most of what changes anything, whatever it is: they go before faster ones.
+FIRST = "test_recorded.py"
 # A test may take this many times its own time, and this much more, before it counts as endless.
 TIMES, MORE = 6, 10
 # Seconds, for what waits without working only: to try one fault, and to record a whole file on a busy machine.
@@ -72,7 +74,7 @@ def attempt(job: dict[str, Any]) -> dict[str, Any]:
 
 
 def tested(tests: dict[str, dict[str, float]], more: float) -> int:
-    """Run the chosen tests, fastest first, until one fails; the exit code of pytest."""
+    """Run the chosen tests in order until one fails; the exit code of pytest."""
     import pytest
 
     sys.dont_write_bytecode = True
@@ -149,8 +151,13 @@ def file_of(item: Any) -> str:
     return str(item.nodeid).split("::", 1)[0]
 
 
+def order(file: str, seconds: float) -> tuple[bool, float]:
+    """Where a test stands among others: the fastest first, but for those of FIRST."""
+    return not file.endswith(FIRST), seconds
+
+
 class Chosen:
-    """Keeps the chosen tests, the fastest first, and gives each a limit of processor time."""
+    """Keeps the chosen tests in order, and gives each a limit of processor time."""
 
     def __init__(self, tests: dict[str, dict[str, float]], more: float) -> None:
         self.tests = tests
@@ -163,7 +170,7 @@ class Chosen:
     def pytest_collection_modifyitems(self, items: list[Any]) -> None:
         """Sort and choose."""
         items[:] = sorted((item for item in items if self.seconds(item) is not None),
-                          key=lambda item: self.seconds(item) or 0.0)  # fmt: skip
+                          key=lambda item: order(file_of(item), self.seconds(item) or 0.0))  # fmt: skip
 
     def pytest_runtest_setup(self, item: Any) -> None:
         """Set the limit anew: what is left of the last test's is not this one's."""
