@@ -17,9 +17,10 @@ from typing import Any, Self
 
 from material.plugins.search import plugin
 
-TOKEN = re.compile(r"<!--.*?-->|<(/?)([a-zA-Z][^\s/>]*)((?:[^<>\"']|\"[^\"]*\"|'[^']*')*)>", re.DOTALL)
+TOKEN = re.compile(r"<!--.*?-->|<(/?)([a-zA-Z][^\s/>]*)([^<>\"']*(?:(?:\"[^\"]*\"|'[^']*')[^<>\"']*)*)>", re.DOTALL)
 ATTRIBUTE = re.compile(r"([^\s\"'>/=]+)(?:\s*=\s*(?:\"([^\"]*)\"|'([^']*)'|([^\s\"'>]+)))?")
 HEADINGS = frozenset(f"h{depth}" for depth in range(1, 7))
+MARKED = HEADINGS | {"a"}  # whose attributes are kept
 RAW = ("script", "style")
 COUNTS = re.compile("data-search-exclude|linenodiv", re.IGNORECASE)
 
@@ -53,13 +54,15 @@ class Odd(ValueError):
 class Parser(plugin.Parser):  # type: ignore[misc]
     """The theme's parser with a faster reader.
 
-    ``hidden`` is whether the search is kept out of where the reader is: asked of the whole context only where it may
-    have changed.
+    ``hidden`` is whether the search is kept out of where the reader is, and ``theirs`` whether a text there is one for the
+    theme (before all headings, in one, or as typed): asked of the whole context only where it may have changed. ``counts`` is
+    whether any attribute of the page may keep the search out.
     """
 
     def __init__(self) -> None:
         super().__init__()
-        self.hidden = False
+        self.hidden, self.theirs = False, True
+        self.counts = True
 
     def feed(self, data: str) -> None:
         """Read a whole page."""
@@ -70,9 +73,11 @@ class Parser(plugin.Parser):  # type: ignore[misc]
             super().feed(data)
 
     def _read(self, page: str) -> None:
-        place = 0
+        place, self.counts = 0, bool(COUNTS.search(page))
         while found := TOKEN.search(page, place):
-            self._text(page[place : found.start()])
+            start = found.start()
+            if start > place:
+                self._text(page[place:start])
             place = found.end()
             closing, name, rest = found.groups()
             if not name:
@@ -80,12 +85,12 @@ class Parser(plugin.Parser):  # type: ignore[misc]
             tag = name.lower()
             if closing:
                 self._closed(tag)
-                continue
-            self._opened(tag, rest)
-            if rest.endswith("/"):
-                self._closed(tag)
-            elif tag in RAW:
-                place = self._past(page, place, tag)
+            elif tag not in plugin.void:
+                self._opened(tag, rest)
+                if rest and rest[-1] == "/":
+                    self._closed(tag)
+                elif tag in RAW:
+                    place = self._past(page, place, tag)
         self._text(page[place:])
 
     def _past(self, page: str, place: int, tag: str) -> int:
@@ -101,7 +106,7 @@ class Parser(plugin.Parser):  # type: ignore[misc]
         if not text or self.hidden:
             return
         text = html.unescape(text) if "&" in text else text
-        if not self.section or self.section.el in self.context or "pre" in self.context:
+        if self.theirs:
             self.handle_data(text)
         elif not text.isspace():
             self.section.text.append(escape(text.replace("\n", " "), quote=False))
@@ -121,18 +126,27 @@ class Parser(plugin.Parser):  # type: ignore[misc]
 
     def _look(self) -> None:
         self.hidden = not self.skip.isdisjoint(self.context)
+        self.theirs = not self.section or self.section.el in self.context or "pre" in self.context
 
     def _opened(self, tag: str, rest: str) -> None:
-        if tag in plugin.void:
+        """An element; its attributes are read where one may count."""
+        if self.section and tag not in MARKED and not (self.counts and rest and COUNTS.search(rest)):
+            self._pushed(tag, NAMED.get(tag) or NAMED.setdefault(tag, Element(tag)))
             return
-        counts = tag in HEADINGS or tag == "a" or COUNTS.search(rest)
-        attributes = _attributes(rest) if counts else {}
+        attributes = _attributes(rest)
         if tag in HEADINGS or "data-search-exclude" in attributes or attributes.get("class") == "linenodiv" or not self.section:
             self.handle_starttag(tag, attributes)
             self._look()
-            return
-        self.context.append(Element(tag, attributes) if attributes else NAMED.setdefault(tag, Element(tag)))
-        self.hidden = self.hidden or tag in self.skip
+        else:
+            self._pushed(tag, Element(tag, attributes))
+
+    def _pushed(self, tag: str, element: Element) -> None:
+        """Any other element: the reader is within it now."""
+        self.context.append(element)
+        if tag in self.skip:
+            self.hidden = True
+        if tag == "pre":
+            self.theirs = True
         if tag in self.keep and not self.hidden:
             held = self.section.title if self.section.el in self.context else self.section.text
             held.append(f"<{tag}>")
