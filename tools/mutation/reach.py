@@ -13,7 +13,7 @@ from typing import Any
 
 from . import targets
 from .mutant import Site
-from .server import order
+from .server import goes_first
 
 LEFT_OUT = ("tests/browser/", "tests/engines/", "tests/runtime/")
 # Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
@@ -117,13 +117,15 @@ def _sets(name: str) -> tuple[str, ...]:
 
 
 def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
+    """Of each tier as many as its budget holds, the fastest first; of the nearest, those of marks beside it."""
     chosen: Tests = defaultdict(dict)
     spent = 0.0
-    for budget, tier in tiers:
-        for file, test, seconds in sorted(tier, key=lambda each: order(each[0], each[2])):
-            if spent + seconds <= budget or not chosen:
+    for number, (budget, tier) in enumerate(tiers):
+        for file, test, seconds in sorted(tier, key=lambda each: each[2]):
+            beside = not number and goes_first(file)
+            if beside or spent + seconds <= budget or not chosen:
                 chosen[file][test] = seconds
-                spent += seconds
+                spent += 0.0 if beside else seconds
     return dict(chosen)
 
 

@@ -151,9 +151,9 @@ def file_of(item: Any) -> str:
     return str(item.nodeid).split("::", 1)[0]
 
 
-def order(file: str, seconds: float) -> tuple[bool, float]:
-    """Where a test stands among others: the fastest first, but for those of FIRST."""
-    return not file.endswith(FIRST), seconds
+def goes_first(file: str) -> bool:
+    """Whether its tests go before faster ones."""
+    return file.endswith(FIRST)
 
 
 class Chosen:
@@ -170,7 +170,7 @@ class Chosen:
     def pytest_collection_modifyitems(self, items: list[Any]) -> None:
         """Sort and choose."""
         items[:] = sorted((item for item in items if self.seconds(item) is not None),
-                          key=lambda item: order(file_of(item), self.seconds(item) or 0.0))  # fmt: skip
+                          key=lambda item: (not goes_first(file_of(item)), self.seconds(item) or 0.0))  # fmt: skip
 
     def pytest_runtest_setup(self, item: Any) -> None:
         """Set the limit anew: what is left of the last test's is not this one's."""
