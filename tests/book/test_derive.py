@@ -100,6 +100,15 @@ def test_a_plate_s_energy_is_counted_where_the_table_has_it() -> None:
     assert derive.rows(plate, "energy", {}) == {}
 
 
+def test_a_site_has_its_cabinet_unless_another_one_is_asked_about() -> None:
+    """And a product by itself has none."""
+    told = data(machines=[{"key": "tall", "name": "Tall", "plate_daily": "3.9"}, {"key": "low", "name": "Low", "plate_daily": "2.5"}],
+                sites=[{"key": "here", "name": "Here", "machine": "tall"}], products=[product("a", 150, 10.0)])  # fmt: skip
+    assert told.prefill("energy", {"site": "here"})["plate_daily"] == "3.9"
+    assert told.prefill("energy", {"site": "here", "machine": "low"})["plate_daily"] == "2.5"
+    assert told.prefill("energy", {"product": "a"}) == {}
+
+
 @pytest.mark.parametrize(
     ("calculator", "keys"),
     [("clearance", ["here", "there", "tall", "low"]), ("plan", ["here", "there", "tall", "low"]),

@@ -48,6 +48,12 @@ def test_a_remark_is_a_row_of_one_cell(tmp_path: Path) -> None:
     assert read.rows == [(3, ["#1", "Door"])]
 
 
+def test_a_bad_cell_past_the_last_column_is_named_by_its_number(tmp_path: Path) -> None:
+    """As one below a heading without a word is."""
+    read = sheet(tmp_path, "key,,name\na,#N/A,c,#N/A\n")
+    assert [problem.place for problem in read.problems] == ["row 2, column 2", "row 2, column 4"]
+
+
 @pytest.mark.parametrize("error", [*ERRORS, "Err:502", "#n/a"])
 @pytest.mark.parametrize("row", ["{},x", "a,{}", "{}"])
 def test_an_error_value_is_refused_wherever_it_stands(tmp_path: Path, error: str, row: str) -> None:

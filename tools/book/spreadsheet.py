@@ -52,7 +52,6 @@ class Sheet:
     rows: list[tuple[int, list[str]]] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     whole: bool = False
-    decimal_comma: bool = False
 
 
 def find_sheet(folder: Path, name: str, known: Collection[str]) -> Sheet | None:
@@ -99,7 +98,7 @@ def _from_workbook(path: Path, known: Collection[str]) -> Sheet:
     # A number in it has a point whatever the country; a comma in one is somebody's own typing.
     sheet = _rows(path.name, grid.rows, comma=True)
     named = [_by_name(problem, sheet.head) for problem in grid.problems]
-    return Sheet(path.name, sheet.head, sheet.rows, named + sheet.problems, decimal_comma=True)
+    return Sheet(path.name, sheet.head, sheet.rows, named + sheet.problems)
 
 
 def _by_name(problem: Problem, head: list[str]) -> Problem:
@@ -152,7 +151,7 @@ def _rows(file: str, numbered: Iterable[tuple[int, list[str]]], *, comma: bool) 
             continue
         problems += _bad_cells(file, number, head, cells, decimal_comma=comma)
         rows.append((number, [_with_point(cell) if comma else cell for cell in cells]))
-    return Sheet(file, head or [], rows, problems, decimal_comma=comma)
+    return Sheet(file, head or [], rows, problems)
 
 
 def _own(cell: str) -> str:

@@ -150,6 +150,16 @@ def test_words_stand_at_their_point() -> None:
     assert (below.get("text-anchor"), below.get("font-weight")) == ("start", "700")
 
 
+def test_words_of_a_figure_are_words_whatever_they_look_like() -> None:
+    """A place or a product is called what people call it."""
+    made = Drawing((0, 0, 146, 73), SI, title="</title><b>", description="a & b <i>")
+    made.text((10, 20), "<script>&amp;")
+    made.dim((0, 0), (100, 0), words="</text><b>")
+    assert [each.text for each in parts(made, "text")] == ["<script>&amp;", "</text><b> 100 mm"]
+    root = ET.fromstring(made.svg())
+    assert [root.findtext(f"{SVG}{tag}") for tag in ("title", "desc")] == ["</title><b>", "a & b <i>"]
+
+
 @pytest.mark.parametrize(
     ("start", "end", "off", "line", "words", "anchor"),
     [  # to the right with the words above the line, or below it; upward with the words to its right or left
