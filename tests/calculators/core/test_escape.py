@@ -75,7 +75,7 @@ def test_every_kind_of_text_that_a_result_can_show_is_escaped() -> None:
         result = {
             "inputs": {"name": text}, "local": [text], "looser": [text], "caution": text, "outcome": "stop",
             "headline": f"Stop. {text}", "after_word": f"Stop. {text}", "decides": f"Stop. {text}", "brief": text, "actions": [text], "figures": [],
-            "values": [{"label": text, "symbol": text, "key": "k", "text": text, "tolerance": text, "main": False}],
+            "values": [{"label": text, "symbol": text, "key": "k", "text": text, "tolerance": text, "main": main} for main in (False, True)],
             "tables": [{"title": text, "columns": [text], "rows": [[text]], "note": text, "detail": detail}
                        for detail in (False, True)] + [{"title": "", "columns": [text] * 9, "rows": [[text] * 9], "note": "", "detail": False}],
             "checks": [{key: [text] if key == "citations" else {"text": text} if key == "mend" else
