@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 import shutil
 from pathlib import Path
 
@@ -211,6 +212,13 @@ def test_a_clean_test_lifts_a_caution_but_not_a_stop(folder: Path) -> None:
     assert "Tried here 2026-11-03: 3 of 3 lifted freely, 10 clean vends." in page
 
 
+def test_what_the_plans_of_sites_take_is_text_whatever_they_are_called(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cards, "_planned", lambda *_: ["<b>Pier</b>: ten", "a & b"])
+    data = load(DEMO)
+    said = cards._plans(data, data.tables["machines"][0], data.tables["products"][0])
+    assert "&lt;b&gt;Pier&lt;/b&gt;: ten; a &amp; b." in said
+
+
 def test_a_product_whose_coils_all_failed_has_no_lane(folder: Path) -> None:
     """Where the only coil was tried and failed, no lane is filled with it, and the sheet says whose."""
     write(folder, {**ROW, "hung": "5", "verdict": "tight"})
@@ -234,6 +242,10 @@ def test_the_demo_shows_every_outcome_and_its_table_has_the_order_of_the_book() 
     assert outcomes.count("stop") <= len(outcomes) / 5
     assert tuple(data.heads["fits"]) == fits.HEADER
     assert fitbook.facts(data)["header"] == list(fits.HEADER)
+    # On the page the latest test stands first.
+    days = re.findall(r"\d{4}-\d\d-\d\d", fitbook._ours(data))
+    assert len(set(days)) > 1
+    assert days == sorted((row.typed["date"] for row in data.tables["fits"]), reverse=True)
     assert len(data.tables["products"]) >= 40
     assert len(data.tables["machines"]) >= 3
 

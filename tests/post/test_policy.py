@@ -140,6 +140,12 @@ def test_a_file_that_is_a_script_must_be_one_of_ours(tmp_path):
     assert found == ["assets/js/b.js", "b/c.MJS", "d.xhtml", "e.svg", "g.svg"]
 
 
+def test_a_picture_of_broken_letters_is_looked_through_all_the_same(tmp_path):
+    """A browser reads past them, and runs what follows."""
+    (tmp_path / "a.svg").write_bytes(b"<svg><title>Caf\xe9</title><g onclick='x()'/></svg>")
+    assert [each.file for each in policy.strangers(tmp_path, policy.Ours(frozenset()))] == ["a.svg"]
+
+
 def test_a_page_without_a_policy_is_found():
     assert [problem.what for problem in policy.refused("<p>", "a.html")] == [
         "The page has no policy."

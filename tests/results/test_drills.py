@@ -19,7 +19,7 @@ from calculators.core.units import Units
 from tools.book.data import load
 from tools.pages import drills as pages
 from tools.print.drills import sheets
-from tools.results import changes
+from tools.results import changes, subjects
 from tools.results.drills import Drill, _Source, decided, find
 
 DATA = load(Path(__file__).parents[2] / "docs" / "data")
@@ -83,6 +83,19 @@ def test_only_what_the_list_of_changes_allows_is_changed(drills: list[Drill]) ->
                    and all(re.fullmatch(allowed(each), path) for path in changed(drill))]  # fmt: skip
         assert fitting, (drill.happened, changed(drill))
         assert changed(drill)
+
+
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_what_is_assumed_is_the_field_s_own_word(name: str) -> None:
+    """Yes and no too, which the field keeps as true and false."""
+    fields = [each for each in calculators.get(name).inputs.fields() if isinstance(each, Choice) and each.default is not None]
+    assert [each.options[changes._assumed(each)] for each in fields] == [each.assumed_word() for each in fields]
+
+
+def test_only_what_chills_is_asked_about_cold() -> None:
+    """A cabinet at the room's temperature has no limit to drill."""
+    cooled = [row.typed.get("cooling") for row in DATA.tables["machines"]]
+    assert 0 < cooled.count("chilled") == len(subjects.makers(DATA)["cold"]) < len(cooled)
 
 
 def test_no_cabinet_grows() -> None:

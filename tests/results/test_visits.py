@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -72,6 +73,16 @@ def test_the_sums_of_a_day_are_those_of_its_sites_sheets(data: OperatorData, sho
         stated.append(total)
     assert sorted(stated) == sorted(on_sheets.values())
     assert len(stated) == len({day for site in data.tables["sites"] for day in week.of(site) if day < 7})
+
+
+@pytest.mark.parametrize(("cases", "bring", "said"), [
+    (6, (12,), "12 pieces: 2 cases"), (6, (5,), "5 pieces: 1 case"), (6, (7, 0), "7 pieces: 2 cases"), (None, (7,), "7 pieces: 7 loose"),
+    (None, (0,), "0 pieces"),
+])  # fmt: skip
+def test_a_visit_s_goods_are_said_in_whole_cases_and_what_comes_loose(cases: int | None, bring: tuple[int, ...], said: str) -> None:
+    product = SimpleNamespace(values={"case_pieces": cases} if cases else {})
+    goods = [SimpleNamespace(product=product, bring=each) for each in bring]
+    assert page.said(SimpleNamespace(goods=goods, pieces=sum(bring))) == said  # type: ignore[arg-type]
 
 
 def test_the_pick_list_is_the_answer_that_the_plan_adds_up(data: OperatorData) -> None:

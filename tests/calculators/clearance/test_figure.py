@@ -72,6 +72,7 @@ def test_dimensions_read_back_and_nothing_overlaps(inputs: dict[str, Any], units
             x1, y1, x2, y2, scale, inner = (float(dim.get(f"data-{name}", "nan"))
                                             for name in ("x1", "y1", "x2", "y2", "scale", "inner"))  # fmt: skip
             assert inner > 0
+            assert min(abs(x2 - x1), abs(y2 - y1)) < 0.01, "along a wall or across it"
             if inner in (inputs["cabinet_width"], inputs["cabinet_depth"]):
                 continue  # its own size, written inside the cabinet: the arrow is shorter than the side
             # Page coordinates are printed to a thousandth of a pixel.
