@@ -4,7 +4,7 @@ So is what each field, result and check of it is declared to be, each column of 
 is made from them.
 
 Right or wrong is told by other tests. These only say that a word, a digit or a line of a drawing is another one than it
-was; whoever meant that records anew (``test --record tests/calculators/test_recorded.py``) and reads in the difference which parts of
+was; whoever meant that records anew (``test --record`` with the file) and reads in the difference which parts of
 which answers are changed, and that no others are.
 """
 
