@@ -64,6 +64,8 @@ def _candidates(work: Work) -> Iterator[tuple[Mend, set[str]]]:
     own = _own(work)
     if own is not None:
         yield own, every
+    if any(row.plugged for row in inputs.loads or []):
+        yield _without_plugged(work), every
     if inputs.cabinet_count > 1:
         yield _change(work, "Plug the other cabinets into other circuits.", {"cabinet_count": 1}), every
     for mend in _thicker(work):
@@ -82,6 +84,12 @@ def _own(work: Work) -> Mend | None:
     if not changes and not inputs.loads:
         return None
     return _change(work, OWN, {**changes, **_cleared(work)}, loads=[])
+
+
+def _without_plugged(work: Work) -> Mend:
+    inputs = work.asked(Inputs)
+    kept = [type(row).shown(row.values(), work.show) for row in inputs.loads if row.plugged is False]
+    return _change(work, "Move what is plugged in beside it to another circuit.", {}, loads=kept)
 
 
 def _cleared(work: Work) -> dict[str, Any]:
