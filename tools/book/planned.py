@@ -96,6 +96,7 @@ def held(data: OperatorData, machine: str, told: Setting) -> tuple[Held, ...]:
     return tuple(Held(name, named[name], lanes[name], pieces[name]) for name in lanes)
 
 
+@functools.lru_cache(maxsize=256)
 def usual(data: OperatorData, machine: str) -> Setting | None:
     """The setting of most sites of a cabinet model; None where it stands nowhere."""
     found = Counter(setting(data, site.typed["key"]) for site in data.of("sites", "machine", machine))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -32,6 +33,7 @@ def rows(data: OperatorData, keys: Mapping[str, str]) -> dict[str, Any]:
     return {**found, "selections": [_selection(each, gap) for each in held]}
 
 
+@functools.lru_cache(maxsize=256)
 def _usual_gap(data: OperatorData, machine: str) -> float | None:
     gaps = [gap for site in data.of("sites", "machine", machine) if (gap := week.longest(site)) is not None]
     return max(set(gaps), key=gaps.count) if gaps else None
