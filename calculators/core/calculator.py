@@ -198,7 +198,7 @@ class Calculator:
             "caution": self.caution, "actions": _actions(work, next_path),
             "values": [_value_dict(value, show) for value in work.values],
             "checks": [_check_dict(check, work) for check in work.checks],
-            "tables": [asdict(table) for table in work.tables],
+            "tables": [table.told() for table in work.tables],
             "working": [{"title": section.title,
                          "steps": [_step_dict(step, show) for step in section.steps]}
                         for section in work.sections if section.steps],

@@ -100,6 +100,11 @@ class Table:
     note: str = ""
     detail: bool = False
 
+    def told(self) -> dict[str, Any]:
+        """The same as a report has it: plain data, lists alone, as JSON gives them back."""
+        return {"key": self.key, "title": self.title, "keys": [*self.keys], "columns": [*self.columns],
+                "rows": [[*row] for row in self.rows], "note": self.note, "detail": self.detail}  # fmt: skip
+
 
 def worst(outcomes: list[str]) -> str:
     """The worst of some outcomes; nothing checked is unknown."""

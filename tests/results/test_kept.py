@@ -254,9 +254,28 @@ def test_who_stops_it_waits_for_nothing_that_has_not_begun(tmp_path: Path, monke
         raise KeyboardInterrupt
 
     monkeypatch.setattr(kept, "ProcessPoolExecutor", Pool)
+    Pool.left.clear()
     with pytest.raises(KeyboardInterrupt):
         Kept(tmp_path, "mark", workers=2).prepare(QUESTIONS, stop)
     assert Pool.left[0] == {"wait": False, "cancel_futures": True}
+
+
+def test_processes_stay_for_all_that_is_prepared_together_and_are_gone_afterwards(tmp_path: Path,
+                                                                                  monkeypatch: pytest.MonkeyPatch) -> None:  # fmt: skip
+    """Also where one lot is prepared by itself; a process that is left would keep a build from ending."""
+    monkeypatch.setattr(kept, "ProcessPoolExecutor", Pool)
+    Pool.left.clear()
+    store = Kept(tmp_path, "mark", workers=2)
+    more = [question._replace(request={**question.request, "rules": "uk"}) for question in QUESTIONS]
+    with store.at_work():
+        store.prepare(QUESTIONS)
+        assert Pool.left == []
+        store.prepare(more)
+        assert Pool.left == []
+    assert len(Pool.left) == 1
+    store.prepare([question._replace(request={**question.request, "rules": "eu"}) for question in QUESTIONS])
+    assert Pool.left == [{"wait": True, "cancel_futures": False}] * 2
+    assert len(behind(tmp_path)) == 3 * len(QUESTIONS)
 
 
 class Asked(Answers):

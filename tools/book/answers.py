@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import AbstractContextManager, nullcontext
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import calculators
@@ -51,3 +52,7 @@ class Answers:
 
     def prepare(self, questions: Iterable[Question], tell: Tell = silent) -> None:
         """Have answers ready that will be asked for, where that is of use."""
+
+    def at_work(self) -> AbstractContextManager[None]:
+        """Whoever prepares several times does so within this: what helps with it is begun once."""
+        return nullcontext()

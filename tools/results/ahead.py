@@ -12,15 +12,17 @@ from . import coils, siteplan, sites, visits
 
 def work_out(data: OperatorData, tell: Tell = silent) -> None:
     """Have every site and its plan, every ranking of coils and every product's best coil ready."""
-    data.answers.prepare([*_sites(data), *_rankings(data)], tell)
-    # Which coil is chosen is known only when they have been ranked, what a visit brings when the lanes are planned.
-    data.answers.prepare([*_chosen(data), *_visits(data)], tell)
+    with data.answers.at_work():
+        data.answers.prepare([*_sites(data), *_rankings(data)], tell)
+        # Which coil is chosen is known only when they have been ranked, what a visit brings when the lanes are planned.
+        data.answers.prepare([*_chosen(data), *_visits(data)], tell)
 
 
 def visit_plan(data: OperatorData, tell: Tell = silent) -> None:
     """Have ready what the visit plan alone asks: plans and floats, then what each visit brings for those plans."""
-    data.answers.prepare([*siteplan.questions(data), *visits.floats(data)], tell)
-    data.answers.prepare(_visits(data), tell)
+    with data.answers.at_work():
+        data.answers.prepare([*siteplan.questions(data), *visits.floats(data)], tell)
+        data.answers.prepare(_visits(data), tell)
 
 
 def _sites(data: OperatorData) -> Iterator[Question]:

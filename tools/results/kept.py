@@ -14,7 +14,7 @@ import itertools
 import json
 import multiprocessing
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
@@ -30,6 +30,7 @@ AT_ONCE = 4  # questions handed to a process together
 PLANNER = "plan"
 CABINET = ("products", "trays", "coils")
 TUPLE = "()"
+MARKED = f'"{TUPLE}": '.encode()
 
 
 class Kept(Answers):
@@ -40,6 +41,8 @@ class Kept(Answers):
         self.mark = mark
         self.workers = workers
         self._used: set[Path] = set()
+        self._pool: ProcessPoolExecutor | None = None
+        self._within = 0
 
     def ask(self, question: Question) -> Any:
         """The kept answer, or else one that is worked out and kept."""
@@ -63,10 +66,24 @@ class Kept(Answers):
         """Work out what is lacking, in several processes where there is enough of it."""
         found = {self._path(each): each for each in questions}
         lacking = [each for path, each in found.items() if not path.is_file()]
-        if len(lacking) < FEW or self.workers < 2 or not self._together(lacking, tell):
-            for number, each in enumerate(itertools.chain.from_iterable(_parts(lacking)), 1):
-                _answer(self, each)
-                tell(number, len(lacking))
+        with self.at_work():
+            if len(lacking) >= FEW and self.workers > 1 and self._together(lacking, tell):
+                return
+        for number, each in enumerate(itertools.chain.from_iterable(_parts(lacking)), 1):
+            _answer(self, each)
+            tell(number, len(lacking))
+
+    @contextlib.contextmanager
+    def at_work(self) -> Iterator[None]:
+        """Processes that are begun meanwhile stay: each takes a third of a second to begin."""
+        self._within += 1
+        try:
+            yield
+        finally:
+            self._within -= 1
+            if not self._within and self._pool:
+                self._pool.shutdown()
+                self._pool = None
 
     def forget_unused(self) -> None:
         """Drop every answer that nobody asked for since this began."""
@@ -85,13 +102,13 @@ class Kept(Answers):
         """Whether other processes answered them all; where there can be none, nothing is lost."""
         try:
             # Begun anew, not forked: the same on every system, and safe beside threads.
-            with ProcessPoolExecutor(self.workers, multiprocessing.get_context("spawn")) as pool:
-                begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in _parts(lacking)]
-                try:
-                    _follow(begun, len(lacking), tell)
-                except BaseException:  # Ctrl-C too: leaving the pool would wait for all that has not begun
-                    pool.shutdown(wait=False, cancel_futures=True)
-                    raise
+            pool = self._pool = self._pool or ProcessPoolExecutor(self.workers, multiprocessing.get_context("spawn"))
+            begun = [pool.submit(_answer_all, self.folder, self.mark, part) for part in _parts(lacking)]
+            try:
+                _follow(begun, len(lacking), tell)
+            except BaseException:  # Ctrl-C too: leaving the pool would wait for all that has not begun
+                pool.shutdown(wait=False, cancel_futures=True)
+                raise
         except (BrokenProcessPool, OSError):
             return False
         return True
@@ -153,12 +170,17 @@ def _answer(kept: Kept, question: Question) -> None:
 
 def written(answer: Any) -> bytes:
     """Plain data as JSON, in which tuples stay tuples; TypeError where it is none."""
-    return json.dumps(_tagged(answer), ensure_ascii=False).encode()
+    text = json.dumps(answer, ensure_ascii=False).encode()
+    # Nearly every answer comes back as it was; only one that does not is gone through piece by piece.
+    if MARKED in text or json.loads(text) != answer:
+        text = json.dumps(_tagged(answer), ensure_ascii=False).encode()
+    return text
 
 
 def read(text: bytes) -> Any:
     """What :func:`written` wrote, equal in every type."""
-    return json.loads(text, object_hook=_untagged)
+    # Looking at every object takes most of the time, and few answers hold a tuple.
+    return json.loads(text, object_hook=_untagged) if MARKED in text else json.loads(text)
 
 
 def _tagged(value: Any) -> Any:

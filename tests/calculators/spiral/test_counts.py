@@ -134,5 +134,5 @@ def test_what_a_change_is_said_to_do_it_does_for_every_count(rail: float, word: 
     narrow = {**COIL, **BOTTLE, "coil_outside": 76.2, "height_above": 280.0, "lane_width": 60.0, "rail_height": rail,
               "drop_height": 300.0, "drop_limit": 3000.0}  # fmt: skip
     table = next(table for table in run(narrow)["tables"] if table["key"] == "changes")
-    assert [row[:2] for row in table["rows"]] == [("A wider lane. Lane width: at least 80 mm.", word)]
+    assert [row[:2] for row in table["rows"]] == [["A wider lane. Lane width: at least 80 mm.", word]]
     assert run({**narrow, "lane_width": 80.0})["word"] == word

@@ -107,7 +107,7 @@ def test_of_the_usual_coils_the_best_is_the_one_the_trade_takes(case: dict[str, 
         result = calculators.run("spiral", {"units": "si", "inputs": sizes})
         table = next(each for each in result["tables"] if each["title"].startswith("Your coils"))
         words = {row[0]: row[1] for row in table["rows"]}
-        assert table["rows"][0][:2] == (f"{case['best']}-count", "Best"), (size, words)
+        assert table["rows"][0][:2] == [f"{case['best']}-count", "Best"], (size, words)
         assert f"{case['best']}-count" in result["headline"], result["headline"]
         assert result["outcome"] in ("pass", "caution"), result["headline"]
         for count in case["refused"]:
