@@ -25,6 +25,9 @@ FUNCTIONS: dict[str, Any] = {
     "min": min, "max": max, "abs": abs, "pi": math.pi,
 }  # fmt: skip
 _GLOBALS: dict[str, Any] = {"__builtins__": {}, **FUNCTIONS}
+_SIGNS = [(re.compile(sign), written) for sign, written in (
+    (r"\*\*\s*2\b", "²"), (r"\*\*\s*3\b", "³"), (r"\bsqrt\(", "√("), (r"\bpi\b", "π"), (r"\s*\*\s*", " · "), (r"\s*/\s*", " / "),
+)]  # fmt: skip
 _SYMBOL = re.compile(r"[^\W\d]\w*")
 
 
@@ -46,25 +49,30 @@ def evaluate(formula: str, numbers: Mapping[str, float]) -> float:
     return float(eval(_compiled(formula), _GLOBALS, dict(numbers)))  # noqa: S307
 
 
+@functools.cache
 def printed(formula: str) -> str:
     """The formula as a person writes it: · for times, √, squares, a real minus."""
-    text = re.sub(r"\*\*\s*2\b", "²", formula)
-    text = re.sub(r"\*\*\s*3\b", "³", text)
-    text = re.sub(r"\bsqrt\(", "√(", text)
-    text = re.sub(r"\bpi\b", "π", text)
-    text = re.sub(r"\s*\*\s*", " · ", text)
-    text = re.sub(r"\s*/\s*", " / ", text)
-    return text.replace("-", "−")
+    for sign, written in _SIGNS:
+        formula = sign.sub(written, formula)
+    return formula.replace("-", "−")
 
 
 def substituted(formula: str, numbers: Mapping[str, str]) -> str:
     """The formula with printed numbers in place of its symbols."""
+    return "".join([_put(numbers[part]) if named else part for part, named in _parts(formula)])
 
-    def put(found: re.Match[str]) -> str:
-        name = found.group()
-        if name in FUNCTIONS:
-            return name
-        number = numbers[name]
-        return f"({number})" if number.startswith(("−", "-")) else number
 
-    return printed(_SYMBOL.sub(put, formula))
+@functools.cache
+def _parts(formula: str) -> tuple[tuple[str, bool], ...]:
+    """The formula cut at its symbols, what stands between them as it is printed; whether each part is a symbol."""
+    known, parts, at = set(symbols(formula)), [], 0
+    for found in _SYMBOL.finditer(formula):
+        if found.group() in known:
+            parts += [(printed(formula[at : found.start()]), False), (found.group(), True)]
+            at = found.end()
+    return (*parts, (printed(formula[at:]), False))
+
+
+def _put(number: str) -> str:
+    text = number.replace("/", " / ").replace("-", "−")
+    return f"({text})" if text.startswith("−") else text

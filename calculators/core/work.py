@@ -152,7 +152,8 @@ class Work:
 
     def unknown(self, *paths: str) -> tuple[str, ...]:
         """Those of the paths that are not measured; rows of which none is given count too."""
-        return tuple(path for path in paths if self.find(path)[1] in (None, []))
+        known = self.inputs.__dict__  # nearly every path is a field of its own
+        return tuple(path for path in paths if (known[path] if path in known else self.find(path)[1]) in (None, []))
 
     def tolerance(self, *paths: str) -> float:
         """The sum of the tolerances of measured inputs (the worst case, not the likely one)."""
