@@ -26,12 +26,15 @@ class Abreast:
 
     def __init__(self, lanes: Lanes, counts: Sequence[int], group: Group) -> None:
         self.lanes, self.group = lanes, group
-        self.frame = group.frame
+        self.frame, self.shift = group.frame, lanes.shift
+        self._own, self._marked = lanes.machine.setup.own, bool(lanes.marks)
+        self._steps = [(place, unit, factor, down)
+                       for place, (unit, (factor, down)) in enumerate(zip(lanes.units, lanes.divisions, strict=True))]  # fmt: skip
         self.counts = [count * self.frame.ones for count in counts]
         self.alive = self.frame.guard  # lanes in which a refusal still tells something
         self.on = self.frame.guard  # lanes in which notes are taken
         self._doubts = self._told = 0
-        if lanes.marks:
+        if self._marked:
             self._switch()
 
     def clean(self) -> Generator[None, bool | None, tuple[int, int]]:
@@ -41,7 +44,8 @@ class Abreast:
         """
         sales, refused = self.group.sales, 0
         for place, column in enumerate(self.group.columns()):
-            self._trim(column.frame)
+            if column.frame is not self.frame:
+                self._trim(column.frame)
             bad = self._serve(column) & self.alive
             if self._worked():
                 yield
@@ -63,10 +67,9 @@ class Abreast:
 
     def _trim(self, frame: Frame) -> None:
         """Go on with the lanes that have a buyer left."""
-        if frame is not self.frame:
-            self.frame = frame
-            self.counts = [count & frame.full for count in self.counts]
-            self.on &= frame.guard
+        self.frame = frame
+        self.counts = [count & frame.full for count in self.counts]
+        self.on &= frame.guard
 
     def _places(self, bits: int) -> Iterator[int]:
         """The lanes of which the guard is set."""
@@ -82,15 +85,15 @@ class Abreast:
     def _serve(self, column: Column) -> int:
         """Serve the next buyer of every lane; gives the guards of those refused, whose counts mean nothing then."""
         bad = self._turned_away(column) if column.asked else 0
-        if self.lanes.marks:
+        if self.on != self.frame.guard:
             bad |= column.notes + self.frame.top & (self.frame.guard ^ self.on)
-        if self.lanes.machine.setup.own:
+        if self._own:
             self._fill(column)
         if column.change:
             bad |= self._pay(column)
-        if not self.lanes.machine.setup.own:
+        if not self._own:
             self._fill(column)
-        if self.lanes.marks:
+        if self._marked:
             self._switch()
         return bad
 
@@ -122,12 +125,13 @@ class Abreast:
         guard = self.frame.guard
         bad = guard ^ ((self._money() | guard) - column.asked & guard)
         scarce = guard ^ ((self.counts[-1] | guard) - self.frame.few & guard)
-        return bad | self._doubted(column, scarce & ~bad) if scarce else bad
+        scarce &= self.alive & ~bad
+        return bad | self._doubted(column, scarce) if scarce else bad
 
     def _doubted(self, column: Column, scarce: int) -> int:
         """Of lanes with few of the smallest coin those that are indeed refused."""
         tubes, whole = len(self.counts), self.lanes.whole
-        open_ = scarce & self.alive & column.asked + self.frame.top & self._unsure(column.asked, tubes)
+        open_ = scarce & column.asked + self.frame.top & self._unsure(column.asked, tubes)
         if open_ and whole < tubes:
             open_ &= self._unsure(column.asked, whole)
         if not open_:
@@ -158,7 +162,7 @@ class Abreast:
 
     def _fill(self, column: Column) -> None:
         """Coins go into the tubes, as many as find room."""
-        guard, shift = self.frame.guard, self.lanes.shift
+        guard, shift = self.frame.guard, self.shift
         for place, coins in column.coins:
             filled = self.counts[place] + coins
             room = self.frame.caps[place] - filled
@@ -194,14 +198,18 @@ class Abreast:
         return self._mark(lane)
 
     def _pay_largest(self, rest: int) -> int:
-        guard, shift, counts = self.frame.guard, self.lanes.shift, self.counts
-        for place, (unit, (factor, down)) in enumerate(zip(self.lanes.units, self.lanes.divisions, strict=True)):
-            wanted = rest if unit == 1 else (rest * factor >> down) & self.frame.quotients[place]
-            left = (counts[place] | guard) - wanted
+        guard, shift, counts, quotients = self.frame.guard, self.shift, self.counts, self.frame.quotients
+        for place, unit, factor, down in self._steps:
+            count = counts[place]
+            wanted = rest if unit == 1 else (rest * factor >> down) & quotients[place]
+            left = (count | guard) - wanted
             enough = left & guard
-            left = left ^ guard if enough == guard else left & enough - (enough >> shift)
-            rest -= (counts[place] - left) * unit
-            counts[place] = left
+            if enough == guard:
+                counts[place] = left ^ guard
+                rest = rest - wanted * unit if unit > 1 else 0
+            else:
+                counts[place] = left = left & enough - (enough >> shift)
+                rest -= (count - left) * unit
         return rest + self.frame.top & guard if rest else 0
 
 
@@ -221,7 +229,7 @@ class Whole(Abreast):
             before, was, self._falls = self.counts[:], self.on, []
             if bad := self._serve(column):
                 refused |= bad
-                kept = bad - (bad >> self.lanes.shift)  # nothing has moved in those lanes
+                kept = bad - (bad >> self.shift)  # nothing has moved in those lanes
                 self.counts = [now ^ (now ^ then) & kept for now, then in zip(self.counts, before, strict=True)]
                 self.on ^= (self.on ^ was) & bad
                 self._refuse(place, column, bad, was)
@@ -246,7 +254,7 @@ class Whole(Abreast):
         self._falls.append((place, coins))
 
     def _note_falls(self, bad: int) -> None:
-        kept = bad - (bad >> self.lanes.shift)
+        kept = bad - (bad >> self.shift)
         for place, coins in self._falls:
             self.tally.fallen[place] += sum(self._each(coins ^ coins & kept))
 

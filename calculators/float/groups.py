@@ -132,15 +132,15 @@ def _put(run: Run, pieces: list[int]) -> int:
 
 
 def _most(runs: Runs, pieces: list[int]) -> int:
-    """The most that any run puts in: all columns added up side by side, a run in four bytes."""
-    columns = runs.kinds(0, runs.lengths[0])
-    laid = b"".join(columns).translate(bytes([0, *pieces]).ljust(PARTS, b"\0"))
-    wide, total, at = bytearray(4 * len(laid)), 0, 0
-    wide[::4] = laid
-    for column in columns:
-        end = at + 4 * len(column)
-        total += int.from_bytes(wide[at:end], "little")
-        at = end
+    """The most that any run puts in: columns added up side by side, a run in a byte for as long as it holds them."""
+    columns, table = runs.kinds(0, runs.lengths[0]), bytes([0, *pieces]).ljust(PARTS, b"\0")
+    together = (PARTS - 1) // max(pieces)
+    total = 0
+    for start in range(0, len(columns), together):
+        part = sum(int.from_bytes(column.translate(table), "little") for column in columns[start : start + together])
+        wide = bytearray(4 * len(columns[0]))
+        wide[::4] = part.to_bytes(len(columns[0]), "little")
+        total += int.from_bytes(wide, "little")
     return max(memoryview(total.to_bytes(4 * len(columns[0]), sys.byteorder)).cast("I"))
 
 
