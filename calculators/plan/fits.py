@@ -15,7 +15,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..core import Work
+from ..core.formula import evaluate, symbols
 from ..core.report import Check
+from ..core.work import Number
 from ..spiral import CALCULATOR as SPIRAL
 from ..spiral import lane, standing, upright
 from ..spiral.fit import Fit as Place
@@ -39,6 +41,9 @@ NOISE = 1e-6  # mm
 # closer turns, always; a short or tapered one may stand a little higher or lower in them, which
 # moves the wire beside it by a few tenths of a millimetre.
 SPARE, TIGHT = 0.1, 3.0  # mm
+# What a lean that was looked for in a few places only must have to spare. Looked for closely it is less, but for the height
+# of a foot that may be found a tenth of a millimetre higher.
+UPRIGHT = 1.0  # degrees
 
 Sizes = tuple[Any, ...]
 
@@ -59,7 +64,19 @@ class Fit:
 
 
 class Sheet(Work):
-    """A sheet of spiral fit that nobody reads: what its checks come to counts, not how they say it."""
+    """A sheet of spiral fit that nobody reads: what its checks come to counts, not how they say it or were worked out."""
+
+    def given(self, symbol: str, label: str, value: Number, kind: str, note: str = "") -> Number:
+        """Name a value; no line of working is written."""
+        self._name(symbol, value, kind)
+        return value
+
+    def step(self, symbol: str, label: str, formula: str, kind: str, *, rule: str = "", note: str = "") -> Number:
+        """Work out a value and name it."""
+        known = {name: value for name in symbols(formula) if (value := self._look(name)[0]) is not None}
+        value = evaluate(formula, known) if len(known) == len(symbols(formula)) else None
+        self._name(symbol, value, kind)
+        return value
 
     def _sentence(self, check: Check) -> tuple[str, str]:
         return "", ""
@@ -82,10 +99,15 @@ class Tried:
     def leans(self) -> dict[str, Check]:
         """The checks of how far it leans: those of every tray in which it stands the same."""
         if self.leaning is None:
-            self.sheet.checks = []
-            upright.leans(self.sheet.asked(Spiral), self.sheet, self.found)
-            self.leaning = _by_key(self.sheet)
+            self.leaning = self._leans(closely=False)
+            if any(check.margin is None or check.margin < check.tolerance + UPRIGHT for check in self.leaning.values()):
+                self.leaning = self._leans(closely=True)
         return self.leaning
+
+    def _leans(self, *, closely: bool) -> dict[str, Check]:
+        self.sheet.checks = []
+        upright.leans(self.sheet.asked(Spiral), self.sheet, self.found, closely=closely)
+        return _by_key(self.sheet)
 
 
 class Trial:

@@ -24,6 +24,7 @@ Foot = Callable[[float], float]
 SAME = 1e-6  # mm; two gaps nearer than this are one, whatever the last bits say
 POINTS = 16  # first guesses over a piece of wire, at most; 90° in 16 is 3 mm of an ordinary coil
 FEWEST = 4  # over a short one
+INWARD = 1e-5  # radians; a step into a piece of wire
 
 
 def up(coil: Coil, phi: float, foot: float) -> float:
@@ -82,6 +83,10 @@ def _least(value: Callable[[float], float], low: float, high: float) -> tuple[fl
     places = [low + k * step for k in range(count)] + [high]
     values = list(map(value, places))
     best = values.index(min(values))
+    # Where it falls toward an end of the piece, that end is the least; most pieces are cut so that it does.
+    inward = low + INWARD if best == 0 else high - INWARD if best == count else None
+    if inward is not None and value(inward) >= values[best]:
+        return values[best], places[best]
     ends = places[max(best - 1, 0)], places[min(best + 1, count)]
     near = maths.valley(value, *ends, 1e-5)
     # A hundredth of a degree, or the piece's own end where that is nearer to the product.

@@ -22,21 +22,22 @@ def flat_room(coil: Coil, breadth: float, skew: float, shift: float, lane: float
 
     ``lane`` (None: not regarded) bounds breadth·cos s + thickness·sin s, its shift counted.
     """
-    face = arc_seen(coil, skew)
-    free = math.inf if lane is None or (skew == 0.0 and shift == 0.0) else lane - breadth * face.cos
+    turn = math.radians(skew)
+    sine, cosine = math.sin(turn), math.cos(turn)
+    free = math.inf if lane is None or (skew == 0.0 and shift == 0.0) else lane - breadth * cosine
     if free < 0:
         return -math.inf
     one, other = _reaches(coil, breadth, skew, shift)
-    room = coil.pitch * face.cos - one - other
+    room = coil.pitch * cosine - one - other
     if math.isinf(free):
         return room
     if math.isinf(room):
         return -math.inf  # past the end of an arc nothing would hold it
-    off = abs(shift * face.cos - ((one - other) / 2 * face.sin if shift else 0.0))
+    off = abs(shift * cosine - ((one - other) / 2 * sine if shift else 0.0))
     spare = free - 2 * off
     if off > coil.radius or spare < 0:
         return -math.inf
-    return min(room, spare / face.sin) if skew else room
+    return min(room, spare / sine) if skew else room
 
 
 @functools.lru_cache(maxsize=4096)  # in another lane the same places are looked at again
@@ -79,7 +80,7 @@ def _least(value: Callable[[float], float], low: float, high: float) -> float:
     values = [value(low + k * step) for k in range(25)]
     best = values.index(min(values))
     a, b = low + max(best - 1, 0) * step, low + min(best + 1, 24) * step
-    phi = valley(value, a, b, 1e-7)
+    phi = valley(value, a, b, 1e-5)  # a thousandth of a degree off, the value is a billionth of a millimetre
     return min(value(phi), value(a), value(b))
 
 
@@ -183,8 +184,8 @@ def _best(places: Sequence[Place], room: Callable[[Place], float], most: Callabl
     """The first of some places that has the greatest room; those that cannot have more are passed over."""
     best, top = places[0], room(places[0])
     for place in places[1:]:
-        if most(place) > top and room(place) > top:
-            best, top = place, room(place)
+        if most(place) > top and (here := room(place)) > top:
+            best, top = place, here
     return best
 
 
@@ -194,7 +195,7 @@ def _unbound(_: float) -> float:
 
 def skew_for(room: Callable[[float], float], most: Callable[[float], float] = _unbound) -> float:
     """The best skew on the grid of hundredths of a degree; ``most``: what there is no more room than."""
-    step = STEEPEST / SKEWS
+    step, room = STEEPEST / SKEWS, functools.cache(room)  # the searches meet at some skews
     best = _best(range(SKEWS + 1), lambda k: room(k * step), lambda k: most(k * step))
     low, high = max(best - 1, 0) * step, min(best + 1, SKEWS) * step
     skew = on_grid(room, hill(room, low, high, 0.02), 0.0, STEEPEST)

@@ -20,6 +20,7 @@ from typing import NamedTuple
 HALF_TURN = math.pi / 2
 STEEPEST = 45.0  # degrees of skew; a pack turned further stands sideways, another way to load it
 SKEWS = 24  # first guesses; the curves have at most three bends, so 2° apart finds the hill
+NAUGHT = 1e-11  # mm; as good as 0
 HAIR = 1e-9  # mm; more than binary rounding adds to a length
 GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
@@ -151,7 +152,7 @@ def newton(slope: Callable[[float], float], low: float, high: float, at_low: flo
             break
         middle = (low * at_high - high * at_low) / (at_high - at_low)
         value = slope(middle)
-        if value == 0.0 or middle in (low, high):
+        if abs(value) < NAUGHT or middle in (low, high):
             break
         if value < 0:
             low, at_low = middle, value

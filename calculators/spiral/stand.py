@@ -94,10 +94,11 @@ def _best_tenth(height: Curve, first: int = -QUARTER, steps: tuple[int, ...] = C
 
 
 @functools.lru_cache(maxsize=4096)
-def rest(coil: Coil, pose: Pose) -> Rest | None:
+def rest(coil: Coil, pose: Pose, steps: tuple[int, ...] = CLOSELY) -> Rest | None:
     """The highest wire under the product's foot; None where it stands on no wire.
 
     The wire is round: it may touch the foot, its edge, a rounded heel or a side that runs outward.
+    ``steps`` are those of the search along the wire.
     """
     crowns = _under_round(coil, pose) if pose.round else _under_flat(coil, pose)
     radius = coil.radius
@@ -110,7 +111,7 @@ def rest(coil: Coil, pose: Pose) -> Rest | None:
     first = -QUARTER if coil.offset or pose.aside else 0
     # The turn rises on both sides, and no wire lifts a product by more than half its own thickness.
     highest = coil.wire / 2 + HAIR
-    place = _best_tenth(_outermost(heights, lambda k: highest - radius * _COSINES[k]), first)
+    place = _best_tenth(_outermost(heights, lambda k: highest - radius * _COSINES[k]), first, steps)
     [up] = crowns((place,))
     return None if up == NOWHERE else Rest(place / 10, up)
 
@@ -158,7 +159,8 @@ def _under_round(coil: Coil, pose: Pose) -> Curve:
 
 def _under_flat(coil: Coil, pose: Pose) -> Curve:
     """The same under a pack, past whose side's end only the wire's round side is met."""
-    lift, half, rate, radius = lifter(_under(pose)), coil.wire / 2, coil.rate, coil.radius
+    sides, half, rate, radius = _under(pose), coil.wire / 2, coil.rate, coil.radius
+    lift, widest = lifter(sides), sides.widest + half  # further out no wire carries it
     ahead, aside, end = coil.pitch / 2 - pose.ahead, coil.offset - pose.aside, pose.breadth / 2
     turn = math.radians(pose.skew)
     sine, cosine, bar = math.sin(turn), math.cos(turn), half * half
@@ -167,11 +169,11 @@ def _under_flat(coil: Coil, pose: Pose) -> Curve:
         found = []
         for k in places:
             x, y = ahead + rate * _EVERY[k], aside - radius * _SINES[k]
-            past = abs(x * sine + y * cosine) - end
-            if past >= half:
+            past, out = abs(x * sine + y * cosine) - end, abs(x * cosine - y * sine)
+            if past >= half or out >= widest:
                 found.append(NOWHERE)
             else:
-                found.append(lift(abs(x * cosine - y * sine), half if past <= 0 else math.sqrt(bar - past * past)))
+                found.append(lift(out, half if past <= 0 else math.sqrt(bar - past * past)))
         return found
 
     return crowns
@@ -190,42 +192,53 @@ def lean(coil: Coil, pose: Pose, foot: float, top: float, steps: tuple[int, ...]
     so that nothing holds it. ``steps`` are those of the search along the wire, and ``last`` is the
     clock angle from the top at which the turn before it ends.
     """
-    behind, before = (_clear(coil, pose, foot, turn) for turn in (0, 1))
-    back, front = (-max(clear((_best_tenth(clear, steps=steps),))) for clear in (behind, before))
+    before = _clear(coil, pose, foot, 1)
+    front = _room(before, steps)
     if math.isinf(front):
         return None
+    # In the middle the turn behind it is the one before it, seen from it.
+    middle = not coil.offset and not pose.aside and pose.ahead == coil.pitch / 2
+    back = front if middle else _room(_clear(coil, pose, foot, 0), steps)
     # Without wire behind it the one turn's pitch is as far as it goes: the next product stands there.
     play = max(front + min(back, coil.pitch), 0.0)
     # A rounded heel slips past wire as it turns: what is stopped is the side above it.
-    least, longest = UPRIGHT * pose.sides.heel, top - foot
+    least, longest, radius = UPRIGHT * pose.sides.heel, top - foot, coil.radius
+    axis = radius + coil.wire / 2 - foot
 
-    def gap(place: int, room: float) -> float | None:
+    def gap(place: int, room: float, up: float) -> float:
         """How far a wire is that leaves so much room (below 0, as curves have it), pushed back."""
-        up = _height(coil, place) - foot
-        if room == NOWHERE or up <= least:
-            return None
-        return _turned_gap(coil, pose, place, max(-room - front, 0.0) + play, up)
+        wide = max(-room - front, 0.0) + play
+        return _turned_gap(coil, pose, place, wide, up) if pose.round else wide
 
     def soonest(places: Places) -> list[float]:
         found = []
         for place, room in zip(places, before(places), strict=True):
-            way, up = gap(place, room), _height(coil, place) - foot
+            up = axis + radius * _COSINES[place]
+            if room == NOWHERE or up <= least:
+                found.append(NOWHERE)
+                continue
+            way = gap(place, room, up)
             # Leaned so far its face must still reach that high: a low one slips under the wire.
-            found.append(NOWHERE if way is None or math.hypot(way, up) > longest else -way / up)
+            found.append(NOWHERE if math.hypot(way, up) > longest else -way / up)
         return found
 
     end = math.floor(min(last, 90.0) * 10)
     if end < -QUARTER:
         return None
     place = _best_tenth(soonest, steps=steps, last=end)
-    way = gap(place, *before((place,)))
-    return None if way is None or soonest((place,)) == [NOWHERE] else Lean(place / 10, way, _height(coil, place))
+    if soonest((place,)) == [NOWHERE]:
+        return None
+    [room] = before((place,))
+    return Lean(place / 10, gap(place, room, axis + radius * _COSINES[place]), _height(coil, place))
+
+
+def _room(clear: Curve, steps: tuple[int, ...]) -> float:
+    """The least room to a turn; infinite where no wire of it is in the way."""
+    return -max(clear((_best_tenth(clear, steps=steps),)))
 
 
 def _turned_gap(coil: Coil, pose: Pose, place: int, gap: float, up: float) -> float:
     """The gap with what a round product's flank, behind the foot's edge there, gains by turning."""
-    if not pose.round:
-        return gap
     y = coil.offset + coil.radius * _SINES[place] - pose.aside
     wide = pose.sides.foot + coil.wire / 2
     behind = wide - math.sqrt(max(wide * wide - y * y, 0.0))

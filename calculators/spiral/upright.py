@@ -24,8 +24,11 @@ TURNS = "Use a coil with more turns."
 LOW = "Pairs suit packs that are broad and low."
 
 
-def leans(inputs: Inputs, work: Work, found: Found) -> None:
-    """The furthest lean over all skews at which it goes in, and the two checks of it."""
+def leans(inputs: Inputs, work: Work, found: Found, *, closely: bool = True) -> None:
+    """The furthest lean over all skews at which it goes in, and the two checks of it.
+
+    Not ``closely`` the wire is looked along in a few places only: what others there are can but stop it sooner.
+    """
     work.section("How far it can lean")
     sizes = product_sizes(inputs, found.fit)
     if sizes.base:
@@ -35,7 +38,7 @@ def leans(inputs: Inputs, work: Work, found: Found) -> None:
     work.share("τ")
     if found.slack is not None and found.slack < 0:
         return  # it does not go in; nothing can be said of its stand
-    found.leaning = _leaning(inputs, found)
+    found.leaning = _leaning(inputs, found, closely)
     if found.leaning is None and found.fit.opening is not None and None not in (found.foot, found.top):
         work.verdict("lean", False, bad="No wire beside it above its foot: nothing holds it.",
                      instead=f"Use a riser, a pusher or another coil. {FALLS}")  # fmt: skip
@@ -44,7 +47,7 @@ def leans(inputs: Inputs, work: Work, found: Found) -> None:
     _checks(inputs, work, found, sizes.base)
 
 
-def _leaning(inputs: Inputs, found: Found) -> Leaning | None:
+def _leaning(inputs: Inputs, found: Found, closely: bool) -> Leaning | None:
     """The pose in which it leans furthest, of those between the least and the greatest skew."""
     fit = found.fit
     if fit.coil is None or fit.pose is None or fit.opening is None or inputs.height is None:
@@ -52,6 +55,8 @@ def _leaning(inputs: Inputs, found: Found) -> Leaning | None:
     rough = [leaning_at(inputs, fit, skew, stand.ROUGHLY) for skew in _skews(fit)]
     worst = max((each for each in rough if each), key=lambda each: each.wire.gap / (each.wire.height - each.foot),
                 default=None)  # fmt: skip
+    if worst and not closely:
+        return worst
     return leaning_at(inputs, fit, worst.skew if worst else fit.opening.skew)
 
 
@@ -68,7 +73,7 @@ def leaning_at(inputs: Inputs, fit: Fit, skew: float, steps: tuple[int, ...] = s
     if fit.coil is None:
         return None
     pose = fit.turned_to(skew)
-    foot = beside.foot_of(fit.coil, stand.rest(fit.coil, pose), inputs.strip_height)
+    foot = beside.foot_of(fit.coil, stand.rest(fit.coil, pose, steps), inputs.strip_height)
     wire = stand.lean(fit.coil, pose, foot, foot + (inputs.height or 0.0), steps, last)
     return None if wire is None else Leaning(wire, skew, foot)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from collections import Counter
 from typing import Any
 
 import pytest
@@ -116,21 +117,47 @@ def test_trays_that_differ_in_one_height_are_told_apart() -> None:
 
 def test_the_lean_is_asked_last_and_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Not where the rail stops a bottle anyway; where nothing does, once for all trays in which it stands the same."""
-    asked = []
-    leans = fits.upright.leans
-
-    def counted(inputs: Any, work: Work, found: Any) -> None:
-        asked.append(inputs)
-        leans(inputs, work, found)
-
-    monkeypatch.setattr(fits.upright, "leans", counted)
+    asked = looks(monkeypatch)
     low = {**TRAY_ROW, "rail_height": "5 mm"}
     slim = {"name": "p", "weekly_sales": 9, **BOTTLE, "height": "300 mm"}
     high = {**TRAY_ROW, "height_above": "400 mm", "rail_height": "200 mm"}
     assert not any(each.pieces for row in tried(small(products=[slim], trays=[{**low, "height_above": "400 mm"}]))[0] for each in row)
     assert asked == []
     tried(small(products=[slim], trays=[high, {**high, "height_above": "390 mm"}, {**high, "rail_height": "5 mm"}]))
-    assert len(asked) == 1
+    assert asked == [False]
+
+
+def looks(monkeypatch: pytest.MonkeyPatch) -> list[bool]:
+    """Of each time that a lean is asked, whether the wire is looked along closely."""
+    asked = []
+    leans = fits.upright.leans
+
+    def counted(inputs: Any, work: Work, found: Any, *, closely: bool = True) -> None:
+        asked.append(closely)
+        leans(inputs, work, found, closely=closely)
+
+    monkeypatch.setattr(fits.upright, "leans", counted)
+    return asked
+
+
+@pytest.mark.parametrize("pillow", ["no", "yes"])
+def test_a_lean_that_is_not_far_from_its_limit_is_looked_for_closely(pillow: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Bars and bags from snug to loose: each is judged as spiral fit does, and most of them after a short look alone."""
+    goods = {"name": "p", "weekly_sales": 9, "shape": "flat", "breadth": "70 mm", "height": "130 mm", "pillow": pillow}
+    asked = [small(products=[{**goods, "thickness": f"{thick / 10} mm"}], coils=[{**SINGLE, "coil_count": 9}])
+             for thick in range(200, 520, 4)]  # fmt: skip
+    with monkeypatch.context() as watched:
+        closely = looks(watched)
+        told = [tried(raw)[0][0][0] for raw in asked]
+    seen = Counter[str]()
+    for raw, found in zip(asked, told, strict=True):
+        inputs, work = read(raw)
+        wanted = afresh(inputs.products[0], inputs.trays[0], inputs.coils[0], inputs, work)
+        assert (found.pieces, found.care, found.unknown) == (wanted.pieces, wanted.care, wanted.unknown), raw
+        seen["leans" if any("lean" in word.lower() or "upright" in word.lower() for word in found.care) else
+             "stands" if found.pieces else "falls"] += 1  # fmt: skip
+    assert {"leans", "stands", "falls"} == set(seen)
+    assert 0 < closely.count(True) < closely.count(False)
 
 
 def test_every_check_that_a_coil_or_a_tray_changes_is_asked() -> None:
