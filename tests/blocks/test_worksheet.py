@@ -12,8 +12,9 @@ import markdown
 import pytest
 
 import calculators
-from calculators.core import rules
-from tools.blocks import HandbookBlocks
+from calculators.core import Record, Rows, Text, rules
+from calculators.core.units import Units
+from tools.blocks import HandbookBlocks, worksheet
 from tools.blocks.context import Context
 
 FLOAT = "::: worksheet float\nrows: days = 1, 3\ncolumns: tubes / start; money = To carry\n:::"
@@ -118,6 +119,18 @@ def test_a_list_too_wide_for_paper_gets_a_column_each(render: Callable[[str], st
     fields = calculators.get("clearance").inputs.field("route").record.fields()
     asked = [field for field in fields if field.default is None]
     assert route.count('scope="row"') == len(asked) > 7
+
+
+@pytest.mark.parametrize(("columns", "across"), [(worksheet.WIDE, True), (worksheet.WIDE + 1, False)])
+def test_a_list_as_wide_as_paper_keeps_its_lines(columns: int, across: bool) -> None:
+    """One more column, and it is turned."""
+    names = [f"n{number}" for number in range(columns)]
+    row = type("Leg", (Record,), {name: Text(f"Column {name}") for name in names})
+    field = Rows("Legs", row, "leg")
+    field.__set_name__(row, "legs")
+    html = worksheet._blank_rows(field, Units("us"))
+    heads = re.findall(r'<th scope="col">(.*?)</th>', html)
+    assert heads == (["No.", *(f"Column {name}" for name in names)] if across else ["No.", "1", "2", "3", "4"])
 
 
 MISTAKES = {

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tools.book import written
+from tools.book import folder, written
+from tools.book.book import Book
 from tools.problems import Problem
 
 OURS = "---\ntitle: Clean\nmenu: Do the job\norder: 3\n---\n# Clean\n"
@@ -44,6 +45,14 @@ def test_own_pages_stand_over_ours_and_beside_them(tmp_path: Path, docs: Path) -
     assert found.pages["procedures/clean.md"].is_relative_to(tmp_path / "ours")
     assert found.pages["safety/tipping.md"].is_relative_to(docs)
     assert found.notes == ()
+
+
+def test_pictures_of_the_folder_come_into_the_handbook(tmp_path: Path, docs: Path) -> None:
+    """Also those in folders of theirs, each in its place; what a system leaves there unseen is none."""
+    files = {"pictures/b.png": "b", "pictures/doors/a.png": "a", "pictures/.thumbs": "x", "drawings/c.svg": "c"}
+    book = Book(docs, None, (), lay(tmp_path / "ours", files))  # type: ignore[arg-type] - no data is looked at
+    assert list(folder.pictures(book)) == ["pictures/b.png", "pictures/doors/a.png"]
+    assert list(folder.pictures(Book(docs, None, ()))) == []  # type: ignore[arg-type]
 
 
 def test_a_page_of_ours_that_changed_since_is_told_and_stops_nothing(tmp_path: Path, docs: Path) -> None:

@@ -257,6 +257,13 @@ def test_what_loads_nothing_from_elsewhere_is_not(each):
     assert policy.outside(each) == []
 
 
+@pytest.mark.parametrize(("length", "told"), [(60, "x" * 60), (61, "x" * 60 + "…")])
+def test_a_long_script_is_told_by_its_beginning(length, told):
+    """So that the line stays one that is read."""
+    [problem] = policy.refused(f"{policy.MARK}><script>{'x' * length}</script>", "a.html")
+    assert problem.what == f"A script is refused: {told}"
+
+
 def test_only_the_first_head_gets_a_policy():
     text = under_policy(f"{HEAD}<pre><head></pre>")
     assert text.count(policy.MARK) == 1
