@@ -50,7 +50,7 @@ def test_a_page_carries_little_or_names_the_script(name: str, is_shared: bool) -
     picker = html.split('<div class="hb-field hb-presets">')[1].split("</select>")[0]
     assert picker.count("<option") == (2 if is_shared else 1 + len(DATA.presets(name)))
     at = next(number for number, each in enumerate(DATA.presets(name)) if each["key"] == "tall-forty")
-    assert f'<option value="{at}" selected>Tall Forty</option>' in picker
+    assert f'<option value="{at}" selected>{DATA.row("machines", "tall-forty").typed["name"]}</option>' in picker
 
 
 def test_only_what_pages_ask_for_is_written() -> None:

@@ -156,7 +156,7 @@ def test_a_correction_reaches_form_card_chart_and_sheet(folder: Path) -> None:
     assert words in preset["name"]
     assert preset["inputs"]["diameter"] == "73 mm"
     assert words in mended.remark({"product": "still-water"})
-    assert mended.remark({"product": "lemon-can"}) == "Product: Lemon can 12 oz."
+    assert mended.remark({"product": "lemon-can"}) == f"Product: {plain.row('products', 'lemon-can').typed['name']}."
     card = cards.product_page(mended, "still-water").source
     assert f"73 mm ({words}; was 65 mm)" in card
     slightly = with_tests(folder, {"product": "lemon-can"}, {"coil": "five", "verdict": "loose", "hung": "1", "diameter": "66 mm"})

@@ -100,8 +100,8 @@ def test_which_coil_is_answered_for_every_product_of_the_demonstration() -> None
 def test_the_form_knows_what_the_fit_book_says_of_each_coil() -> None:
     """A product in a cabinet brings its tests along; a cabinet alone brings none."""
     rows = DATA.prefill("spiral", {"machine": "tall-forty", "product": "salt-crisps"})["coils"]
-    assert {row["name"]: row["tried"] for row in rows if "tried" in row} == {
-        "Nine-count single": "loose", "Ten-count single": "keep"}  # fmt: skip
+    names = {key: DATA.row("coils", key).typed["name"] for key in ("nine", "ten")}
+    assert {row["name"]: row["tried"] for row in rows if "tried" in row} == {names["nine"]: "loose", names["ten"]: "keep"}
     assert not any("tried" in row for row in DATA.prefill("spiral", {"machine": "tall-forty"})["coils"])
 
 
@@ -207,8 +207,9 @@ def test_a_wedge_s_ends_and_a_cup_s_sides_reach_all_that_uses_sizes() -> None:
     machine = {"machine": "tall-forty"}
     assert DATA.prefill("spiral", {**machine, "product": "egg-wedge"})["thin_end"] == "30 mm"
     planned = {row["name"]: row for row in DATA.prefill("plan", machine)["products"]}
-    assert (planned["Egg sandwich wedge"]["thick_end"], planned["Egg sandwich wedge"]["thin_end"]) == ("foot", "30 mm")
-    assert planned["Fruit pot"]["sides"] == "widening"
+    wedge, pot = (planned[DATA.row("products", key).typed["name"]] for key in ("egg-wedge", "fruit-pot"))
+    assert (wedge["thick_end"], wedge["thin_end"]) == ("foot", "30 mm")
+    assert pot["sides"] == "widening"
     card = cards.product_page(DATA, "egg-wedge").source
     assert "<dd>Thickest at its foot</dd>" in card
     assert "<dd>30 mm</dd>" in card

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tools.book.data import load
 from tools.commands import check
 from tools.commands.progress import Trouble
 
@@ -29,7 +30,8 @@ def folder(tmp_path: Path) -> Path:
 def test_a_missing_item_is_noted_and_stops_only_a_strict_check(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The model, the item, and where to write it; what no safety hangs on stays a note."""
     assert check.main(argparse.Namespace(folder=folder, strict=False)) == 0
-    assert "The card of Slim Eighteen lacks 2 of" in capsys.readouterr().out
+    name = load(folder).row("machines", "slim-eighteen").typed["name"]
+    assert f"The card of {name} lacks 2 of" in capsys.readouterr().out
     with pytest.raises(Trouble) as told:
         check.main(argparse.Namespace(folder=folder, strict=True))
     assert "cards.csv, slim-eighteen: The card does not say “Where the gear goes under”. Add a row with the item gear_place." in str(told.value)
