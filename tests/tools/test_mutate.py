@@ -275,6 +275,25 @@ def test_a_fault_is_noticed_survives_or_never_ends(server: Any, tmp_path: Path) 
     assert server(text=same, tests=both)["code"] == 0, "and nothing of it is left"
 
 
+STARTING = """import subprocess
+import sys
+import value
+
+def test_starts():
+    subprocess.run([sys.executable, "-c", "import value"], check=True)
+
+def test_is_four():
+    assert value.four() == 4
+"""
+
+
+def test_what_a_test_starts_leaves_nothing_of_a_fault_to_the_next_one(server: Any, tmp_path: Path) -> None:
+    """Its bytecode would be taken for that of another fault of the same size: they are told apart by the second alone."""
+    (tmp_path / "test_value.py").write_text(STARTING, encoding="utf-8")
+    assert server(text="def four():\n    return +4\n", tests={"test_value.py": {"test_starts": 1.0}})["code"] == 0
+    assert server(text="def four():\n    return -4\n", tests={"test_value.py": {"test_is_four": 0.01}})["code"] == 1
+
+
 TRIED = """import pytest
 import value
 

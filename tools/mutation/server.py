@@ -78,6 +78,8 @@ def tested(tests: dict[str, dict[str, float]], more: float) -> int:
     import pytest
 
     sys.dont_write_bytecode = True
+    # Nor may what a test starts leave any: the next fault in that file, of the same size, would be taken for this one.
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
     plain_hypothesis()
     return int(pytest.main([*OPTIONS, *tests], plugins=[Chosen(tests, more)]))
 
