@@ -33,6 +33,7 @@ class Abreast:
         self.counts = [count * self.frame.ones for count in counts]
         self.alive = self.frame.guard  # lanes in which a refusal still tells something
         self.on = self.frame.guard  # lanes in which notes are taken
+        self.refused: dict[int, int] = {}  # of lanes that were refused, the place of the first time
         self._doubts = self._told = 0
         if self._marked:
             self._switch()
@@ -42,7 +43,7 @@ class Abreast:
 
         It pauses where many sales had to be worked out lane by lane.
         """
-        sales, refused = self.group.sales, 0
+        sales = self.group.sales
         for place, column in enumerate(self.group.columns()):
             if column.frame is not self.frame:
                 self._trim(column.frame)
@@ -53,10 +54,10 @@ class Abreast:
                 self.alive ^= bad
                 for lane in self._places(bad):
                     sales -= self.group.lengths[lane] - place - 1
-                    refused += 1
+                    self.refused[lane] = place
                 if not self.alive & self.frame.guard:
                     break
-        return len(self.group.lengths) - refused, sales
+        return len(self.group.lengths) - len(self.refused), sales
 
     def _worked(self) -> bool:
         """Whether so many lanes were worked out by themselves since the last time that it is told again."""

@@ -1,11 +1,18 @@
-"""Seeded runs of buyers: the same buyers for every float, so that floats compare fairly."""
+"""Seeded runs of buyers: the same buyers for every float, so that floats compare fairly.
+
+They are the same for every stay, too: in which run many come is a matter of its luck, and who comes at which place of
+a run is drawn whether so many come or not. So what is known of a long stay tells of a shorter one, and what a site that
+sells much has told is true of another that sells less.
+"""
 
 from __future__ import annotations
 
 import itertools
+import operator
 import random
 from bisect import bisect
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from . import groups
@@ -14,6 +21,7 @@ from .draws import MANY, Picker, steps
 from .groups import TOGETHER, Group, counts_from
 from .lanes import LEAST, WIDEST, Lanes
 from .machine import Machine
+from .setup import Setup
 from .simulate import Run, Tally
 
 KEPT = 1_500_000  # sales of runs that are kept; a phone's memory is the limit
@@ -21,35 +29,80 @@ PLAYS, WHOLES = 5000, 4  # plays and whole runs that are remembered
 GROUPED = 700_000  # sales of groups that are kept: a dozen bytes each
 ABREAST = 250_000  # sales of a group, about
 SEEDS = 1 << 32  # more runs than will ever be drawn of one seed
+CROWD = 16_384  # runs of which luck and buyers are kept: some two hundred bytes each
+
+
+class People:
+    """Some runs in the order of their luck, the luckiest first, and who comes to them, however many that are."""
+
+    def __init__(self, picker: Picker | None, source: random.Random, number: int) -> None:
+        self.luck = sorted([source.random() for _ in range(number)], reverse=True)
+        self.source = source
+        self._picker = picker
+        self._found: list[bytes] = []
+
+    def kinds(self, last: int) -> list[bytes]:
+        """For each place up to one at least, the kinds of the buyers there, of all runs."""
+        while len(self._found) < last:
+            self._more()
+        return self._found
+
+    def _more(self) -> None:
+        """The next places; always as many, so that they are the same whoever asks first."""
+        if self._picker is None:
+            raise AssertionError("few kinds of sale are drawn together")
+        number = len(self.luck)
+        laid = self._picker.draw(self.source, number * TOGETHER)
+        self._found += [laid[at : at + number] for at in range(0, len(laid), number)]
 
 
 class Drawn:
-    """Runs whose buyers are drawn column by column, as far as they are asked for; the longest run first."""
+    """Those runs with so many buyers each; the longest run first."""
 
-    def __init__(self, lengths: list[int], picker: Picker, source: random.Random) -> None:
+    def __init__(self, lengths: list[int], people: People) -> None:
         self.lengths = lengths
-        self._picker, self._source = picker, source
-        self._found: list[bytes] = []
+        self._people = people
 
     def kinds(self, first: int, last: int) -> list[bytes]:
         """See :class:`groups.Runs`."""
-        while len(self._found) < last:
-            self._more()
-        return self._found[first:last]
-
-    def _more(self) -> None:
-        """The next columns; always as many, so that they are the same whoever asks first."""
-        place = len(self._found)
-        counts = counts_from(self.lengths, place, place + TOGETHER)
-        laid, at = self._picker.draw(self._source, sum(counts)), 0
-        for count in counts:
-            self._found.append(laid[at : at + count])
-            at += count
+        columns = self._people.kinds(last)[first:last]
+        return [column[:count] for column, count in zip(columns, counts_from(self.lengths, first, last), strict=True)]
 
     def runs(self) -> list[bytes]:
         """Run by run, the longest first."""
         columns = self.kinds(0, self.lengths[0]) if self.lengths else []
         return [bytes([column[lane] for column in columns[:length]]) for lane, length in enumerate(self.lengths)]
+
+
+Caps = tuple[int | None, int | None]
+
+
+class Crowd:
+    """The buyers of a set-up, and what became of them with so many coins in the tubes."""
+
+    def __init__(self, setup: Setup, seed: int) -> None:
+        weights = setup.weights
+        self.what = _what(setup, seed)
+        self.picker = Picker(weights) if 0 < len(weights) <= MANY else None
+        self._seed = seed
+        self._people: dict[tuple[int, int], People] = {}
+        # By coins in the tubes and group: the boxes, the buyers of each run that was played, and in those that were not
+        # clean the place of the first who was refused.
+        self.refused: dict[tuple[Any, ...], tuple[Caps, list[int], dict[int, int]]] = {}
+
+    def people(self, first: int, last: int) -> People:
+        """Those of one group."""
+        found = self._people.get((first, last))
+        if found is None:
+            found = People(self.picker, random.Random(self._seed * SEEDS + first), last - first)  # noqa: S311 - no secrets
+            if last <= CROWD:
+                self._people[first, last] = found
+        return found
+
+
+def _what(setup: Setup, seed: int) -> tuple[Setup, int]:
+    """The boxes decide nothing of who comes, nor who is refused as long as none is full."""
+    return replace(setup, note_cap=None, coin_cap=None), seed
 
 
 class Buyers:
@@ -59,16 +112,17 @@ class Buyers:
     anew each time. Where they are to be played one by one a run is a list of the machine's moves.
     """
 
-    def __init__(self, spread: Spread, machine: Machine, seed: int) -> None:
+    def __init__(self, spread: Spread, machine: Machine, seed: int, crowd: Crowd | None = None) -> None:
         weights = machine.setup.weights
-        self._moves, self._seed = machine.moves, seed
+        self._moves = machine.moves
+        self._caps = machine.setup.note_cap, machine.setup.coin_cap
+        self.crowd = crowd or Crowd(machine.setup, seed)
         self._first, self._numbers = spread.first, steps(spread.weights)
-        self._lengths = Picker(spread.weights) if len(spread.weights) <= MANY else None
         self._kinds = steps(weights) if weights else []
-        self._picker = Picker(weights) if 0 < len(weights) <= MANY else None
         self._mean = spread.mean()
         self._runs: dict[tuple[int, int], list[Run]] = {}
         self._groups: dict[tuple[int, int], Group] = {}
+        self._lengths: dict[tuple[int, int], list[int]] = {}
         self._kept = self._grouped = 0
         # What groups gave from so many coins, and whole runs; kept with the runs from one answer to the next.
         self.plays: dict[tuple[Any, ...], tuple[int, int]] = {}
@@ -100,19 +154,15 @@ class Buyers:
             wide *= 2
         return max(LEAST, 1 << first.bit_length()) if first < wide else (first // wide + 1) * wide
 
-    def _source(self, first: int, last: int) -> tuple[list[int], random.Random]:
-        """How many buyers each run of a group has, and where their kinds are drawn from."""
-        source = random.Random(self._seed * SEEDS + first)  # noqa: S311 - buyers, no secrets
-        number = last - first if self._kinds else 0
-        lengths = sorted([self._first + more for more in self._more(source, number)], reverse=True)
-        self.drawn += sum(lengths)
-        return lengths, source
-
-    def _more(self, source: random.Random, number: int) -> Iterator[int]:
-        """How many buyers above the least number each of so many runs has."""
-        if self._lengths:
-            return (kind - 1 for kind in self._lengths.draw(source, number))
-        return (bisect(self._numbers, source.random()) for _ in range(number))
+    def lengths(self, first: int, last: int) -> list[int]:
+        """How many buyers each run of a group has: the luckier it is, the more."""
+        found = self._lengths.get((first, last))
+        if found is None:
+            luck = self.crowd.people(first, last).luck if self._kinds else []
+            found = [self._first + bisect(self._numbers, each) for each in luck]
+            if last <= CROWD:
+                self._lengths[first, last] = found
+        return found
 
     # -- one by one ------------------------------------------------------------------
 
@@ -123,17 +173,19 @@ class Buyers:
     def _part(self, first: int, last: int) -> Sequence[Run]:
         found = self._runs.get((first, last))
         if found is None:
-            found = self._moved(*self._source(first, last)) or [[] for _ in range(first, last)]
+            found = self._moved(first, last) or [[] for _ in range(first, last)]
             if self._kept < KEPT:
                 self._runs[first, last] = found
                 self._kept += sum(map(len, found))
         return found
 
-    def _moved(self, lengths: list[int], source: random.Random) -> list[Run]:
-        moves = self._moves
-        if self._picker is None:
+    def _moved(self, first: int, last: int) -> list[Run]:
+        moves, lengths, people = self._moves, self.lengths(first, last), self.crowd.people(first, last)
+        self.drawn += sum(lengths)
+        if self.crowd.picker is None:
+            source = random.Random((self._what[2] + 1) * SEEDS - 1 - first)  # noqa: S311 - buyers, no secrets
             return [[moves[bisect(self._kinds, source.random())] for _ in range(length)] for length in lengths]
-        return [[moves[kind - 1] for kind in run] for run in Drawn(lengths, self._picker, source).runs()]
+        return [[moves[kind - 1] for kind in run] for run in Drawn(lengths, people).runs()]
 
     # -- side by side ----------------------------------------------------------------
 
@@ -145,17 +197,16 @@ class Buyers:
         """One of those groups."""
         found = self._groups.get((first, last))
         if found is None:
-            found = self._grouped_by(lanes, *self._source(first, last))
+            found = self._grouped_by(lanes, first, last)
             self.mixed = self.mixed or bool(found.odd)
             if self._grouped < GROUPED:
                 self._groups[first, last] = found
                 self._grouped += found.all_sales
         return found
 
-    def _grouped_by(self, lanes: Lanes, lengths: list[int], source: random.Random) -> Group:
-        if self._picker is None:
-            raise AssertionError("a set-up with lanes has few kinds of sale")
-        drawn = Drawn(lengths, self._picker, source)
+    def _grouped_by(self, lanes: Lanes, first: int, last: int) -> Group:
+        drawn = Drawn(self.lengths(first, last), self.crowd.people(first, last))
+        self.drawn += sum(drawn.lengths)
         return groups.of_runs(lanes, drawn.runs()) if groups.may_fill(lanes, drawn) else Group(lanes, drawn)
 
     # -- from one answer to the next ---------------------------------------------------
@@ -164,25 +215,53 @@ class Buyers:
         """Whether these are the buyers of another machine of the same set-up too."""
         return not self.mixed and self._what == (spread, machine.setup, seed)
 
-    def remember(self, key: tuple[Any, ...], played: tuple[int, int]) -> None:
-        """Keep what a group gave."""
+    def played(self, counts: tuple[int, ...], first: int, last: int) -> tuple[int, int] | None:
+        """What a group gave from so many coins, clean runs and sales played, where that is known.
+
+        It is, too, where the same people were played with at least as many in each run, and no box comes in between.
+        """
+        key = (counts, first, last)
+        if key not in self.plays and key in self.crowd.refused:
+            caps, longest, refused = self.crowd.refused[key]
+            lengths = self.lengths(first, last)
+            if any(map(operator.gt, lengths, longest)) or any(own not in (None, cap) for own, cap in zip(self._caps, caps, strict=True)):
+                return None
+            places = [(lengths[lane], place) for lane, place in refused.items() if place < lengths[lane]]
+            self._keep(key, (len(lengths) - len(places), sum(lengths) - sum(length - place - 1 for length, place in places)))
+        return self.plays.get(key)
+
+    def remember(self, counts: tuple[int, ...], part: tuple[int, int], played: tuple[int, int], refused: dict[int, int]) -> None:
+        """Keep what a group gave, and who was refused first in each of its runs."""
+        key = (counts, *part)
+        self._keep(key, played)
+        if len(self.crowd.refused) >= PLAYS:
+            self.crowd.refused.clear()
+        self.crowd.refused[key] = self._caps, self.lengths(*part), refused
+
+    def _keep(self, key: tuple[Any, ...], played: tuple[int, int]) -> None:
         if len(self.plays) >= PLAYS:
             self.plays.clear()
         self.plays[key] = played
 
 
-_LAST: list[Buyers] = []  # those of the last answer that was worked out, for the next one; never more than one
+# Those of the last answer that was worked out, for the next one; never more than one of each.
+_LAST: list[Buyers] = []
+_CROWD: list[Crowd] = []
 
 
-def buyers_of(spread: Spread, machine: Machine, seed: int, lanes: Lanes | None) -> Buyers:
-    """The buyers of a set-up: those of the last answer again where they are the same ones.
+def buyers_of(spread: Spread, machine: Machine, seed: int, lanes: Lanes | None, *, last: bool = True) -> Buyers:
+    """The buyers of a set-up: those of the last answer again where they are the same ones, else of the same crowd.
 
     What is kept of them changes no answer, nor what a search believes it has cost: a play that is remembered counts
-    as if it had been played.
+    as if it had been played. Not to be the ``last``, they are for this once.
     """
-    if lanes and _LAST and _LAST[0].serves(spread, machine, seed):
+    if not lanes:
+        return Buyers(spread, machine, seed)
+    if last and _LAST and _LAST[0].serves(spread, machine, seed):
         return _LAST[0]
-    made = Buyers(spread, machine, seed)
-    if lanes:
+    if not _CROWD or _CROWD[0].what != _what(machine.setup, seed):
+        _CROWD[:] = [Crowd(machine.setup, seed)]
+    made = Buyers(spread, machine, seed, _CROWD[0])
+    if last:
         _LAST[:] = [made]
     return made

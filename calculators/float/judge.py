@@ -76,8 +76,7 @@ class Judge:
         # What one run of buyers costs, in plain sales.
         self.run_cost = max(1.0, spread.mean()) * self.machine.weight
         self.lanes = lanes_of(self.machine)
-        made = None if machine else buyers.buyers_of(spread, self.machine, seed, self.lanes)
-        self.buyers = made or buyers.Buyers(spread, self.machine, seed)
+        self.buyers = buyers.buyers_of(spread, self.machine, seed, self.lanes, last=not machine)
         self.exact: dict[int, float] | None = None
         self.stopped = False
         self._test = Decision(wanted)
@@ -185,12 +184,13 @@ class Judge:
         counts = tuple(self.machine.counts(state))
         for part in self.buyers.parts(known.runs, last):
             odd: list[simulate.Run] = []
-            found = self.buyers.plays.get((counts, *part))
+            found = self.buyers.played(counts, *part)
             if found is None:
                 group = self.buyers.group(lanes, *part)
-                found, odd = (yield from Abreast(lanes, counts, group).clean()), group.odd
+                play, odd = Abreast(lanes, counts, group), group.odd
+                found = yield from play.clean()
                 if not odd:
-                    self.buyers.remember((counts, *part), found)
+                    self.buyers.remember(counts, part, found, play.refused)
             clean, sales = found
             self._sales += sales
             known.clean += clean

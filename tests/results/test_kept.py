@@ -225,6 +225,17 @@ def test_all_plans_of_a_cabinet_go_to_one_process_and_go_first() -> None:
     assert {len(part) for part in parts[2:]} == {kept.AT_ONCE}
 
 
+def test_floats_of_a_set_up_go_to_one_process_those_that_sell_most_first() -> None:
+    """What it played for the first tells nearly all that the others ask; a number that is not plain comes last."""
+    def asked(tubes: str, sales: str, days: str) -> Question:
+        return Question(calculators.run, "float", {"inputs": {"tubes": [{"coin": tubes}], "sales_per_day": sales, "days": days}})
+
+    first = [asked("quarter", "12", "7"), asked("quarter", "9.5", "7"), asked("quarter", "12", "2"), asked("quarter", "a dozen", "7")]
+    other = [asked("dime", str(number), "7") for number in range(kept.FLOATS + 1, 0, -1)]
+    mixed = [first[3], other[2], first[1], QUESTIONS[0], first[0], *other[3:], other[0], first[2], other[1]]
+    assert kept._parts(mixed) == [first, other[: kept.FLOATS], other[kept.FLOATS :], [QUESTIONS[0]]]
+
+
 @pytest.mark.parametrize("error", [OSError("no more processes"), BrokenProcessPool("killed")])
 def test_where_there_can_be_no_second_process_one_does_it_all(error: Exception, tmp_path: Path,
                                                               monkeypatch: pytest.MonkeyPatch) -> None:  # fmt: skip

@@ -12,6 +12,7 @@ import contextlib
 import hashlib
 import itertools
 import json
+import math
 import multiprocessing
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -29,6 +30,9 @@ AT_ONCE = 4  # questions handed to a process together
 # A process that has planned a cabinet knows what fits it, for its next plan. These also take longest, so they go first.
 PLANNER = "plan"
 CABINET = ("products", "trays", "coils")
+# One that has played a float knows who comes to a set-up, so that where less is sold there is little left to play.
+FLOAT, SOLD = "float", ("sales_per_day", "days")
+FLOATS = 24  # of one set-up that a process is handed together
 TUPLE = "()"
 MARKED = f'"{TUPLE}": '.encode()
 
@@ -115,16 +119,32 @@ class Kept(Answers):
 
 
 def _parts(questions: Sequence[Question]) -> list[list[Question]]:
-    """Questions that a process is handed together: all plans of a cabinet first, then others as they come."""
+    """Questions that a process is handed together: all plans of a cabinet first, floats by set-up, then others as they come."""
     plans: dict[str, list[Question]] = {}
+    floats: dict[str, list[Question]] = {}
     others = []
     for each in questions:
+        inputs = each.request["inputs"]
         if each.name == PLANNER:
-            inputs = each.request["inputs"]
             plans.setdefault(json.dumps([inputs.get(key) for key in CABINET]), []).append(each)
+        elif each.name == FLOAT:
+            floats.setdefault(json.dumps({key: value for key, value in inputs.items() if key not in SOLD}), []).append(each)
         else:
             others.append(each)
-    return [*plans.values(), *(others[start : start + AT_ONCE] for start in range(0, len(others), AT_ONCE))]
+    sorted_ = [sorted(each, key=_sold, reverse=True) for each in floats.values()]
+    return [*plans.values(), *(part for each in sorted_ for part in _cut(each, FLOATS)), *_cut(others, AT_ONCE)]
+
+
+def _cut(questions: list[Question], size: int) -> list[list[Question]]:
+    return [questions[start : start + size] for start in range(0, len(questions), size)]
+
+
+def _sold(question: Question) -> float:
+    """What is sold until the next visit, as far as it is typed as a plain number."""
+    try:
+        return math.prod(float(question.request["inputs"].get(key, "")) for key in SOLD)
+    except ValueError:
+        return 0.0
 
 
 def _keep(answer: Any, path: Path) -> None:

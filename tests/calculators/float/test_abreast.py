@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import random
 from collections import Counter
 from collections.abc import Iterable
@@ -237,7 +238,7 @@ def test_what_is_kept_of_the_last_answer_changes_none() -> None:
     """Buyers, plays and whole runs of the same cabinet are used again: to the last number what a new judge says."""
     spec = Spec({25: 60, 10: 60, 5: 60}, [125, 150], [("note", 125, 100), ("note", 150, 500), ("coins", 125, {25: 5})], [3.0, 1.0, 2.0])
     counts, fewer = {25: 24, 10: 20, 5: 20}, {25: 20, 10: 20, 5: 20}
-    buyers._LAST.clear()
+    forgotten()
     first, fresh = asked(spec, counts)
     again, same = asked(spec, counts)
     assert again.buyers is first.buyers
@@ -245,7 +246,7 @@ def test_what_is_kept_of_the_last_answer_changes_none() -> None:
     warm = [asked(spec, fewer), asked(spec, counts, 0.7)]
     assert all(judge.buyers is first.buyers for judge, _ in warm)
     for (_, said), (less, wanted) in zip(warm, ((fewer, 0.9), (counts, 0.7)), strict=True):
-        buyers._LAST.clear()
+        forgotten()
         judge, anew = asked(spec, less, wanted)
         assert judge.buyers is not first.buyers
         assert said == anew
@@ -270,13 +271,66 @@ def test_what_is_remembered_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     """Plays, whole runs and groups: all are forgotten or not kept beyond their number, and nothing is said differently."""
     spec = Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5})], [1.0, 1.0])
     loads = [{25: count, 5: 30} for count in (5, 10, 15, 20, 25, 30)]
-    buyers._LAST.clear()
+    forgotten()
     plenty = [asked(spec, load)[1] for load in loads]
     for name, most in (("PLAYS", 3), ("WHOLES", 2), ("GROUPED", 0)):
         monkeypatch.setattr(buyers, name, most)
-    buyers._LAST.clear()
+    forgotten()
     assert [asked(spec, load)[1] for load in loads] == plenty
     [kept] = buyers._LAST
     assert len(kept.plays) <= 3
     assert len(kept.wholes) <= 2
     assert len(kept._groups) <= 1
+
+
+def forgotten() -> None:
+    buyers._LAST.clear()
+    buyers._CROWD.clear()
+
+
+def test_what_a_longer_stay_told_is_true_of_a_shorter_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And the other way round, and with other boxes: to the last number, cost and all, what is said by itself."""
+    played: list[int] = []
+    clean_ = Abreast.clean
+
+    def counted(play: Abreast) -> Any:
+        played.append(len(play.group.lengths))
+        return clean_(play)
+
+    monkeypatch.setattr(Abreast, "clean", counted)
+    saved = 0
+    for seed in range(60):
+        spec, counts = random_spec(random.Random(f"crowd {seed}"), boxes=seed % 2 == 0)
+        boxed = dataclasses.replace(spec, note_cap=None if seed % 3 else 7, coin_cap=None if seed % 5 else 12)
+        cases = [(spec, 9.0), (spec, 6.0), (boxed, 6.0), (spec, 11.0), (boxed, 5.0)]
+        alone, cost = [], []
+        for each, mean in cases:
+            forgotten()
+            played.clear()
+            alone.append(asked(each, counts, mean=mean, seed=seed)[1])
+            cost.append(sum(played))
+        forgotten()
+        for (each, mean), wanted, runs in zip(cases, alone, cost, strict=True):
+            played.clear()
+            assert asked(each, counts, mean=mean, seed=seed)[1] == wanted, (seed, mean)
+            saved += sum(played) < runs
+    assert saved > 60
+
+
+def test_luck_brings_as_many_as_the_spread_says() -> None:
+    """However the runs are sorted: lengths and kinds by their laws, and no longer run of a smaller mean."""
+    machine = Machine(Spec({25: 60, 5: 60}, [125], [("note", 125, 200), ("coins", 125, {25: 5}), ("exact", 125, {})], [1.0, 3.0, 6.0]).setup())
+    crowd = buyers.Crowd(machine.setup, 7)
+    few, many = (buyers.Buyers(chain.poisson(mean), machine, 7, crowd).lengths(2048, 4096) for mean in (8.0, 8.5))
+    assert all(less <= more for less, more in zip(few, many, strict=True))
+    assert few == sorted(few, reverse=True)
+    tried = scipy.stats.poisson(8.0)
+    seen = Counter(min(max(length, 2), 15) for length in few)
+    wanted = [tried.cdf(2), *(tried.pmf(number) for number in range(3, 15)), tried.sf(14)]
+    assert scipy.stats.chisquare([seen[number] for number in range(2, 16)], [2048 * part for part in wanted]).pvalue > 0.001
+    columns = crowd.people(2048, 4096).kinds(40)[:40]
+    kinds = Counter(b"".join(columns))
+    assert scipy.stats.chisquare([kinds[number] for number in (1, 2, 3)], [40 * 2048 * part for part in (0.1, 0.3, 0.6)]).pvalue > 0.001
+    # Who comes is no matter of luck: of the luckiest runs and the least lucky ones the same part pays by note.
+    halves = [sum(column[part].count(1) for column in columns) for part in (slice(0, 1024), slice(1024, 2048))]
+    assert scipy.stats.chisquare(halves).pvalue > 0.001

@@ -107,9 +107,21 @@ def test_the_mean_time_to_the_first_loss_is_the_fundamental_matrix_s(seed: int) 
     assert got == pytest.approx(wanted, rel=1e-9)
 
 
-@pytest.mark.parametrize("seed", range(102))
-def test_runs_agree_with_an_independent_simulation(seed: int) -> None:
-    """Chance of no refusal and mean refusals, over every acceptance and payout rule, within 3 SE."""
+def test_runs_agree_with_an_independent_simulation() -> None:
+    """Chance of no refusal and mean refusals, over every acceptance and payout rule, in standard errors.
+
+    Of 204 comparisons one in two runs of this test would see one beyond 3, so none may be beyond 4 and two beyond 3; what no
+    single one would show, a small lean to one side in all of them, their means do.
+    """
+    off = [_apart(seed) for seed in range(102)]
+    for part in zip(*off, strict=True):
+        assert abs(math.fsum(part)) <= 3 * math.sqrt(len(part)), "all lean to one side"
+        assert max(map(abs, part)) <= 4
+    assert sum(abs(each) > 3 for part in off for each in part) <= 2
+
+
+def _apart(seed: int) -> tuple[float, float]:
+    """How many standard errors the runs and the independent simulation lie apart, in clean runs and in refusals."""
     rng = random.Random(5000 + seed)
     spec, counts = random_spec(rng, boxes=seed % 2 == 0)
     spec.accept = ("every", "cheapest", "whole")[seed % 3]
@@ -118,14 +130,13 @@ def test_runs_agree_with_an_independent_simulation(seed: int) -> None:
     refused = reference.simulate(spec, counts, mean, runs, seed)
     judge = Judge(spec.setup(), chain.poisson(mean), 0.9, seed)
     tally = at_once(judge.tally(ordered(counts)))
-    clean = float(np.mean(refused == 0))
+    clean = float(np.mean(refused == 0)) - tally.clean / tally.runs
     pooled = (np.sum(refused == 0) + tally.clean + 2) / (runs + tally.runs + 4)
-    error = math.sqrt(pooled * (1 - pooled) * (1 / runs + 1 / tally.runs))
-    assert abs(clean - tally.clean / tally.runs) <= 3 * error
     # Refusals come at least as scattered as by chance: that is the spread where few were seen.
+    more = float(np.mean(refused)) - tally.refused.total() / tally.runs
     spread = max(float(np.var(refused, ddof=1)), tally.refused.total() / tally.runs)
-    error = math.sqrt(spread * (1 / runs + 1 / tally.runs))
-    assert abs(float(np.mean(refused)) - tally.refused.total() / tally.runs) <= 3 * error
+    both = 1 / runs + 1 / tally.runs
+    return clean / math.sqrt(pooled * (1 - pooled) * both), more / math.sqrt(spread * both) if spread else 0.0
 
 
 @pytest.mark.parametrize("seed", range(20))
