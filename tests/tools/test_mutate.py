@@ -275,12 +275,14 @@ def test_a_fault_is_noticed_survives_or_never_ends(server: Any, tmp_path: Path) 
     assert server(text=same, tests=both)["code"] == 0, "and nothing of it is left"
 
 
-STARTING = """import subprocess
+STARTING = """import os
+import subprocess
 import sys
 import value
 
 def test_starts():
-    subprocess.run([sys.executable, "-c", "import value"], check=True)
+    leaving = {name: text for name, text in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    subprocess.run([sys.executable, "-c", "import value"], check=True, env=leaving)
 
 def test_is_four():
     assert value.four() == 4

@@ -15,6 +15,7 @@ import compileall
 import contextlib
 import hashlib
 import importlib
+import itertools
 import json
 import os
 import resource
@@ -38,6 +39,7 @@ FIRST = "test_recorded.py"
 TIMES, MORE = 6, 10
 # Seconds, for what waits without working only: to try one fault, and to record a whole file on a busy machine.
 WALL, WALL_TO_RECORD = 900, 7200
+SECONDS = itertools.count(7)
 OPTIONS = ["-x", "-q", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "timeout=0",
            "-o", "addopts=--import-mode=importlib", "--hypothesis-seed=0"]  # fmt: skip
 
@@ -64,8 +66,9 @@ def attempt(job: dict[str, Any]) -> dict[str, Any]:
     old, times = path.read_bytes(), path.stat()
     try:
         path.write_text(job["text"], encoding="utf-8", newline="")
-        # Bytecode is known by second and size: the copy's own must not pass for the mutant's.
-        os.utime(path, (times.st_atime, times.st_mtime + 7))
+        # Bytecode is known by second and size: the copy's own must not pass for the mutant's, nor what a process that a test
+        # started has left of another mutant of that file.
+        os.utime(path, (times.st_atime, times.st_mtime + next(SECONDS)))
         more = job.get("more", MORE)
         return forked(lambda answer: answer.update(code=tested(job["tests"], more)))
     finally:
@@ -78,8 +81,6 @@ def tested(tests: dict[str, dict[str, float]], more: float) -> int:
     import pytest
 
     sys.dont_write_bytecode = True
-    # Nor may what a test starts leave any: the next fault in that file, of the same size, would be taken for this one.
-    os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
     plain_hypothesis()
     return int(pytest.main([*OPTIONS, *tests], plugins=[Chosen(tests, more)]))
 
