@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import shutil
 from pathlib import Path
@@ -140,6 +141,14 @@ def test_the_worksheet_s_circles() -> None:
     found = figures("round", 0.0)
     for key, circle in CIRCLES.items():
         assert circle + 0.05 - SIXTEENTH - 0.05 <= found[key] <= circle + 0.05
+
+
+def test_a_pair_takes_up_its_two_axes_and_a_coil() -> None:
+    """One coil only its own outside, whatever stands in the column of a pair."""
+    spans = {row.typed["coil_kind"]: byhand._span(row) for row in DATA.sold_in("coils", "tall-forty")}
+    assert spans == {"single": pytest.approx(76.2), "dual": pytest.approx(2 * 40 + 76.2)}
+    single = next(row for row in DATA.tables["coils"] if row.typed["coil_kind"] == "single")
+    assert byhand._span(dataclasses.replace(single, values={**single.values, "axis_offset": 40.0})) == pytest.approx(76.2)
 
 
 @pytest.mark.parametrize("wide", byhand.BREADTHS["us"][1:])

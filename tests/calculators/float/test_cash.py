@@ -15,7 +15,7 @@ from calculators.float import CALCULATOR
 from calculators.float.cash import cash_prices
 from calculators.float.coinage import book, notes, stacks
 from calculators.float.inputs import Inputs
-from calculators.float.setup import build, shares
+from calculators.float.setup import Setup, build, shares
 from tests.calculators.float.test_sets import SETS, cases, check, example, run, steps
 
 
@@ -32,6 +32,36 @@ def test_a_price_in_cash_is_rounded_as_the_notices_print_it(case: dict[str, Any]
             found = {step["symbol"]: step for step in shown[0]["steps"]}
             assert f"{found['K']['value']:.2f}" == paid
             assert "since" in found["c"]["note"]
+
+
+@pytest.mark.parametrize(("exact", "outcome"), [("20", "stop"), ("0", "pass")])
+def test_a_price_that_no_coins_make_up_is_wrong_where_somebody_brings_them(exact: str, outcome: str) -> None:
+    """Where all pay without cash it is as good as any other."""
+    inputs = {**example("us"), "prices": [{"price": "1.27", "share": "1"}], "rounding": "none", "share_notes": "0",
+              "share_over": "0", "share_exact": exact}  # fmt: skip
+    assert check(run("us", inputs), "price", "Price 1")["outcome"] == outcome
+
+
+def judged(inputs: dict[str, Any], name: str = "us") -> Setup:
+    """The set-up of inputs, 40 coins in each tube at most."""
+    record = read_record(Inputs, inputs, "si")
+    work = Work(CALCULATOR, record, rules.load(name), Units("si"))
+    coins, paid, split = book(work), cash_prices(work), shares(record)
+    assert split is not None
+    assert all(isinstance(price, int) for price in paid)
+    held = stacks(coins, record.tubes, [40 for _ in record.tubes])
+    return build(record, coins, notes(work), held, split, [price or 0 for price in paid])
+
+
+def test_whoever_never_comes_is_no_kind_of_buyer() -> None:
+    """A way to pay of which there is no share, and a price that is never asked, take nothing from what is surely served."""
+    inputs = {**example("us"), "prices": [{"price": "1.25", "share": "100"}], "share_notes": "40", "share_exact": "0", "share_over": "0"}
+    setup = judged(inputs)
+    assert setup.sales
+    assert all(weight > 0 for weight in setup.weights)
+    assert all(sale.notes for sale in setup.sales)
+    more = judged({**inputs, "prices": [{"price": "1.25", "share": "100"}, {"price": "4.75", "share": "0"}]})
+    assert (more.sales, more.weights) == (setup.sales, setup.weights)
 
 
 def test_change_is_given_for_the_rounded_price() -> None:
@@ -65,13 +95,7 @@ def test_money_is_whole_cents_from_the_price_to_the_change(data: st.DataObject) 
     cents = data.draw(st.lists(st.integers(1, 1500), min_size=1, max_size=3, unique=True))
     inputs = {**example(name), "share_over": "10",
               "prices": [{"price": f"{each // 100}.{each % 100:02d}", "share": "1"} for each in cents]}  # fmt: skip
-    record = read_record(Inputs, inputs, "si")
-    work = Work(CALCULATOR, record, rules.load(name), Units("si"))
-    coins, paid, split = book(work), cash_prices(work), shares(record)
-    assert split is not None
-    assert all(isinstance(price, int) for price in paid)
-    held = stacks(coins, record.tubes, [40 for _ in record.tubes])
-    setup = build(record, coins, notes(work), held, split, [price or 0 for price in paid])
+    setup = judged(inputs, name)
     for sale in setup.sales:
         come = sum(coin * count for coin, count in zip(setup.coins, sale.coins, strict=True))
         assert all(isinstance(each, int) for each in (sale.price, sale.change, sale.loose_value, *sale.credits))

@@ -12,7 +12,9 @@ import calculators
 from calculators.core.report import OUTCOMES
 from calculators.spiral import CALCULATOR, ranking
 from calculators.spiral.choose import best_coil
+from calculators.spiral.fit import Fit
 from calculators.spiral.inputs import CoilRow, Inputs
+from calculators.spiral.maths import Opening
 from tests.calculators.spiral.solid import Place, Solid, Wire, lean, rest
 from tests.support.inputs import random_request
 
@@ -253,3 +255,10 @@ def test_a_thin_end_thicker_than_the_thick_one_is_told_with_a_mend(thin: str, ou
         mended = check_of(run({**inputs, **made["mend"]["changes"]}), "thin")
         assert mended is not None
         assert mended["outcome"] == "pass"
+
+
+@pytest.mark.parametrize(("along", "goes_in"), [(40.0, True), (40.001, False), (None, False)])
+def test_what_is_as_thick_as_its_room_goes_in(along: float | None, goes_in: bool) -> None:
+    """And what is any thicker does not; without a size nothing is known to."""
+    assert Fit(None, Opening(40.0), 30.0, along).goes_in is goes_in
+    assert not Fit(None, None, 30.0, along).goes_in
