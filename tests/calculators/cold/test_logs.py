@@ -78,7 +78,7 @@ def test_an_error_value_is_told_and_what_lies_about_it_is_not_known(cell: str) -
     """The reading before it to the one after it: an hour here."""
     result = ask.run(log=ask.log(ask.with_at({5: cell})))
     assert [row[0] for row in ask.rows(result, "log")] == ["line 7"]
-    assert ask.rows(result, "silent") == [("2026-11-28 08:00", "2026-11-28 09:00", "60 min")]
+    assert ask.rows(result, "silent") == [["2026-11-28 08:00", "2026-11-28 09:00", "60 min"]]
     assert ask.check(result, "above")["outcome"] == "unknown"
     assert ask.check(result, "log")["outcome"] == "caution"
 
@@ -157,7 +157,7 @@ def test_a_clock_put_forward_leaves_an_hour_that_nobody_read() -> None:
         count = 120 // step
         before, after = ask.log([2] * (count + 1), step), ask.log([2] * (count + 1), step, ask.BEGIN + timedelta(minutes=180 + step))
         result = ask.run(log="\n".join([before, *after.splitlines()[1:]]), now="2026-11-28 11:30")
-        assert ask.rows(result, "silent") == [("2026-11-28 08:00", f"2026-11-28 09:{step:02d}", f"{60 + step} min")]
+        assert ask.rows(result, "silent") == [["2026-11-28 08:00", f"2026-11-28 09:{step:02d}", f"{60 + step} min"]]
         assert ask.check(result, "above")["outcome"] == "unknown"
 
 
@@ -253,5 +253,5 @@ def test_a_reading_of_hand_in_a_doubtful_time_takes_no_doubt_away() -> None:
     assert sum(int(row[2].split()[0]) for row in ask.rows(result, "silent")) == 60
     broken = ask.log(ask.with_at({12: "---"}))
     result = ask.run(log=broken, readings=[{"at": "2026-11-28 12:00", "degrees": 2}])
-    assert ask.rows(result, "silent")[0] == ("2026-11-28 11:30", "2026-11-28 12:00", "30 min")
+    assert ask.rows(result, "silent")[0] == ["2026-11-28 11:30", "2026-11-28 12:00", "30 min"]
     assert ask.check(result, "above")["outcome"] == "unknown"
