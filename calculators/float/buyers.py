@@ -29,6 +29,7 @@ PLAYS, WHOLES = 5000, 4  # plays and whole runs that are remembered
 GROUPED = 700_000  # sales of groups that are kept: a dozen bytes each
 ABREAST = 250_000  # sales of a group, about
 SEEDS = 1 << 32  # more runs than will ever be drawn of one seed
+REFUSALS = 100_000  # first refusals that are kept: some seventy bytes each
 CROWD = 16_384  # runs of which luck and buyers are kept: some two hundred bytes each
 
 
@@ -89,6 +90,7 @@ class Crowd:
         # By coins in the tubes and group: the boxes, the buyers of each run that was played, and in those that were not
         # clean the place of the first who was refused.
         self.refused: dict[tuple[Any, ...], tuple[Caps, list[int], dict[int, int]]] = {}
+        self._kept = 0
 
     def people(self, first: int, last: int) -> People:
         """Those of one group."""
@@ -98,6 +100,14 @@ class Crowd:
             if last <= CROWD:
                 self._people[first, last] = found
         return found
+
+    def remember(self, key: tuple[Any, ...], caps: Caps, lengths: list[int], refused: dict[int, int]) -> None:
+        """Keep who was refused first in each run that was played; all is forgotten where it becomes too much."""
+        self._kept += len(refused)
+        if self._kept > REFUSALS or len(self.refused) >= PLAYS:
+            self.refused.clear()
+            self._kept = len(refused)
+        self.refused[key] = caps, lengths, refused
 
 
 def _what(setup: Setup, seed: int) -> tuple[Setup, int]:
@@ -234,9 +244,7 @@ class Buyers:
         """Keep what a group gave, and who was refused first in each of its runs."""
         key = (counts, *part)
         self._keep(key, played)
-        if len(self.crowd.refused) >= PLAYS:
-            self.crowd.refused.clear()
-        self.crowd.refused[key] = self._caps, self.lengths(*part), refused
+        self.crowd.remember(key, self._caps, self.lengths(*part), refused)
 
     def _keep(self, key: tuple[Any, ...], played: tuple[int, int]) -> None:
         if len(self.plays) >= PLAYS:

@@ -124,7 +124,7 @@ def _parts(questions: Sequence[Question]) -> list[list[Question]]:
     floats: dict[str, list[Question]] = {}
     others = []
     for each in questions:
-        inputs = each.request["inputs"]
+        inputs = each.request.get("inputs", {})
         if each.name == PLANNER:
             plans.setdefault(json.dumps([inputs.get(key) for key in CABINET]), []).append(each)
         elif each.name == FLOAT:

@@ -283,6 +283,17 @@ def test_what_is_remembered_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(kept._groups) <= 1
 
 
+def test_refusals_are_forgotten_where_they_become_too_many(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A search over thousands of loads must not fill a phone; the last one is always there."""
+    crowd = buyers.Crowd(Machine(Spec({25: 60}, [125], [("coins", 125, {25: 5})], [1.0]).setup()).setup, 1)
+    monkeypatch.setattr(buyers, "REFUSALS", 100)
+    for number in range(9):
+        crowd.remember((number,), (None, None), [], dict.fromkeys(range(40), 1))
+        assert (number,) in crowd.refused
+        assert sum(len(refused) for *_, refused in crowd.refused.values()) <= 100
+    assert len(crowd.refused) == 1
+
+
 def forgotten() -> None:
     buyers._LAST.clear()
     buyers._CROWD.clear()
