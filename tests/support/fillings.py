@@ -47,34 +47,52 @@ class Turns:
 
     def __init__(self, calculator: Calculator, rule_set: str) -> None:
         self.calculator, self.rules = calculator, rules.load(rule_set)
-        self.run, self.rule_set = pairs.runner(calculator, bounds=False), rule_set
+        self.run, self.bounded = pairs.runner(calculator, bounds=False), pairs.runner(calculator, bounds=True)
+        self.rule_set = rule_set
 
     def near(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs], bases: int) -> Iterator[Inputs]:
         """Such fillings along each measure, beside the first so many fillings that contradict nothing."""
-        numbers = [place for place in blanks if isinstance(place.field, Quantity) and None not in (place.field.least, place.field.most)]
+        numbers = _measures(blanks)
         fitting = itertools.islice((filling for filling in tries if self._fits(cleared, filling)), bases if numbers else 0)
         for base, place in itertools.product(fitting, numbers):
             yield from self._along(cleared, base, place)
 
     def closer(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
-        """Such fillings, and where several blanks must fit together, such fillings beside those."""
+        """Such fillings, and where several blanks must fit together, all at their borders and such fillings beside those."""
         found = []
         for filling in self.near(cleared, blanks, tries, BASES):
             found.append(filling)
             yield filling
         if len(blanks) > 1:
+            yield from self._corners(cleared, blanks, tries)
             step = max(1, len(found) // AGAIN)
             yield from self.near(cleared, blanks, found[::step], AGAIN)
 
+    def _corners(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
+        """From the first filling that contradicts nothing, every measure as far as it may go, one way or the other."""
+        numbers = _measures(blanks)
+        base = next((filling for filling in tries if self._fits(cleared, filling)), None)
+        for ends in itertools.product(*((place.field.least, place.field.most) for place in numbers)) if base else ():
+            filling: Inputs = dict(base)
+            for place, end in zip(numbers, ends, strict=True):
+                filling = self._with(filling, place, self._border(cleared, filling, place, end))
+            yield filling
+
     def _along(self, cleared: Inputs, base: Inputs, place: Place) -> Iterator[Inputs]:
         low, high = (self._border(cleared, base, place, end) for end in (place.field.least, place.field.most))
-        sheets = [self.run(fill(cleared, self._with(base, place, end)), self.rule_set) for end in (low, high)]
-        shares = _crossings(*sheets) if sheets[0] and sheets[1] else []
+        before, after = (self._sheet(fill(cleared, self._with(base, place, end))) for end in (low, high))
+        shares = _crossings(before, after) if before and after else []
         between = [(one + other) / 2 for one, other in itertools.pairwise([0.0, *shares, 1.0])] if shares else []
         for share in (0.0, 1.0, *shares, *between):
             yield self._with(base, place, low + (high - low) * share)
-        beside = {*(value for sheet in sheets for value in _limits(sheet, place.field)), *self._given(cleared, place.field)}
+        beside = {*(value for sheet in (before, after) for value in _limits(sheet, place.field)), *self._given(cleared, place.field)}
         yield from (self._with(base, place, value) for value in sorted(beside) if low <= value <= high)
+
+    def _sheet(self, inputs: Inputs) -> Result | None:
+        """The sheet with a filling; decided from bounds where other blanks leave a check open, which has no margin else."""
+        plain = self.run(inputs, self.rule_set)
+        is_open = plain is not None and any(check["outcome"] == "unknown" for check in plain["checks"])
+        return self.bounded(inputs, self.rule_set) if is_open else plain
 
     def _given(self, cleared: Inputs, field: Field) -> Iterator[float]:
         """What is given of the same kind: one may only do where it is just as much as another."""
@@ -102,6 +120,11 @@ class Turns:
             return False
         found = self.calculator.contradictions
         return found is None or not any(found(read, Units("si", rules=self.rules)))
+
+
+def _measures(blanks: list[Place]) -> list[Place]:
+    """The blanks that have two ends."""
+    return [place for place in blanks if isinstance(place.field, Quantity) and None not in (place.field.least, place.field.most)]
 
 
 def _limits(sheet: Result | None, field: Field) -> Iterator[float]:
