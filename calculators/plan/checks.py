@@ -77,8 +77,18 @@ def _pins(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
             product, spot = pin
             name = name_of(inputs.products, product, "Product")
             kept = None if plan is None else filled.get(spot) == product
+            if kept is False and _may_yet_fit(made, product, spot[0]):
+                kept = None
             work.verdict("pins", kept, at=at, needs=made.missing, good=f"{name} keeps its lane.",
                          bad=f"{name} cannot keep its lane.", instead=_why(made, product, spot[0]))  # fmt: skip
+
+
+def _may_yet_fit(made: Setup, product: int, tray: int) -> bool:
+    """Whether it is out of the plan, or of that tray, only for what is not known of it."""
+    fits = made.fits[product][tray]
+    if any(each.pieces for each in fits):
+        return made.means[product] is None
+    return not fits or any(each.needs for each in fits)
 
 
 def _why(made: Setup, product: int, tray: int) -> str:

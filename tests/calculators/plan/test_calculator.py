@@ -116,6 +116,25 @@ def test_a_pin_that_cannot_be_kept_stops_and_says_why() -> None:
     assert value(result, "sales") > 100
 
 
+@pytest.mark.parametrize(("blank", "outcome"), [({}, "pass"), ({"weekly_sales": None}, "unknown"), ({"height": None}, "unknown"),
+                                                ({"height": None, "needs_cold": "yes"}, "stop")])  # fmt: skip
+def test_a_pin_is_no_stop_for_what_is_not_measured(blank: dict[str, Any], outcome: str) -> None:
+    """A product that is left out for a blank may yet keep its lane; one that is barred from the tray may not, whatever the blank is."""
+    inputs = copy.deepcopy(EXAMPLE)
+    pin = inputs["pins"][0]
+    next(row for row in inputs["products"] if row["name"] == pin["product"]).update(blank)
+    next(row for row in inputs["trays"] if row["name"] == pin["tray"])["zone"] = "warm"
+    result = run(**inputs)
+    assert check(result, "pins", "Keep here 1")["outcome"] == outcome
+    assert check(result, "proven")["outcome"] == "pass"
+
+
+def test_a_pin_is_no_stop_before_there_are_coils() -> None:
+    """Without any coil nothing keeps a lane, and nothing is known not to."""
+    result = run(coils=[])
+    assert check(result, "pins", "Keep here 1")["outcome"] == "unknown"
+
+
 def test_a_lane_past_the_last_is_mended() -> None:
     """The mend names the last lane there is."""
     found = check(run(pins=[{"product": "Still water", "tray": "tray 2", "lane": 12}]), "spots", "Keep here 1")
