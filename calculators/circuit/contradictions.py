@@ -10,7 +10,7 @@ from ..core import Contradiction
 from ..core.units import Units
 from .blanks import LEAST
 from .currents import three_phase
-from .inputs import Inputs
+from .inputs import METER, Inputs
 
 # Plates are rounded, and a plate of 115 V stands on a circuit of 120 V.
 PLATE = 0.10  # of volts times amperes
@@ -20,6 +20,7 @@ READ = "Read the plate again."
 def of(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Every contradiction among the inputs."""
     yield from _powers(inputs, show)
+    yield from _reading(inputs, show)
     least, most = inputs.cabinet_volts_least, inputs.cabinet_volts_most
     if least is not None and most is not None and least > most:
         yield Contradiction(("cabinet_volts_least", "cabinet_volts_most"),
@@ -30,6 +31,20 @@ def of(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     if inputs.dedicated and inputs.cabinet_count > 1:
         yield Contradiction(("dedicated", "cabinet_count"), "A circuit for this cabinet alone has one cabinet on it. Say "
                             "that it is shared, or count one.")  # fmt: skip
+
+
+def _reading(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """A reading that another voltage of the rule set has as usual: every drop in percent would be of the wrong one."""
+    read, said = inputs.volts_idle, inputs.nominal_voltage
+    if read is None or said is None or inputs.phases == "three" or show.rules is None:
+        return
+    usual = {row["name"]: [show.rules.get(f"circuit.supply_{end}_{row['name']}") for end in ("low", "high")]
+             for row in show.rules["circuit.voltages"].value}  # fmt: skip
+    fits = [name for name, (low, high) in usual.items() if low and high and low.inner - METER <= read <= high.inner + METER]
+    if fits and said in usual and said not in fits:
+        yield Contradiction(("volts_idle", "nominal_voltage"), f"{show.text(read, 'voltage')} is what a supply of {fits[0]} V has, "
+                            f"not one of {said} V. Choose that voltage, or read again. If both are so, plug nothing in: an "
+                            "electrician finds out why.")  # fmt: skip
 
 
 def _powers(inputs: Inputs, show: Units) -> Iterator[Contradiction]:

@@ -257,6 +257,7 @@ def refused(inputs: dict[str, Any], name: str = "us") -> list[str]:
 
 
 POWER = ["cabinet_amps", "cabinet_watts", "nominal_voltage"]
+READING = ["volts_idle", "nominal_voltage"]
 
 
 @pytest.mark.parametrize(("more", "fields"), [
@@ -271,10 +272,15 @@ POWER = ["cabinet_amps", "cabinet_watts", "nominal_voltage"]
     ({"cabinet_amps": 10, "cabinet_watts": 5000, "nominal_voltage": ""}, []),
     # Three phases of 208 V: 3,603 VA at 10 A.
     ({"cabinet_amps": 10, "cabinet_watts": 3900, "nominal_voltage": "208", "phases": "three"}, []),
-    ({"cabinet_amps": 10, "cabinet_watts": 3900, "nominal_voltage": "208"}, POWER),
+    ({"cabinet_amps": 10, "cabinet_watts": 3900, "nominal_voltage": "208", "volts_idle": ""}, POWER),
     ({"loads": [{"amps": 3}, {"amps": 2, "watts": 900}]}, ["loads.1.amps", "loads.1.watts", "nominal_voltage"]),
     ({"cabinet_volts_least": 127, "cabinet_volts_most": 104}, ["cabinet_volts_least", "cabinet_volts_most"]),
     ({"cabinet_volts_least": 115, "cabinet_volts_most": 115}, []),
+    # A supply of 208 V reads 197 to 218 V, one of 240 V 228 to 252 V, and the meter is good for 1 V.
+    *[({"nominal_voltage": "240", "volts_idle": volts}, fields) for volts, fields in (
+        (195.5, []), (196.5, READING), (218.5, READING), (219.5, []), (122.5, READING), (230, []), (260, []))],
+    ({"nominal_voltage": "208", "volts_idle": 240}, READING), ({"nominal_voltage": "208", "volts_idle": 240, "phases": "three"}, []),
+    ({"nominal_voltage": "230", "volts_idle": 121}, []), ({"nominal_voltage": "", "volts_idle": 240}, []), ({"nominal_voltage": "120", "volts_idle": ""}, []),
     ({"dedicated": "yes", "loads": [{"amps": 1}]}, ["dedicated", "loads"]),
     ({"dedicated": "yes", "cabinet_count": 2}, ["dedicated", "cabinet_count"]),
     ({"dedicated": "yes", "cabinet_count": 1, "loads": []}, []),
