@@ -20,6 +20,7 @@ from .pairs import Inputs, Place
 FILLINGS = 36
 HALVINGS = 24
 BASES, AGAIN = 3, 40  # fillings beside which others are looked for
+CORNERS = 64  # of choices and measures at their borders
 Result = Mapping[str, Any]
 
 
@@ -69,10 +70,12 @@ class Turns:
             yield from self.near(cleared, blanks, found[::step], AGAIN)
 
     def _corners(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
-        """From the first filling that contradicts nothing, every measure as far as it may go, one way or the other."""
+        """Every choice, and every measure as far as it may go one way or the other, from fillings that contradict nothing."""
         numbers = _measures(blanks)
-        base = next((filling for filling in tries if self._fits(cleared, filling)), None)
-        for ends in itertools.product(*((place.field.least, place.field.most) for place in numbers)) if base else ():
+        others = [place for place in blanks if place not in numbers]
+        bases = {str([filling[place.path] for place in others]): filling for filling in tries if self._fits(cleared, filling)}
+        sides = itertools.product(*((place.field.least, place.field.most) for place in numbers))
+        for ends, base in itertools.islice(itertools.product(sides, bases.values()), CORNERS):
             filling: Inputs = dict(base)
             for place, end in zip(numbers, ends, strict=True):
                 filling = self._with(filling, place, self._border(cleared, filling, place, end))
