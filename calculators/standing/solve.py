@@ -14,6 +14,9 @@ COLUMNS = {"state": "State", "edge": "Falls first", "angle": "When it leans by",
 
 def solve(inputs: Inputs, work: Work) -> None:
     """One cabinet in its place."""
+    if inputs.anchor_paper and inputs.anchored is None:
+        # Anchors that were fitted hold it: nobody has to say so twice.
+        inputs = inputs.changed({"anchored": True})
     states, judge = masses.states(inputs, work), Judge(inputs, work)
     pairs = free.solve(inputs, work, states, judge)
     blows = wind.solve(inputs, work, states, judge)

@@ -112,6 +112,8 @@ def test_a_paper_for_its_anchors_says_that_it_is_fixed_down() -> None:
     blanks = dict.fromkeys(("anchored", "cg_height", "cg_back", "cg_side", "rough_use", "door_mass", "stock_height"))
     assert whole({**blanks, "anchor_paper": True}) == "pass"
     assert whole({**blanks, "anchor_paper": None}) == "unknown"
+    # With nothing told of the cabinet nobody has compared it with the paper, whichever of the two was said.
+    assert whole({**dict.fromkeys(FIRM), "anchor_paper": True}) == "caution"
 
 
 def test_with_the_engineers_paper_they_hold_it() -> None:
