@@ -47,7 +47,6 @@ def _sooner(work: Work, path: str, most: Number) -> Mend | None:
 
 def _date(inputs: Inputs, work: Work, each: Selection) -> None:
     """What is in it now: its own earliest date decides, else whether somebody looked."""
-    needs = [each.path("life_left"), "days"]
     # A date that somebody read is of a pack that is there, whatever the last visit should have left.
     if each.stock == 0 and (each.row.on_hand is not None or each.row.life_left is None):
         return
@@ -57,10 +56,11 @@ def _date(inputs: Inputs, work: Work, each: Selection) -> None:
         work.verdict("date", True if inputs.cleared and inputs.stocked != "filled" else None, at=each.name, needs=asks,
                      good="It was looked through at the last visit.")  # fmt: skip
         return
-    life: Number = each.life
+    # A blank date is told already, by the product's whole life: nothing more is asked for.
+    life, needs = each.life, ["days"]
     read = inputs.stocked == "filled" and each.row.on_hand is None and each.row.life_left is not None
     if each.stock is None and not read and inputs.days is not None and each.life < inputs.days:
-        life, needs = None, [each.path("on_hand"), *needs]
+        life, needs = None, [each.path("on_hand"), each.path("life_left"), *needs]
     work.check("date", life, inputs.days, at=each.name, needs=needs, instead=OUT,
                mend=None if life is None else work.mend("days", life, "at most", how=OUT))  # fmt: skip
 

@@ -66,6 +66,7 @@ class Turns:
             yield filling
         if len(blanks) > 1:
             yield from self._corners(cleared, blanks, tries)
+            yield from self._led(cleared, blanks, tries)
             step = max(1, len(found) // AGAIN)
             yield from self.near(cleared, blanks, found[::step], AGAIN)
 
@@ -80,6 +81,19 @@ class Turns:
             for place, end in zip(numbers, ends, strict=True):
                 filling = self._with(filling, place, self._border(cleared, filling, place, end))
             yield filling
+
+    def _led(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
+        """Where only just so much of each will do: one measure after the other put where the fewest checks stop, and the most."""
+        base = next((filling for filling in tries if self._fits(cleared, filling)), {})
+        for order, sign in itertools.product(itertools.permutations(_measures(blanks)), (1, -1)) if base else ():
+            filling = base
+            for place in order:
+                filling = min(self._along(cleared, filling, place), key=lambda tried: sign * self._stops(cleared, tried))
+            yield filling
+
+    def _stops(self, cleared: Inputs, filling: Inputs) -> int:
+        sheet = self.run(fill(cleared, filling), self.rule_set)
+        return sum(check["outcome"] == "stop" for check in sheet["checks"]) if sheet else 0
 
     def _along(self, cleared: Inputs, base: Inputs, place: Place) -> Iterator[Inputs]:
         low, high = (self._border(cleared, base, place, end) for end in (place.field.least, place.field.most))
