@@ -153,6 +153,12 @@ def test_an_entry_that_cannot_be_used_is_told(folder: Path, entry: str, value: o
     assert any(each.startswith(f"{entry}: ") and words in each for each in company(folder, **{entry: value}))
 
 
+@pytest.mark.parametrize(("entry", "most"), [("name", 80), ("edition", 40), ("trainer", 200), ("foot", 200)])
+def test_an_entry_may_be_just_as_long_as_is_told(folder: Path, entry: str, most: int) -> None:
+    assert not company(folder, **{entry: "x" * most})
+    assert company(folder, **{entry: "x" * (most + 1)})
+
+
 def test_an_entry_of_several_lines_is_one_line(folder: Path) -> None:
     text = (folder / "handbook.toml").read_text("utf-8").replace('trainer = "the lead installer"', 'trainer = """\nthe lead\n installer"""')
     (folder / "handbook.toml").write_text(text, "utf-8")

@@ -91,3 +91,10 @@ def test_the_script_ends_nothing_early(data: OperatorData) -> None:
     told = page.script(data)
     assert told.startswith("(self.HandbookAssets ??= {}).papers = {")
     assert "</" not in told
+
+
+def test_each_paper_is_found_by_another_name_too() -> None:
+    """Who knows it by the word of another trade finds it, and no paper is found by the name of a second one."""
+    assert all(paper.said for paper in page.PAPERS), [paper.key for paper in page.PAPERS if not paper.said]
+    names = Counter(name for paper in page.PAPERS for name in (paper.title, *paper.said))
+    assert max(names.values()) == 1

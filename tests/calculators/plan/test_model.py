@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from scipy import stats
 
 from calculators.plan.demand import gains, sold, sold_out
 from calculators.plan.model import Group, Problem, Product
+from calculators.plan.outcome import Plan
 from calculators.plan.seating import Seating
 from tests.calculators.plan.reference import expected
 
@@ -93,3 +95,12 @@ def fair(problem: Problem, order: tuple[int, ...], lanes: int) -> bool:
         if any((p, q) in near or (q, p) in near for p, q in problem.beside):
             return False
     return all(rows[t][i] == p for p, product in enumerate(problem.products) for t, i in product.pins if p in order)
+
+
+def test_a_bound_that_is_not_proven_is_told_in_tenths_rounded_up() -> None:
+    """A proven plan's bound is its own worth; where wishes are still open there is none."""
+    plan = Plan(lanes=(), worth=1_000_001, bound=1_200_001, proven=False, missed=0, nodes=1, coil_prices=())
+    assert plan.sales_bound == 1.3
+    assert replace(plan, bound=1_200_000).sales_bound == 1.2
+    assert replace(plan, proven=True).sales_bound == 1.000001
+    assert replace(plan, bound=None).sales_bound is None
