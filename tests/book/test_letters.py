@@ -155,8 +155,10 @@ def test_an_entry_that_cannot_be_used_is_told(folder: Path, entry: str, value: o
 
 @pytest.mark.parametrize(("entry", "most"), [("name", 80), ("edition", 40), ("trainer", 200), ("foot", 200)])
 def test_an_entry_may_be_just_as_long_as_is_told(folder: Path, entry: str, most: int) -> None:
-    assert not company(folder, **{entry: "x" * most})
-    assert company(folder, **{entry: "x" * (most + 1)})
+    """Beside another mistake, which is then the only one."""
+    exact, longer = (company(folder, units="none", **{entry: "x" * count}) for count in (most, most + 1))
+    assert [each.partition(":")[0] for each in exact] == ["units"]
+    assert [each.partition(":")[0] for each in longer] in ([entry, "units"], ["units", entry])
 
 
 def test_an_entry_of_several_lines_is_one_line(folder: Path) -> None:
