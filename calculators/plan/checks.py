@@ -169,7 +169,9 @@ def _placed(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     out = [p for p, trays in enumerate(made.problem.holds) if p not in placed and any(map(any, trays))]
     must = [p for p in out if inputs.products[p].must]
     names = ", ".join(name_of(inputs.products, p, "Product") for p in out)
-    work.verdict("placed", not out, soft=not must, good="Each product that fits has a lane.",
+    # A tray or coil that is not told yet may hold what must be sold.
+    asked = [path for path in made.missing if path.startswith(("trays", "coils"))] if must else []
+    work.verdict("placed", None if asked else not out, soft=not must, needs=asked, good="Each product that fits has a lane.",
                  bad=f"No lane for {names}.",
                  instead="Mark a product “must be sold”, allow fewer lanes for each, or leave it out."
                  if not must else "Lanes, coils or pairs kept apart leave no room for one that must be sold.")  # fmt: skip

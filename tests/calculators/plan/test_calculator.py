@@ -129,6 +129,19 @@ def test_a_pin_is_no_stop_for_what_is_not_measured(blank: dict[str, Any], outcom
     assert check(result, "proven")["outcome"] == "pass"
 
 
+@pytest.mark.parametrize(("lanes_", "must", "outcome"), [(8, "yes", "pass"), (None, "yes", "unknown"), (None, "no", "caution"), (1, "yes", "stop")])
+def test_what_must_be_sold_is_no_stop_while_a_tray_is_not_told(lanes_: int | None, must: str, outcome: str) -> None:
+    """Two products must be kept cold, and how many lanes the only cold tray has decides: one is too few without doubt."""
+    inputs = copy.deepcopy(EXAMPLE)
+    inputs["pins"] = []
+    for number, row in enumerate(inputs["trays"]):
+        row["zone"] = "cold" if number == 1 else "warm"
+    inputs["trays"][1]["lanes"] = lanes_
+    for row in (inputs["products"][2], inputs["products"][4]):
+        row.update(needs_cold="yes", must=must)
+    assert check(run(**inputs), "placed")["outcome"] == outcome
+
+
 def test_a_pin_is_no_stop_before_there_are_coils() -> None:
     """Without any coil nothing keeps a lane, and nothing is known not to."""
     result = run(coils=[])
