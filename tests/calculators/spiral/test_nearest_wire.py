@@ -64,3 +64,15 @@ def test_no_wire_is_nearer_to_a_round_product(seed: int) -> None:
     least = min(min(size(phi, place.ahead, place.shift), size(phi, one.pitch - place.ahead, -place.shift))
                 for phi in every_place())  # fmt: skip
     assert beside.round_beside(one, place, None, profile, foot).opening.size <= least + NEAR
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_wire_is_cut_where_its_middle_passes_foot_heel_and_top(seed: int) -> None:
+    """At each place that is named the wire's middle is just so high, and each height that the wire comes by has both its places."""
+    chance = random.Random(seed)
+    one, heel, height = coil(chance), chance.uniform(2, 15), chance.uniform(20, 70)
+    foot = chance.uniform(0, 1.5 * one.radius)
+    places = beside.edges(one, Profile(30.0, 30.0, height, heel), foot)
+    reached = [each for each in (0.0, heel, height) if one.radius < foot + each - one.wire / 2 < 2 * one.radius]
+    assert sorted(beside.up(one, place, foot) for place in places) == pytest.approx(sorted(2 * reached), abs=1e-9)
+    assert sum(places) == pytest.approx(0.0, abs=1e-12)
