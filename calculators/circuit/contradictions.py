@@ -42,7 +42,7 @@ def _reading(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
              for row in show.rules["circuit.voltages"].value}  # fmt: skip
     fits = [name for name, (low, high) in usual.items() if low and high and low.inner - METER <= read <= high.inner + METER]
     if fits and said in usual and said not in fits:
-        yield Contradiction(("volts_idle", "nominal_voltage"), f"{show.text(read, 'voltage')} is what a supply of {fits[0]} V has, "
+        yield Contradiction(("nominal_voltage", "volts_idle"), f"{show.text(read, 'voltage')} is what a supply of {fits[0]} V has, "
                             f"not one of {said} V. Choose that voltage, or read again. If both are so, plug nothing in: an "
                             "electrician finds out why.")  # fmt: skip
 

@@ -57,7 +57,8 @@ def _date(inputs: Inputs, work: Work, each: Selection) -> None:
                      good="It was looked through at the last visit.")  # fmt: skip
         return
     # A blank date is told already, by the product's whole life: nothing more is asked for.
-    life, needs = each.life, ["days"]
+    needs = ["days"]
+    life: Number = each.life
     read = inputs.stocked == "filled" and each.row.on_hand is None and each.row.life_left is not None
     if each.stock is None and not read and inputs.days is not None and each.life < inputs.days:
         life, needs = None, [each.path("on_hand"), each.path("life_left"), *needs]

@@ -37,7 +37,7 @@ def results(calculator: Calculator, count: int, first: int = 0) -> Iterator[dict
     """Results of so many seeded requests, each in both unit systems, the five sets in turn."""
     for seed in range(first, first + count):
         for units in ("us", "si"):
-            request = {**random_request(calculator, seed, units), "rules": SETS[seed % len(SETS)]}
+            request = random_request(calculator, seed, units, SETS[seed % len(SETS)])
             try:
                 yield calculator.run(request)
             except InputErrors:  # a contradiction of that set alone

@@ -192,7 +192,7 @@ def test_no_result_gives_such_an_order(name: str, rule_set: str) -> None:
     """The failing sites and twenty random ones: nothing said, noted, mended or listed orders it."""
     calculator = calculators.get(name)
     found = list(results(name, rule_set))
-    found += [calculator.run({**random_request(calculator, 40_000 + seed), "rules": rule_set}) for seed in range(20)]
+    found += [calculator.run(random_request(calculator, 40_000 + seed, rule_set=rule_set)) for seed in range(20)]
     texts = [text for result in found for text in orders.told(result)]
     assert not [wrong for text in texts for wrong in orders.orders(text)]
     if name in ("circuit", "outlet"):

@@ -84,10 +84,11 @@ def random_record(
     }
 
 
-def random_request(calculator: Calculator, seed: int, units: str = "si") -> dict[str, Any]:
-    """A seeded request; numbers are typed in metric, the result is printed in ``units``."""
+def random_request(calculator: Calculator, seed: int, units: str = "si", rule_set: str = "") -> dict[str, Any]:
+    """A seeded request; numbers are typed in metric, the result is printed in ``units``, by a rule set where one is named."""
     rng = random.Random(f"{calculator.name}-{seed}")
-    return agreed(calculator, {"units": units, "typed": "si", "inputs": random_record(calculator.inputs, rng)})
+    named = {"rules": rule_set} if rule_set else {}
+    return agreed(calculator, {"units": units, "typed": "si", **named, "inputs": random_record(calculator.inputs, rng)})
 
 
 def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:

@@ -17,7 +17,7 @@ def make(seed: int) -> dict[str, Any]:
     """The example of a set, made to fail in one way or another; every third request is any at all."""
     name = list(rules.RULE_SETS)[seed % len(rules.RULE_SETS)]
     if seed % 3 == 0:
-        return {**random_request(CALCULATOR, seed), "rules": name}
+        return random_request(CALCULATOR, seed, rule_set=name)
     rng = random.Random(f"cash mends {seed}")
     given, units = CALCULATOR.example_in(name)
     inputs = dict(given)

@@ -257,7 +257,7 @@ def refused(inputs: dict[str, Any], name: str = "us") -> list[str]:
 
 
 POWER = ["cabinet_amps", "cabinet_watts", "nominal_voltage"]
-READING = ["volts_idle", "nominal_voltage"]
+READING = ["nominal_voltage", "volts_idle"]
 
 
 @pytest.mark.parametrize(("more", "fields"), [

@@ -124,7 +124,7 @@ def own_labels() -> list[str]:
 def test_a_result_speaks_the_trade_of_its_country(name: str) -> None:
     """No other country's words in what is worked out, and no word left unfilled."""
     plain = sorted(own_labels(), key=len, reverse=True)
-    requests = [site(name), *(random_request(CALCULATOR, seed, "si")["inputs"] for seed in range(6))]
+    requests = [site(name), *(random_request(CALCULATOR, seed, "si", name)["inputs"] for seed in range(6))]
     for inputs in requests:
         size = "12" if name in ("us", "ca") else "2.5mm2"
         for text in told(run(name, {**inputs, "conductor": size, "cord_gauge": None})):
@@ -150,8 +150,8 @@ def test_a_blank_request_asks_for_a_measurement(name: str) -> None:
 @pytest.mark.parametrize("seed", range(6))
 def test_formulas_systems_and_notes(name: str, seed: int) -> None:
     """Printed formulas hold, both unit systems agree, a failure says what to do, an unknown says why."""
-    request = random_request(CALCULATOR, 300 + seed)
-    us, si = (QUICK.run({**request, "rules": name, "units": units}) for units in ("us", "si"))
+    request = random_request(CALCULATOR, 300 + seed, rule_set=name)
+    us, si = (QUICK.run({**request, "units": units}) for units in ("us", "si"))
     assert [each["outcome"] for each in us["checks"]] == [each["outcome"] for each in si["checks"]]
     assert [each["inner"] for each in us["values"]] == [each["inner"] for each in si["values"]]
     for result in (us, si):
@@ -171,7 +171,7 @@ def test_a_mend_works_in_every_rule_set(name: str) -> None:
     """Forty printed mends, each typed in as printed, turn their check to pass (test_contract has the US)."""
     mended = seed = 0
     while mended < 40:
-        request = {**random_request(CALCULATOR, 20_000 + seed, "si"), "rules": name}
+        request = random_request(CALCULATOR, 20_000 + seed, "si", name)
         request["inputs"] = {**QUICK.run(request)["inputs"]}
         seed += 1
         for each in QUICK.run(request)["checks"]:

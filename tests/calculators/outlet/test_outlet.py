@@ -306,7 +306,7 @@ def test_margins_run_through_nothing_at_their_limits(key: str, path: str, good: 
 def test_either_unit_system_judges_alike(name: str) -> None:
     """Volts and amperes are the same in both: the same outcomes, values and words."""
     for seed in range(20):
-        request = {**random_request(CALCULATOR, 300 + seed), "rules": name}
+        request = random_request(CALCULATOR, 300 + seed, rule_set=name)
         us, si = (QUICK.run({**request, "units": units}) for units in ("us", "si"))
         assert us["checks"] == si["checks"]
         assert us["values"] == si["values"]
@@ -360,7 +360,7 @@ def told() -> set[str]:
     """All that this calculator ever said in 600 random runs under all rule sets, in its definition and on its page."""
     said = [*orders.said(QUICK.describe())]
     for seed in range(600):
-        request = {**random_request(CALCULATOR, seed), "rules": list(rules.RULE_SETS)[seed % len(rules.RULE_SETS)]}
+        request = random_request(CALCULATOR, seed, rule_set=list(rules.RULE_SETS)[seed % len(rules.RULE_SETS)])
         said += orders.told(QUICK.run(request))
     page = re.sub(r"^:::.*$", "", DOCS.read_text(encoding="utf-8"), flags=re.MULTILINE)
     return {sentence for text in [*said, page] for sentence in orders.sentences(text)}
