@@ -164,6 +164,22 @@ def test_what_was_forgotten_is_worked_out_anew(monkeypatch: pytest.MonkeyPatch) 
     assert found[0][1].refused.total() > 0
 
 
+def test_no_more_is_remembered_than_a_phone_has_room_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Five moves and five servings, in state after state; what was forgotten comes out the same again."""
+    spec, _ = random_spec(random.Random(77), boxes=False)
+    setup, chance = spec.setup(), random.Random(5)
+    whole, small = Machine(setup), Machine(setup)
+    most = []
+    for _ in range(400):
+        counts, sale = [chance.randint(0, cap) for cap in setup.caps], chance.randrange(len(setup.sales))
+        expected = whole.slow(whole.start(counts), sale)
+        with monkeypatch.context() as patched:
+            patched.setattr("calculators.float.machine.REMEMBERED", 5)
+            assert small.slow(small.start(counts), sale) == expected
+        most.append((sum(map(len, small._memo)), sum(map(len, small._known))))
+    assert (max(kept for kept, _ in most), max(learnt for _, learnt in most)) == (5, 5)
+
+
 @settings(max_examples=300, deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 900), st.integers(0, 900)), min_size=1, max_size=9),
        st.lists(st.integers(0, 50_000), max_size=2), st.data())  # fmt: skip
