@@ -12,6 +12,7 @@ from .inputs import Inputs
 from .leg_inputs import TAPE
 
 ONE_OF_THEM = "One of them is wrong: measure again."
+NEAR = 1e-6  # mm; no more than the last digits of a sum
 
 
 def find(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
@@ -66,13 +67,16 @@ def middle_of_mass(inputs: Any, show: Units) -> Iterator[Contradiction]:
     if low is None or high is None:
         return
     for place, size in (("cg_height", "cabinet_height"), ("cg_back", "cabinet_depth"), ("cg_side", "cabinet_width")):
-        at, of = getattr(inputs, place), getattr(inputs, size)
-        if at is not None and of is not None and not low.inner - 1e-9 <= 100 * at / of <= high.inner + 1e-9:
-            yield Contradiction(
-                (place, size),
-                f"A middle of mass at {_text(show, at)} of {_text(show, of)} is outside what cabinets have, "
-                f"{low.inner:g} to {high.inner:g} % of the size. Read the manual again.",
-            )  # fmt: skip
+        at, of, field = getattr(inputs, place), getattr(inputs, size), type(inputs).field(size)
+        smallest, largest = (field.least, field.most) if of is None else (of, of)
+        if at is None or low.inner * smallest / 100 - NEAR <= at <= high.inner * largest / 100 + NEAR:
+            continue
+        whole = "any size that a cabinet has" if of is None else _text(show, of)
+        yield Contradiction(
+            (place,) if of is None else (place, size),
+            f"A middle of mass at {_text(show, at)} of {whole} is outside what cabinets have, "
+            f"{low.inner:g} to {high.inner:g} % of the size. Read the manual again.",
+        )  # fmt: skip
 
 
 def _spot(inputs: Inputs) -> Iterator[Contradiction]:

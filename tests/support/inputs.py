@@ -92,12 +92,12 @@ def random_request(calculator: Calculator, seed: int, units: str = "si", rule_se
 
 
 def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
-    """The request without the second input of each contradiction: both cannot be true."""
+    """The request without the second input of each contradiction, or its only one: both cannot be true."""
     inputs = {**request["inputs"]}
     found = _contradictions(calculator, {**request, "inputs": inputs})
     while found:
         for each in found:
-            _take_out(inputs, each.paths[1])
+            _take_out(inputs, each.paths[:2][-1])
         found = _contradictions(calculator, {**request, "inputs": inputs})
     return {**request, "inputs": inputs}
 

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from calculators.core import rules
+from calculators.clearance import CALCULATOR
+from calculators.core import InputErrors, rules
 from tests.calculators.clearance import statics
 from tests.calculators.clearance.test_route import CABINET, check, run
 
@@ -196,3 +197,21 @@ def test_a_skid_of_unknown_reach_never_makes_the_pull_less() -> None:
     skid = {**TIPPED, "skid": "on", "skid_height": 120}
     assert outcome(skid, "tilt_pull") == "stop"
     assert outcome({**skid, "cabinet_mass": 30}, "tilt_pull") == "unknown"
+
+
+@pytest.mark.parametrize(("size", "place"), [("cabinet_height", "cg_height"), ("cabinet_depth", "cg_back"), ("cabinet_width", "cg_side")])
+def test_a_middle_of_mass_that_no_cabinet_has_is_refused(size: str, place: str) -> None:
+    """30 to 70 % of its size; of a size that nobody measured, of the smallest to the largest that the form takes."""
+    field = CALCULATOR.inputs.field(size)
+
+    def named(inputs: dict[str, Any]) -> list[str]:
+        try:
+            CALCULATOR.run({"units": "si", "inputs": inputs})
+        except InputErrors as errors:
+            return [error.field for error in errors.errors]
+        return []
+
+    assert (named({size: 1000, place: 300}), named({size: 1000, place: 700})) == ([], [])
+    assert named({size: 1000, place: 299}) == named({size: 1000, place: 701}) == [place, size]
+    assert (named({place: 0.7 * field.most}), named({place: 0.3 * field.least})) == ([], [])
+    assert named({place: 0.7 * field.most + 1}) == named({place: 0.3 * field.least - 1}) == [place]
