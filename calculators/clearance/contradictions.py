@@ -71,12 +71,12 @@ def middle_of_mass(inputs: Any, show: Units) -> Iterator[Contradiction]:
         smallest, largest = (field.least, field.most) if of is None else (of, of)
         if at is None or low.inner * smallest / 100 - NEAR <= at <= high.inner * largest / 100 + NEAR:
             continue
-        whole = "any size that a cabinet has" if of is None else _text(show, of)
-        yield Contradiction(
-            (place,) if of is None else (place, size),
-            f"A middle of mass at {_text(show, at)} of {whole} is outside what cabinets have, "
-            f"{low.inner:g} to {high.inner:g} % of the size. Read the manual again.",
-        )  # fmt: skip
+        share = f"{low.inner:g} to {high.inner:g} % of the size. Read the manual again."
+        if of is None:
+            yield Contradiction((place,), f"No cabinet has its middle of mass at {_text(show, at)}: it lies at {share}")
+        else:
+            yield Contradiction((place, size), f"A middle of mass at {_text(show, at)} of {_text(show, of)} is outside what "
+                                f"cabinets have, {share}")  # fmt: skip
 
 
 def _spot(inputs: Inputs) -> Iterator[Contradiction]:

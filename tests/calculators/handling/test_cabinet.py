@@ -52,8 +52,8 @@ def drawn(rng: random.Random, rule_set: str) -> dict[str, Any]:
               if (value := random_value(field, rng, of)) is not None and rng.random() < 0.93}  # fmt: skip
     height, deep, wide = (inputs.get(key) for key in ("cabinet_height", "cabinet_depth", "cabinet_width"))
     for key, size in (("cg_height", height), ("cg_back", deep), ("cg_side", wide)):
-        if size is not None and key in inputs:
-            inputs[key] = size * rng.uniform(0.31, 0.69)
+        if key in inputs:
+            inputs[key] = (size or 1500) * rng.uniform(0.31, 0.69)
     inputs["route"] = [_place(rng, of) for _ in range(rng.randint(1, 3))]
     inputs["way"] = "some"
     return inputs
