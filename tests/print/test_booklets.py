@@ -110,7 +110,9 @@ def test_an_operator_may_leave_a_form_out(tmp_path: Path) -> None:
 
 
 def test_a_pack_by_model_has_a_short_form_for_each(tmp_path: Path) -> None:
-    """In place of its own; the questions stay with the study form. Of one model nothing is parted."""
+    """In place of its own; the questions stay with the study form. Of one model nothing is parted, nor where nobody asks for it."""
+    (tmp_path / packs.FILE).write_text(GOOD, encoding="utf-8")
+    assert packs.expanded(packs.load(tmp_path, WRITTEN), {"one": "One", "two": "Two"}) == packs.load(tmp_path, WRITTEN)
     (tmp_path / packs.FILE).write_text(GOOD + "by_model = true\n" + QUESTION, encoding="utf-8")
     found = packs.expanded(packs.load(tmp_path, WRITTEN), {"one": "One", "two": "Two"})
     assert [(each.key, each.machine, each.of, each.forms, len(each.questions)) for each in found] == [

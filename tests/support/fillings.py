@@ -7,7 +7,7 @@ import random
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from calculators.core import Calculator, Quantity, Record, rules
+from calculators.core import Calculator, Choice, Quantity, Record, rules
 from calculators.core.errors import InputErrors
 from calculators.core.fields import Count, Field, Money
 from calculators.core.reading import read_record
@@ -71,13 +71,16 @@ class Turns:
             yield from self.near(cleared, blanks, found[::step], AGAIN)
 
     def _corners(self, cleared: Inputs, blanks: list[Place], tries: list[Inputs]) -> Iterator[Inputs]:
-        """Every choice, and every measure as far as it may go one way or the other, from fillings that contradict nothing."""
+        """Every choice, and every measure as far as it may go one way or the other, from a filling that contradicts nothing."""
         numbers = _measures(blanks)
-        others = [place for place in blanks if place not in numbers]
-        bases = {str([filling[place.path] for place in others]): filling for filling in tries if self._fits(cleared, filling)}
+        chosen = [place for place in blanks if isinstance(place.field, Choice)]
+        base = next((filling for filling in tries if self._fits(cleared, filling)), {})
+        words = itertools.product(*(pairs.ends(place.field, self.rule_set) for place in chosen))
         sides = itertools.product(*((place.field.least, place.field.most) for place in numbers))
-        for ends, base in itertools.islice(itertools.product(sides, bases.values()), CORNERS):
-            filling: Inputs = dict(base)
+        for said, ends in itertools.islice(itertools.product(words, sides), CORNERS if base else 0):
+            filling = base | {place.path: word for place, word in zip(chosen, said, strict=True)}
+            if not self._fits(cleared, filling):
+                continue
             for place, end in zip(numbers, ends, strict=True):
                 filling = self._with(filling, place, self._border(cleared, filling, place, end))
             yield filling
