@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import math
+import random
 
 import numpy as np
 import pytest
@@ -72,3 +74,19 @@ def test_a_dive_ends_with_a_plan_within_the_limits(seed: int) -> None:
     assert (used <= np.array(space.limits)).all()
     assert sum(choice.worth for choice in chosen) <= now[0] + 1
     assert sum(choice.worth for choice in chosen) >= 0.9 * now[0]
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_every_choice_that_is_worth_its_lanes_is_found(seed: int) -> None:
+    """Against every set of lanes in turn: none that is too dear, and none left out."""
+    rng, space = random.Random(f"choices {seed}"), Space(draw(3000 + seed, foes=5))
+    costs = [rng.uniform(0, 4e6) for _ in space.pairs]
+    for number, (product, room) in enumerate(zip(space.problem.products, space.products, strict=True)):
+        least = rng.uniform(-2e6, 6e6)
+        every = [places for lanes in range(product.most + 1) for places in itertools.combinations_with_replacement(sorted(room), lanes)]
+        worth = {places: space.choice(number, places) for places in every}
+        wanted = {places for places, choice in worth.items()
+                  if choice.worth - math.fsum(costs[pair] for pair in places) >= least and space.fits(choice)}  # fmt: skip
+        found = space.choices(number, costs, least)
+        assert {choice.places for choice in found} == wanted
+        assert len(found) == len(wanted)
