@@ -255,3 +255,11 @@ def test_the_page_writes_rows_in_the_order_of_the_operator_s_own_file(folder: Pa
     moved = (*fits.HEADER[5:], *fits.HEADER[:5])
     write(folder, ROW, header=moved)
     assert fitbook.facts(load(folder))["header"] == list(moved)
+
+
+def test_of_two_tests_the_latest_counts_in_a_lane(folder: Path) -> None:
+    """Whichever row stands first."""
+    older, later = {"product": "shortbread", "coil": "ten", "date": "2026-10-02"}, {"product": "shortbread", "coil": "ten", "date": "2026-11-05"}
+    for rows in ((older, later), (later, older)):
+        lanes = lanes_of(with_tests(folder, *rows), "shortbread")
+        assert {lane.test.typed["date"] for lane in lanes if lane.test} == {"2026-11-05"}

@@ -252,3 +252,10 @@ def test_the_sheets_of_paper_hold_them_all(site: Path) -> None:
 def test_the_same_data_gives_the_same_drills() -> None:
     """So that last month's answers still fit last month's sheets."""
     assert find(DATA, 12) == find(DATA, 12)
+
+
+def test_a_step_keeps_the_thousandths_of_what_is_on_file() -> None:
+    """Bare numbers stay bare, in the unit of the sheet."""
+    length = Quantity("", kind="length")
+    assert changes._added(length, "9.125", "+0.001", "us") == "9.126"
+    assert changes._added(length, "100", "-0.5", "si") == "99.5"

@@ -6,11 +6,13 @@ import dataclasses
 import math
 import random
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from calculators.circuit import CALCULATOR
+from calculators.circuit import CALCULATOR, blanks
+from calculators.circuit.blanks import LEAST, MOST
 from calculators.core import InputErrors, rules
 from tests.support.sheet import check, value
 from tools.book.data import load
@@ -327,3 +329,10 @@ def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() ->
     outcomes = [CALCULATOR.run({"rules": "uk", "typed": "si", "units": "si", "inputs": {**inputs, **volts}})["outcome"]
                 for volts in ({}, {"nominal_voltage": "400"}, {"nominal_voltage": "230"})]  # fmt: skip
     assert outcomes == ["unknown", "unknown", "pass"]
+
+
+@pytest.mark.parametrize(("wire", "best"), [((1.0, 0.1), LEAST), ((0.1, 1.0), MOST)])
+def test_the_best_power_factor_is_that_of_the_least_drop(wire: tuple[float, float], best: float) -> None:
+    """Resistance alone drops least at a low one, reactance alone at 1: R·cos φ + X·sin φ."""
+    work = SimpleNamespace(find=lambda path: (None, 10.0))
+    assert blanks._factor(work, "cabinet_power_factor", wire, True) == best  # type: ignore[arg-type]

@@ -295,3 +295,9 @@ def test_a_short_reading_fails_only_beyond_what_the_meter_may_be_off() -> None:
     """4.08 kWh are allowed: 4.1 in half a day may be the meter's error, 4.2 is not."""
     assert outcome("allowed", source="meter", used=4.1, hours=12) == "unknown"
     assert outcome("allowed", source="meter", used=4.2, hours=12) == "caution"
+
+
+def test_a_small_room_has_a_length_too() -> None:
+    """8.1 m³ over a floor 0.9 m wide and 0.9 m high; none where all that the tape may hide is more than its section."""
+    assert maths.least_length(8.1, 0.9, 0.9, 0.0) == pytest.approx(10.0)
+    assert maths.least_length(8.1, 0.9, 0.9, 0.5) is None
