@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -196,3 +197,14 @@ def test_wrong_units_or_rules_are_told_alone(folder: Path, wrong: tuple[str, str
     replace(folder, "handbook.toml", *wrong)
     replace(folder, *SEEDED["bad price"][:3])
     assert len(mistakes(folder)) == 1
+
+
+def test_a_key_that_is_lost_in_several_rows_is_told_once(folder: Path) -> None:
+    """With the other rows that name it; a single one names none."""
+    replace(folder, "sites.csv", ",tall-forty,", ",tall-fourty,")
+    (one,) = [line for line in mistakes(folder) if "no “tall-fourty”" in line]
+    assert "name it too" not in one
+    table = folder / "tables" / "sites.csv"
+    table.write_text(table.read_text("utf-8").replace(",tall-forty,", ",tall-fourty,", 2), "utf-8")
+    (three,) = [line for line in mistakes(folder) if "no “tall-fourty”" in line]
+    assert re.search(r"Rows that name it too: \d+, \d+\.", three)

@@ -40,6 +40,7 @@ def test_a_week_like_the_other_is_called_by_its_day_alone() -> None:
     assert not week.is_weekly(week.days_of("Fri odd Mon"))
     assert (week.called(3, weekly=True), week.called(3, weekly=False), week.called(10, weekly=False)) == (
         "Thursday", "Thursday, odd week", "Thursday, even week")  # fmt: skip
+    assert (week.called(6, weekly=False), week.called(7, weekly=False)) == ("Sunday, odd week", "Monday, even week")
 
 
 def site(days: float | None, visits: str = "") -> Row:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from calculators.core import InputErrors
-from calculators.level import maths
+from calculators.level import legs, maths
 from tests.support.sheet import check, value
 
 from .test_level import run
@@ -207,3 +208,10 @@ def test_how_far_a_number_may_be_off(kind: str, amount: float, off: float) -> No
     rows = [{"high": high, "shown_as": kind, kind: amount} for high in ("left", "rear")]
     shown = next(each for each in run({"vial": 2, "readings": rows})["values"] if each["key"] == "slope")["tolerance"]
     assert float(shown.removesuffix(" mm/m")) == pytest.approx(math.sqrt(2) * off, abs=0.1)
+
+
+def test_a_leg_of_one_s_own_without_gap_and_plate_has_none() -> None:
+    """It stands on the floor as it is; how far it is out is then that of all."""
+    row = SimpleNamespace(x=1000.0, y=500.0, leg=None, out=None, gap=None, plate=None)
+    (leg,) = legs._own_legs(SimpleNamespace(each_leg=[row], thread_out=14.0))  # type: ignore[arg-type]
+    assert (leg.gap, leg.plate, leg.out) == (0.0, 0.0, 14.0)
