@@ -62,7 +62,8 @@ def test_a_day_is_read_in_the_folder_s_order(text: str, order: str, day: str) ->
      ("13/11/2026", "month first", ("month first", "day first it would be 2026-11-13")),
      ("11/13/2026", "day first", ("day first", "month first it would be 2026-11-13")),
      ("31/02/2026", "day first", ("no such day",)), ("31/02/2026", "", ("no such day",)),
-     ("03/11/26", "", ("no four figures", "2026-11-03"))],
+     ("03/11/26", "", ("no four figures", "2026-11-03")),
+     *[(text, "day first", ("no such day",)) for text in ("3/11/202", "3/11/6", "003/11/2026", "11.12.026")]],
 )  # fmt: skip
 def test_a_day_that_may_be_two_is_refused_with_both(text: str, order: str, words: tuple[str, ...]) -> None:
     """Nothing is guessed; each day it could be is named."""
