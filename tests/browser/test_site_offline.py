@@ -30,6 +30,7 @@ ServiceWorkerContainer.prototype.register = async function (...given) {
 };
 """
 READY = f"document.querySelector('{CALCULATOR}').dataset.state === 'ready'"
+MARKS = "document.querySelectorAll('article mark').length"
 HITS = "document.querySelectorAll('.md-search-result__item').length"
 
 
@@ -103,10 +104,21 @@ def test_nothing_of_search_is_loaded_before_a_search(watched, site):
 def test_a_hit_marks_the_words_on_its_page(watched, site):
     """Following a hit, the words looked for are marked."""
     watched.page.goto((site / "index.html").as_uri())
-    search(watched, "cabinet")
-    hit = "document.querySelector('.md-search-result__link[href*=\"h=cabinet\"]').href"
-    watched.page.goto(watched.page.evaluate(hit))
-    watched.wait("document.querySelectorAll('article mark').length")
+    watched.search()
+    # At once: typed, the hits of its first letters come before, and stay as long as the machine is busy.
+    watched.page.fill(".md-search__input", "cabinet")
+    watched.page.goto(str(watched.wait("document.querySelector('.md-search-result__link[href*=\"h=cabinet\"]')?.href")))
+    watched.wait(MARKS)
+    assert watched.complaints == []
+
+
+def test_words_are_marked_where_the_theme_s_script_comes_late(watched, site):
+    """A calculator's page is read before it comes: marks and contents are there all the same."""
+    watched.page.goto((site / "calculators" / "outlet.html").as_uri() + "?h=outlet")
+    watched.wait(MARKS)
+    watched.wait("document.querySelector('.md-nav--secondary .md-nav__link')")
+    watched.page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    watched.wait("document.querySelector('.md-nav--secondary .md-nav__link--active')")
     assert watched.complaints == []
 
 

@@ -10,8 +10,7 @@ from pathlib import Path
 import material
 import pytest
 
-from tools.post import pages, search
-from tools.problems import Problems
+from tools.post import bundle, pages, search
 
 THEME = Path(material.__file__).parent / "templates"
 INDEX = {
@@ -81,22 +80,10 @@ def test_the_worker_answers_the_themes_messages(built, node):
 def test_the_locked_themes_bundle_is_patched_in_every_place(built):
     """It starts no worker from a file and asks no server for the index."""
     search.install(built)
-    bundle = pages.read(search.the_only(built, search.BUNDLE))
-    assert "new Worker" not in bundle
-    assert bundle.count("HandbookSearchWorker") == 1
-    assert not re.search(r'location\.protocol==="file:"\?\w+\(`\$\{new URL\("search', bundle)
-
-
-@pytest.mark.parametrize("index", range(len(search.PATCHES)))
-def test_another_theme_stops_the_build(built, index):
-    """A bundle that lacks one of the places, or has it twice, is another version."""
-    bundle = pages.read(search.the_only(built, search.BUNDLE))
-    place = re.search(search.PATCHES[index][0], bundle)
-    without = bundle[: place.start()] + bundle[place.end() :]
-    with pytest.raises(Problems, match="not 1"):
-        search.patched(without)
-    with pytest.raises(Problems, match="not 1"):
-        search.patched(bundle + bundle)
+    script = pages.read(bundle.the_only(built, bundle.BUNDLE))
+    assert "new Worker" not in script
+    assert script.count("HandbookSearchWorker") == 1
+    assert not re.search(r'location\.protocol==="file:"\?\w+\(`\$\{new URL\("search', script)
 
 
 def test_a_theme_page_loads_the_stand_in_before_the_bundle():

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from tools.post import app, pages, policy, search
+from tools.post import app, bundle, pages, policy, search
 from tools.problems import Problem, Problems
 from tools.runtime import scripts
 
@@ -109,7 +109,7 @@ def themed(text: str) -> str:
     ready = READY.search(text)
     made, count = SETTINGS.subn(lambda _: f"{ready[1]}.pipe()" if ready else "", text)
     if count != 1 or not ready:
-        raise search.mismatch(f"The theme's script asks for the search's settings in {count} places, not 1.")
+        raise bundle.mismatch(f"The theme's script asks for the search's settings in {count} places, not 1.")
     return made
 
 

@@ -5,17 +5,29 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from . import pages
+from . import bundle, pages
 
 HERE = Path(__file__).parent
 SCRIPT = "assets/javascripts/late.js"
 EARLY = re.compile(r'<script src="[^"]*assets/js/early\.js"[^>]*>')
+PATCHES = (
+    # What the theme does to a page (marks of words, places in the contents) waits for the page to be read, which is over.
+    (
+        r'(\w+\(document,"DOMContentLoaded",\{once:!0\}\)\.subscribe\(\(\)=>)(\w+\.next\(document\))\)',
+        r'document.readyState==="loading"?\1\2):\2',
+    ),
+)
 THEME = re.compile(r'<script src="([^"]*assets/javascripts/)(bundle\.[^"]*)">')
 
 
 def install(site: Path) -> None:
-    """Write the script that pages call."""
+    """Write the script that pages call, and let the theme's begin on a page that is read already.
+
+    Raises:
+        Problems: the theme is another version than the one this was written for.
+    """
     pages.write(site / SCRIPT, pages.read(HERE / "late.js"))
+    bundle.patch(site, PATCHES)
 
 
 def page(text: str) -> str:

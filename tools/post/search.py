@@ -16,18 +16,14 @@ from __future__ import annotations
 import base64
 import gzip
 import json
-import re
 from pathlib import Path
 
-from tools.problems import Problem, Problems
-
-from . import pages
+from . import bundle, pages
 
 HERE = Path(__file__).parent
 SHIM = "assets/javascripts/search.js"
 INDEX = "search/search_index.js"  # the bundle's own name for it
 WORKER = "search/search_worker.js"
-BUNDLE = "assets/javascripts/bundle.*.min.js"
 PATCHES = (
     # The worker's stand-in of search.js, which loads it on the first message.
     (r"=new Worker\((\w+)\)", r"=new HandbookSearchWorker(\1)"),
@@ -55,8 +51,7 @@ def install(site: Path) -> None:
     pages.write(site / INDEX, f"var __index = {json.dumps(settings)};\n")
     pages.write(site / WORKER, worker_script() + asset("search-docs", literal(packed(texts))))
     pages.write(site / SHIM, pages.read(HERE / "search.js"))
-    bundle = the_only(site, BUNDLE)
-    pages.write(bundle, patched(pages.read(bundle)))
+    bundle.patch(site, PATCHES)
 
 
 def worker_script() -> str:
@@ -74,15 +69,6 @@ def packed(data: bytes) -> str:
     return base64.b64encode(gzip.compress(data, 9, mtime=0)).decode()
 
 
-def patched(bundle: str) -> str:
-    """Return the theme's bundle with search asking nobody for anything."""
-    for pattern, instead in PATCHES:
-        bundle, count = re.subn(pattern, instead, bundle)
-        if count != 1:
-            raise mismatch(f"The theme's script has {count} places like {pattern}, not 1.")
-    return bundle
-
-
 def page(text: str) -> str:
     """Return a theme page whose search uses the scripts; other pages as they are."""
     settings = pages.config(text)
@@ -90,22 +76,8 @@ def page(text: str) -> str:
         return text
     root = pages.root(text)
     text = pages.with_config(text, {**settings, "search": root + WORKER})
-    bundle = f'<script src="{root}assets/javascripts/bundle.'
-    return pages.before(text, bundle, f'<script src="{root}{SHIM}"></script>\n      ')
-
-
-def the_only(folder: Path, pattern: str) -> Path:
-    """Return the one file that matches."""
-    found = sorted(folder.glob(pattern))
-    if len(found) != 1:
-        raise mismatch(f"The theme has {len(found)} files like {pattern}, not 1.")
-    return found[0]
-
-
-def mismatch(what: str) -> Problems:
-    """Return the error for a theme that is not the one this was written for."""
-    mend = "Use the locked version of the theme, or adapt the patches to the new one."
-    return Problems([Problem("tools/post/search.py", "PATCHES", what, mend)])
+    theme = f'<script src="{root}assets/javascripts/bundle.'
+    return pages.before(text, theme, f'<script src="{root}{SHIM}"></script>\n      ')
 
 
 def literal(text: str) -> str:
