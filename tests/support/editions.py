@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import dataclasses
 import functools
 import html
 import io
@@ -40,14 +41,15 @@ def pages(name: str) -> dict[str, str]:
 
 
 @functools.cache
-def drawn(name: str) -> dict[str, tuple[str, bool]]:
-    """Each page of the set's handbook as HTML, by its place, and whether it is made from data."""
+def drawn(name: str) -> dict[str, tuple[str, str]]:
+    """Each page of the set's handbook as HTML, by its place, and of one that is made from data what is told beside its body."""
     with tempfile.TemporaryDirectory() as work, contextlib.redirect_stdout(io.StringIO()):
         folder = Path(work) / "ours"
         new.main(argparse.Namespace(folder=folder, name="Tern Vending", rules=name, units=None))
         ours = book.read(folder, DOCS)
         asked, said = proof.context(ours), country.of(ours)
-        read = {place: (_read(text, place, asked, said), place not in ours.written.pages) for place, text in _sources(ours, asked)}
+        fronts = {page.path: repr(dataclasses.replace(page, body="")) for page in made(ours)}
+        read = {place: (_read(text, place, asked, said), fronts.get(place, "")) for place, text in _sources(ours, asked)}
     assert asked.problems == []
     return read
 

@@ -1,7 +1,7 @@
 """What each calculator says today about many odd requests, kept so that nothing that is printed changes unnoticed.
 
-So is what each field, result and check of it is declared to be, each column of an operator's tables, and each page that
-is made from them.
+So is what each field, result and check of it is declared to be, each column of an operator's tables, what is read from
+them or told where they cannot be read, and each page that is made from them.
 
 Right or wrong is told by other tests. These only say that a word, a digit or a line of a drawing is another one than it
 was; whoever meant that records anew (``test --record`` with the file) and reads in the difference which parts of
@@ -23,12 +23,14 @@ import pytest
 import calculators
 from calculators.core import Calculator, InputErrors, Rows, forms, rules
 from calculators.core.fields import Field
-from tests.support import editions, inputs, pairs
-from tools.book import tables
+from tests.support import editions, inputs, pairs, spoiled
+from tools.book import data, tables
+from tools.problems import Problems
 
 KEPT = Path(__file__).parents[1] / "cases" / "recorded"
 SETS = tuple(rules.RULE_SETS)
 CHANGED, RANDOM = 150, 30  # examples with a few entries changed, and requests drawn from nothing but the fields
+FOLDERS = 300
 FEWER = {"plan": (24, 12), "float": (24, 10)}  # of those that take long
 # The examples show how a Stop reads, or a narrow Go: every second one that is changed is put right first, so that what is
 # said of a Go changes as well.
@@ -111,11 +113,12 @@ def pages(name: str) -> Iterator[tuple[str, Kept]]:
 
     Of those that people wrote it is the tags, which our blocks make, and in one set: words change there every week.
     """
-    for place, (page, made) in editions.drawn(name).items():
-        if not made and name == SETS[0]:
+    for place, (page, front) in editions.drawn(name).items():
+        if not front and name == SETS[0]:
             yield place, {"tags": _short(TAG.findall(page))}
-        elif made and place != "reference/licenses.md":  # it tells what is installed
-            yield place, {"page": _short(page)}
+        elif front:
+            # What is installed stands on the page of licenses.
+            yield place, {"front": _short(front), **({} if place == "reference/licenses.md" else {"page": _short(page)})}
 
 
 def columns() -> Iterator[tuple[str, Kept]]:
@@ -123,6 +126,18 @@ def columns() -> Iterator[tuple[str, Kept]]:
     for table in tables.TABLES:
         yield from _declared(table.name, table.columns().items())
         yield table.name, {key: _short(repr(value)) for key, value in vars(table).items() if key != "own"}
+
+
+def folders() -> Iterator[tuple[str, Kept]]:
+    """What is kept of each spoiled folder: what is told of it, or what is read from it."""
+    for name, folder in spoiled.folders(FOLDERS):
+        try:
+            read = data.load(folder)
+        except Problems as told:
+            yield name, {"told": _short([str(problem) for problem in told.found])}
+        else:
+            rows = {table: [row.typed | {"": repr(sorted(row.values))} for row in rows] for table, rows in read.tables.items()}
+            yield name, {"read": _short([read.company, rows])}
 
 
 def _fields(fields: Iterable[Field], path: str = "") -> Iterator[tuple[str, Field]]:
