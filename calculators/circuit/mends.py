@@ -24,6 +24,8 @@ PLUG_KEYS = {"receptacle", "receptacle_load"}
 SHARE_KEYS = {"breaker_load", "own_circuit", "shared_size", "plug_share", "fixed_share", "leakage"}
 RUN_KEYS = ("drop", "drop_total", "volts_running", "volts_starting")
 Fill = Callable[[Inputs, Work], object]
+# The checks that pass with a run, by the run as it is printed: halving asks for the same ones again.
+Tried = dict[str, set[tuple[str, str]]]
 
 
 def attach(work: Work, fill: Fill) -> None:
@@ -38,8 +40,9 @@ def attach(work: Work, fill: Fill) -> None:
         for check in [each for each in open_checks if (each.key, each.at) in passed]:
             check.mend = mend
             open_checks.remove(check)
+    tried: Tried = {}
     for check in open_checks:
-        check.mend = _nearer(work, check, fill)
+        check.mend = _nearer(work, check, fill, tried)
 
 
 def _passing(work: Work, mend: Mend, fill: Fill) -> set[tuple[str, str]]:
@@ -149,19 +152,26 @@ def _receptacles(work: Work) -> Iterator[Mend]:
         yield _change(work, "Have a {electrician} fit the right {outlet}.", {"receptacle_rating": rating})
 
 
-def _nearer(work: Work, check: Check, fill: Fill) -> Mend | None:
+def _nearer(work: Work, check: Check, fill: Fill, tried: Tried) -> Mend | None:
     """A shorter run, found by halving, where nothing else helps the voltage."""
     inputs = work.asked(Inputs)
     if check.key not in RUN_KEYS or inputs.run is None:
         return None
-    low, high, place = 0.0, inputs.run, (check.key, check.at)
+
+    def passes(mend: Mend | None) -> bool:
+        if mend is None:
+            return False
+        shown = mend.changes["run"]
+        if shown not in tried:
+            tried[shown] = _passing(work, mend, fill)
+        return (check.key, check.at) in tried[shown]
+
+    low, high = 0.0, inputs.run
     for _ in range(14):
         middle = (low + high) / 2
-        mend = _shorter(work, middle)
-        good = mend is not None and place in _passing(work, mend, fill)
-        low, high = (middle, high) if good else (low, middle)
+        low, high = (middle, high) if passes(_shorter(work, middle)) else (low, middle)
     mend = _shorter(work, low)
-    return mend if mend is not None and place in _passing(work, mend, fill) else None
+    return mend if passes(mend) else None
 
 
 def _shorter(work: Work, run: float) -> Mend | None:
