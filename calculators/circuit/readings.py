@@ -11,6 +11,12 @@ LOST = "Have a {electrician} find where it is lost: in the wire, in a joint or b
 PAIR = ("volts_idle", "volts_loaded", "test_amps")
 
 
+def lacking(inputs: Inputs) -> tuple[str, ...]:
+    """What a test that is told in part still lacks: filled in, it may tell that more is lost than the wire alone loses."""
+    begun = inputs.volts_loaded is not None or inputs.test_amps is not None
+    return tuple(path for path in PAIR if begun and getattr(inputs, path) is None)
+
+
 def solve(inputs: Inputs, work: Work, circuit: Circuit) -> Number:
     """The upper end of the source's impedance from two readings; None when they cannot tell."""
     if inputs.volts_loaded is None and inputs.test_amps is None:

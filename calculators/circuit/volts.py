@@ -209,7 +209,8 @@ def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number,
     least, rules = inputs.cabinet_volts_least, _supply_keys(inputs, "low")
     low, high = (0.0, 0.0) if inputs.volts_idle is not None else _range(inputs, work)
     wire = ("run", "conductor", "nominal_voltage") if drop is None else ()
-    unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking)
+    unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking,
+              *readings.lacking(inputs))  # fmt: skip
     if volts is None or least is None or low is None or high is None:
         missing = ("volts_idle",) if rules and low is None else ()
         # Before the voltage is told, cord and wire tell nothing: they are asked for in their turn.

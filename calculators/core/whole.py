@@ -16,7 +16,7 @@ from .fields import Choice, Count, Money, Quantity
 from .report import OUTCOMES, Check, overall
 
 DEPTH = 16  # of pieces within pieces
-RUNS = 24  # beside those that the checks took
+RUNS = 40  # beside those that the checks took
 SHORT = 1e-6  # of a piece: how far before the turn of a check it is cut, so that the check fails on its side
 STOP, CAUTION, PASS = OUTCOMES.index("stop"), OUTCOMES.index("caution"), OUTCOMES.index("pass")
 

@@ -1,4 +1,4 @@
-"""A blank is its whole range: it never hides what could be worse, and keeps nothing open that is decided.
+"""A blank is its whole range: it hides nothing worse, keeps nothing open that is decided, stops nothing that a filling lets go.
 
 Fields whose blank says something of its own (“as the others”, “none”), and what is still open, stand in
 tests/cases/blanks.toml, each with an example that shows it; one that shows nothing any more is taken out.
@@ -33,14 +33,22 @@ CASES: list[dict[str, Any]] = tomllib.loads(
 # Requests of each calculator; each is tried with up to three blanks. `--requests` takes more.
 REQUESTS = {"float": 3, "plan": 3, "circuit": 36, "spiral": 16}
 OTHERS = 50
-HIDES, OPEN = "hides", "open"
+HIDES, OPEN, EARLY = "hides", "open", "early"
+# Fillings of a stop that are tried: one that lets go is no rare border, but a blank that was taken for a figure.
+FIRST = 12
 each = pytest.mark.parametrize("name", calculators.NAMES)
 
 
-def exempt(name: str, keys: tuple[str, ...], fault: str) -> bool:
+def exempt(name: str, keys: tuple[str, ...], fault: str, cleared: Inputs) -> bool:
     """Whether one of the blanks stands in the cases; a * there is any ending."""
-    return any(fnmatch.fnmatchcase(key, case["input"]) for case in CASES for key in keys
+    return any(fnmatch.fnmatchcase(key, case["input"]) and _holds(case, cleared) for case in CASES for key in keys
                if (case["calculator"], case["fault"]) == (name, fault))  # fmt: skip
+
+
+def _holds(case: dict[str, Any], cleared: Inputs) -> bool:
+    """Whether what a case names besides is given, or is blank too."""
+    return (all(cleared.get(key) is not None for key in case.get("given", ()))
+            and all(cleared.get(key) is None for key in case.get("blank", ())))  # fmt: skip
 
 
 class Blank(NamedTuple):
@@ -117,17 +125,21 @@ def _tried(sheets: Sheets, blanks: list[Place], inputs: Inputs, rng: random.Rand
     outcome = sheets.blank(cleared, rule_set)
     tries = list(drawn(blanks, inputs, rng, rule_set))
     turns = Turns(sheets.calculator, rule_set)
-    if outcome in ("pass", "caution") and not exempt(name, keys, HIDES):
+    if outcome in ("pass", "caution") and not exempt(name, keys, HIDES, cleared):
         worse = _worse(sheets, cleared, itertools.chain(tries, turns.near(cleared, blanks, tries, 1)), rule_set, outcome)
         if worse:
             yield Blank(name, HIDES, keys, rule_set, paths, cleared, (worse[0],), f"{outcome} with blanks, {worse[1]} filled")
-    if outcome == "unknown" and not exempt(name, keys, OPEN):
+    if outcome == "unknown" and not exempt(name, keys, OPEN, cleared):
         alike = _alike(sheets, cleared, tries, rule_set)
         if alike:  # only then is it worth looking where something turns
             alike = _alike(sheets, cleared, itertools.chain(tries[:1], turns.closer(cleared, blanks, tries)), rule_set)
         if alike:
             tries += list(turns.closer(cleared, blanks, tries))
             yield Blank(name, OPEN, keys, rule_set, paths, cleared, tuple(tries), f"not known yet, {alike} whatever fills it")
+    if outcome == "stop" and not exempt(name, keys, EARLY, cleared):
+        better = _better(sheets, cleared, tries[:FIRST], rule_set)
+        if better:
+            yield Blank(name, EARLY, keys, rule_set, paths, cleared, (better[0],), f"stop with blanks, {better[1]} filled")
 
 
 def _emptied(cleared: Inputs, path: str) -> bool:
@@ -140,6 +152,15 @@ def _worse(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: s
     for filling in tries:
         found = sheets.filled(fill(cleared, filling), rule_set, outcome)
         if found is not None and OUTCOMES.index(found) < OUTCOMES.index(outcome):
+            return filling, found
+    return None
+
+
+def _better(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: str) -> tuple[Inputs, str] | None:
+    """A filling that is no stop."""
+    for filling in tries:
+        found = sheets.filled(fill(cleared, filling), rule_set, "stop")
+        if found not in (None, "stop"):
             return filling, found
     return None
 
@@ -163,6 +184,8 @@ def still(found: Blank, inputs: Inputs, sheets: Sheets) -> bool:
     outcome = sheets.blank(inputs, found.rule_set)
     if found.fault == HIDES:
         return outcome in ("pass", "caution") and _worse(sheets, inputs, list(found.fillings), found.rule_set, outcome) is not None
+    if found.fault == EARLY:
+        return outcome == "stop" and _better(sheets, inputs, list(found.fillings), found.rule_set) is not None
     return outcome == "unknown" and bool(_alike(sheets, inputs, list(found.fillings), found.rule_set))
 
 
@@ -191,8 +214,8 @@ def key_of(path: str) -> str:
 
 
 @each
-def test_a_blank_hides_nothing_and_keeps_nothing_open(name: str, far: Far) -> None:
-    """Never go or take care where some filling is worse; never not known yet where all fillings agree."""
+def test_a_blank_hides_nothing_and_decides_nothing_too_early_or_too_late(name: str, far: Far) -> None:
+    """Never go or take care where some filling is worse, never not known yet where all agree, never stop where one is none."""
     count = far.requests or REQUESTS.get(name, OTHERS)
     each_once = {(found.fault, found.keys): found for found in search(name, count, far.first)}
     faults = {(found.fault, found.keys): found.entry() for found in map(least, each_once.values())}
@@ -206,6 +229,7 @@ def test_every_exception_is_needed() -> None:
         sheets = Sheets(case["calculator"])
         assert any(fnmatch.fnmatchcase(key_of(path), case["input"]) for path in case["paths"]), case
         assert case["reason"].strip(), case
+        assert _holds(case, case["inputs"]), case
         tries = [case["filling"]]
         if case["fault"] == OPEN:
             blank = [place for place in pairs.places(sheets.calculator.inputs, case["inputs"], blank=True) if place.path in case["paths"]]

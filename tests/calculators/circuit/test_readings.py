@@ -38,6 +38,19 @@ def test_a_reading_that_lacks_its_other_half_hides_no_stop() -> None:
     assert run({**SOUND, "test_amps": 12.0, "volts_loaded": 122.0})["outcome"] == "caution"
 
 
+def test_a_voltage_that_breaks_down_under_a_load_not_told_keeps_the_voltage_open() -> None:
+    """Under a small load it would be a stop; where wire, cord and supply are told they alone let nothing go."""
+    read = {**SOUND, "cabinet_start_amps": 38.0, "volts_loaded": 119.0}
+    assert outcome(read, "volts_running") == outcome(read, "volts_starting") == "unknown"
+    assert "test_amps" in next(check["needs"] for check in run(read)["checks"] if check["key"] == "volts_running")
+    assert outcome({**read, "test_amps": 0.5}, "volts_running") == "stop"
+    assert outcome({**read, "test_amps": 12.0}, "volts_running") == "pass"
+    # A stop needs no second half.
+    assert outcome({**read, "cabinet_volts_least": 123.0}, "volts_running") == "stop"
+    # Readings that were not begun are not asked for.
+    assert outcome({**read, "volts_loaded": None}, "volts_running") == "pass"
+
+
 def test_a_fall_that_is_too_much_for_any_test_load_is_one() -> None:
     """Half of the voltage lost by 50 A or less is more than 5 % lost by a cabinet of 5 A."""
     fallen = {"nominal_voltage": "230", "cabinet_amps": 5.0, "volts_idle": 232.0, "volts_loaded": 116.4}

@@ -100,4 +100,4 @@ def test_a_blank_without_ends_is_never_guessed() -> None:
 def test_the_search_ends() -> None:
     """A gap of one in a hundred thousand between the two, and many blanks: no more runs than a phone has time for."""
     run({"few": 50_001, "many": 50_000, "low": 50.000_001, "high": 50, "load": 50, "air": 0})
-    assert len(RUNS) <= 1 + 40 + 24 + 16
+    assert len(RUNS) <= 1 + 40 + 40 + 16
