@@ -105,12 +105,19 @@ def _spot(inputs: Inputs, work: Work, number: int, row: Any, at: str) -> None:
     tray = find(inputs.trays, row.tray)
     if tray is not None and inputs.trays[tray].lanes is None:
         needs.append(f"trays.{tray}.lanes")
+    if _lost(inputs.products, row.product) or _lost(inputs.trays, row.tray):
+        needs = []  # whatever the lane is
     there = pin_of(row, inputs) is not None
     mend = None if needs or there else _named(inputs, work, number, row)
     work.verdict("spots", None if needs else there, at=at, needs=needs, mend=mend,
                  good="The product, the tray and the lane are there.",
                  bad="There is no such product, tray or lane.",
                  instead="Write product and tray as they are named above.")  # fmt: skip
+
+
+def _lost(rows: list[Any], name: str | None) -> bool:
+    """Whether none of the rows bears a name, and each has one of its own."""
+    return bool(rows and name) and find(rows, name) is None and all((row.name or "").strip() for row in rows)
 
 
 def _named(inputs: Inputs, work: Work, number: int, row: Any) -> Mend | None:

@@ -155,6 +155,19 @@ def test_a_lane_past_the_last_is_mended() -> None:
     assert found["mend"]["changes"] == {"pins.0.lane": "8"}
 
 
+def test_a_kept_lane_of_a_tray_that_is_not_there_is_a_stop_whatever_its_number() -> None:
+    """So is one of a product that is not there; a row without a name might be the one that is meant."""
+    def spot(pin: dict[str, Any], **inputs: Any) -> str:
+        return str(check(run(pins=[pin], **inputs), "spots", "Keep here 1")["outcome"])
+
+    assert spot({"product": "Still water", "tray": "tray 9"}) == "stop"
+    assert spot({"product": "Flat water", "lane": 1}) == "stop"
+    assert spot({"product": "Still water", "tray": "tray 2"}) == "unknown"
+    unnamed = json.loads(json.dumps(list(EXAMPLE["trays"])))
+    unnamed[0].pop("name")
+    assert spot({"product": "Still water", "tray": "tray 9"}, trays=unnamed) == "unknown"
+
+
 def test_more_wishes_never_sell_more() -> None:
     """Pins, pairs and must-haves can only cost; without them at least as much is sold."""
     free = run(pins=[], apart=[], heavy_tray=None)
