@@ -139,7 +139,7 @@ MISTAKES = {
     "unknown input": ("::: worksheet float\nrows: dais = 1, 2\n:::", 2, "which values", "days"),
     "unknown result": ("::: worksheet float\nrows: days = 1\ncolumns: mony\n:::", 3, "no result “mony”", "money"),
     "unknown column": ("::: worksheet float\nrows: days = 1\ncolumns: tubes / begin\n:::", 3,
-                       "no result", "tubes / "),
+                       "no result", "tubes / least"),
     "bad value": ("::: worksheet float\nrows: days = 1, 900\n:::", 2, "between", ""),
     "unknown option": ("::: worksheet float\nrows: days = 1\nhight: 3\n:::", 3, "no input “hight”", ""),
     "unknown calculator": ("::: worksheet floot\n:::", 1, "no calculator", "float"),
