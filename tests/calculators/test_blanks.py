@@ -33,7 +33,7 @@ CASES: list[dict[str, Any]] = tomllib.loads(
 # Requests of each calculator; each is tried with up to three blanks. `--requests` takes more.
 REQUESTS = {"float": 22, "plan": 22, "circuit": 36, "spiral": 16}
 OTHERS = 50
-LARGE = 20  # of plans and floats, one in so many
+LARGE = 200  # of plans and floats, one in so many
 HIDES, OPEN, EARLY = "hides", "open", "early"
 # Fillings of a stop that are tried: one that lets go is no rare border, but a blank that was taken for a figure.
 FIRST = 12
