@@ -20,7 +20,7 @@ from .pairs import Inputs, Place
 FILLINGS = 36
 HALVINGS = 24
 BASES, AGAIN = 3, 40  # fillings beside which others are looked for
-CORNERS = 64  # of choices and measures at their borders
+CORNERS = 200  # of choices with ends of measures; seven ways to stand, ten sides and two ends are 140
 Result = Mapping[str, Any]
 
 
