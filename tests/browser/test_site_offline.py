@@ -110,6 +110,10 @@ def test_a_hit_marks_the_words_on_its_page(watched, site):
     watched.page.goto(str(watched.wait("document.querySelector('.md-search-result__link[href*=\"h=cabinet\"]')?.href")))
     watched.wait(MARKS)
     assert watched.complaints == []
+    style = "(({ backgroundColor, textDecorationLine }) => [backgroundColor, textDecorationLine])(getComputedStyle(document.querySelector('article mark')))"
+    assert watched.page.evaluate(style)[1] == "underline"
+    watched.page.emulate_media(media="print")
+    assert watched.page.evaluate(style) == ["rgba(0, 0, 0, 0)", "none"], "a sheet is the same for whoever came to it by a search"
 
 
 def test_words_are_marked_where_the_theme_s_script_comes_late(watched, site):
