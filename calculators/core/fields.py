@@ -122,9 +122,11 @@ class Quantity(Field):
         show = units.Units(system)
         if not math.isfinite(value):
             raise ValueError("A finite number is wanted.")
-        if not _within(value, self.least, self.most):
+        least, most = -math.inf if self.least is None else self.least, math.inf if self.most is None else self.most
+        # A limit is told in six figures in the other units: 250 mm as 9.84252 in, which is a hair more.
+        if not _within(value, least, most, room=1e-9 + ROUNDED * abs(value)):
             raise ValueError(self.limit_text(show))
-        return value
+        return float(min(max(value, least), most))
 
     def _number(self, raw: float | str, system: str) -> float:
         if isinstance(raw, str):
@@ -169,9 +171,10 @@ class Quantity(Field):
         return show.text(self.default, self.kind)
 
 
-def _within(value: float, least: float | None, most: float | None) -> bool:
-    # 1e-9 lets 36 in typed against a limit of 914.4 mm pass.
-    room = 1e-9 * max(1.0, abs(value))
+ROUNDED = 1e-5  # of a value: what six figures may be off
+
+
+def _within(value: float, least: float | None, most: float | None, *, room: float = 0.0) -> bool:
     return (least is None or value >= least - room) and (most is None or value <= most + room)
 
 

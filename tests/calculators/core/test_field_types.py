@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
+import calculators
 from calculators.core import Choice, Count, Field, Flag, Money, Quantity, Record, Rows, Text, rules
 from calculators.core.fields import is_unknown
 from calculators.core.reading import read_record
@@ -34,6 +36,27 @@ def test_what_a_field_is_where_nothing_is_said() -> None:
 def test_a_quantity_reads_its_whole_range(raw: Any, system: str, value: float) -> None:
     """Both ends belong to it, whatever binary rounding does to them."""
     assert WIDTH.read(raw, system) == pytest.approx(value, abs=1e-6)
+
+
+def _quantities(record: type[Record]) -> Iterator[Quantity]:
+    for field in record.fields():
+        if isinstance(field, Rows):
+            yield from _quantities(field.record)
+        elif isinstance(field, Quantity):
+            yield field
+
+
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_the_ends_of_a_range_are_read_back_as_either_system_shows_them(name: str) -> None:
+    """Also from six figures in the other units; what is read never leaves the range."""
+    for field in _quantities(calculators.get(name).inputs):
+        for show in (US, SI):
+            for end in (field.least, field.most):
+                if end is not None:
+                    read = field.read(field.shown(end, show), show.system)
+                    assert read == pytest.approx(end, rel=1e-5, abs=1e-6), (field.key, show.system)
+                    assert field.least is None or read >= field.least, field.key
+                    assert field.most is None or read <= field.most, field.key
 
 
 @pytest.mark.parametrize(
