@@ -12,7 +12,7 @@ from .inputs import Inputs
 from .model import Lane, faults
 from .naming import find, name_of
 from .outcome import Plan
-from .setup import Setup, bearers, pin_of
+from .setup import Setup, bearers, path_of, pin_of
 
 NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
 
@@ -69,18 +69,26 @@ def _fresh(rows: Sequence[Any], name: str) -> str:
 
 
 def _pins(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
-    filled = {(lane.tray, lane.lane): lane.product for lane in plan.lanes} if plan else {}
+    filled = {(lane.tray, lane.lane): lane for lane in plan.lanes} if plan else {}
     for number, (row, pin) in enumerate(zip(inputs.pins, made.pins, strict=True)):
         at = f"Keep here {number + 1}"
         _spot(inputs, work, number, row, at)
         if pin is not None:
             product, spot = pin
             name = name_of(inputs.products, product, "Product")
-            kept = None if plan is None else filled.get(spot) == product
-            if kept is False and _may_yet_fit(made, product, spot[0]):
+            lane = filled.get(spot)
+            kept = None if plan is None else lane is not None and lane.product == product
+            asked = _barring(inputs, made, lane) if kept and lane else made.missing
+            if (kept and asked) or (kept is False and _may_yet_fit(made, product, spot[0])):
                 kept = None
-            work.verdict("pins", kept, at=at, needs=made.missing, good=f"{name} keeps its lane.",
+            work.verdict("pins", kept, at=at, needs=asked, good=f"{name} keeps its lane.",
                          bad=f"{name} cannot keep its lane.", instead=_why(made, product, spot[0]))  # fmt: skip
+
+
+def _barring(inputs: Inputs, made: Setup, lane: Lane) -> list[str]:
+    """What is not measured and may still keep a product out of the lane it has."""
+    found = made.fits[lane.product][lane.tray][lane.coil].needs
+    return [path_of(inputs, key, lane.product, lane.tray, lane.coil) for key in found]
 
 
 def _may_yet_fit(made: Setup, product: int, tray: int) -> bool:
@@ -159,12 +167,16 @@ def _words(inputs: Inputs, work: Work) -> None:
 
 def _fit(inputs: Inputs, work: Work, made: Setup) -> None:
     """Products that no coil in stock takes in any tray; their spiral fit says more."""
-    out = [p for p, trays in enumerate(made.problem.holds) if made.means[p] is not None
-           and not any(any(coils) for coils in trays) and not _unknown(made, p)]  # fmt: skip
+    out = _fitting_nowhere(made)
     names = ", ".join(name_of(inputs.products, p, "Product") for p in out)
     work.verdict("fits", not out, good="Each fits some tray with some coil in stock.",
                  bad=f"No coil in stock takes in any tray: {names}.",
                  instead="Look at each in spiral fit: it names the coil or lane that would do.")  # fmt: skip
+
+
+def _fitting_nowhere(made: Setup) -> list[int]:
+    return [p for p, trays in enumerate(made.problem.holds) if made.means[p] is not None
+            and not any(any(coils) for coils in trays) and not _unknown(made, p)]  # fmt: skip
 
 
 def _unknown(made: Setup, product: int) -> bool:
@@ -173,15 +185,26 @@ def _unknown(made: Setup, product: int) -> bool:
 
 def _placed(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
     placed = {lane.product for lane in plan.lanes}
-    out = [p for p, trays in enumerate(made.problem.holds) if p not in placed and any(map(any, trays))]
+    lost = [p for p in _fitting_nowhere(made) if inputs.products[p].must]
+    out = [p for p, trays in enumerate(made.problem.holds) if p not in placed and (p in lost or any(map(any, trays)))]
     must = [p for p in out if inputs.products[p].must]
     names = ", ".join(name_of(inputs.products, p, "Product") for p in out)
-    # A tray or coil that is not told yet may hold what must be sold.
-    asked = [path for path in made.missing if path.startswith(("trays", "coils"))] if must else []
+    # A tray or coil that is not told yet may hold what must be sold; what is not measured may keep it out of its lanes.
+    asked = [path for path in made.missing if path.startswith(("trays", "coils"))] if must else _wanting(inputs, made, plan)
     work.verdict("placed", None if asked else not out, soft=not must, needs=asked, good="Each product that fits has a lane.",
                  bad=f"No lane for {names}.",
-                 instead="Mark a product “must be sold”, allow fewer lanes for each, or leave it out."
-                 if not must else "Lanes, coils or pairs kept apart leave no room for one that must be sold.")  # fmt: skip
+                 instead="Mark a product “must be sold”, allow fewer lanes for each, or leave it out." if not must else
+                 "No coil in stock takes one that must be sold: look at it in spiral fit." if lost else
+                 "Lanes, coils or pairs kept apart leave no room for one that must be sold.")  # fmt: skip
+
+
+def _wanting(inputs: Inputs, made: Setup, plan: Plan) -> list[str]:
+    """What may keep one that must be sold out of every lane it has."""
+    lanes: dict[int, list[list[str]]] = {}
+    for lane in plan.lanes:
+        if inputs.products[lane.product].must:
+            lanes.setdefault(lane.product, []).append(_barring(inputs, made, lane))
+    return list(dict.fromkeys(path for found in lanes.values() if all(found) for each in found for path in each))
 
 
 def _kept_apart(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:

@@ -63,11 +63,11 @@ def _needs(inputs: Inputs, fits: list[list[list[Fit]]]) -> list[str]:
         if not every or any(each.pieces for _, _, each in every):
             continue
         for t, k, each in every:
-            found.update(dict.fromkeys(_path(inputs, key, p, t, k) for key in each.needs))
+            found.update(dict.fromkeys(path_of(inputs, key, p, t, k) for key in each.needs))
     return [path for path in found if path]
 
 
-def _path(inputs: Inputs, key: str, product: int, tray: int, coil: int) -> str:
+def path_of(inputs: Inputs, key: str, product: int, tray: int, coil: int) -> str:
     """Where spiral fit's input stands in this form."""
     for rows, number in (("products", product), ("trays", tray), ("coils", coil)):
         if key in {each.key for each in getattr(inputs, rows)[number].fields()}:

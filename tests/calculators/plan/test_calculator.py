@@ -142,6 +142,26 @@ def test_what_must_be_sold_is_no_stop_while_a_tray_is_not_told(lanes_: int | Non
     assert check(run(**inputs), "placed")["outcome"] == outcome
 
 
+@pytest.mark.parametrize(("pinned", "must"), [(True, False), (False, True), (True, True), (False, False)])
+def test_what_may_not_bear_the_drop_keeps_open_where_it_must_lie(pinned: bool, must: bool) -> None:
+    """A product that is kept in a lane, or that must be sold, and whose fall is not judged, may stop the plan.
+
+    Any other may be left out: it is something to mind, as it is where a small limit leaves it out.
+    """
+    def sheet(drop_limit: str | None) -> dict[str, Any]:
+        inputs = copy.deepcopy(EXAMPLE)
+        inputs["products"][0].update(must="yes" if must else "no", drop_limit=drop_limit)
+        return run(products=inputs["products"], pins=[{"product": "Still water", "tray": "tray 3", "lane": 1}] if pinned else [])
+
+    wanted = {key: at for key, at, asked in (("pins", "Keep here 1", pinned), ("placed", "", must)) if asked}
+    blank, small, great = sheet(None), sheet("1 in"), sheet("10 ft")
+    for key, at in wanted.items():
+        found = check(blank, key, at)
+        assert (found["outcome"], found["needs"]) == ("unknown", ["products.0.drop_limit"])
+        assert check(great, key, at)["outcome"] == "pass"
+    assert [blank["outcome"], small["outcome"]] == (["unknown", "stop"] if wanted else ["caution", "caution"])
+
+
 def test_a_pin_is_no_stop_before_there_are_coils() -> None:
     """Without any coil nothing keeps a lane, and nothing is known not to."""
     result = run(coils=[])
