@@ -183,6 +183,22 @@ def test_tests_of_marks_are_tried_beside_all_others_that_come_by_a_line(checkout
     assert asked(store, 1) == {"tests/test_long.py": {"quick": 0.5, "other": 2.0, "slow": 30.0}}
 
 
+def test_the_tests_beside_a_line_go_before_those_that_only_come_by_it(checkout: Path) -> None:
+    """However quick the others are, which then have what is left of the time."""
+    store = stored(checkout)
+    others = {str(number): 1.0 for number in range(70)}
+    for path, tests in {"tests/calculators/test_long.py": {"meant": 30.0}, "tests/tools/test_quick.py": others}.items():
+        (checkout / path).parent.mkdir(exist_ok=True)
+        (checkout / path).write_text("# tests\n", encoding="utf-8")
+        store.write(path, {**store.read("tests/test_long.py"), "digest": reach.digest(checkout / path), "tests": tests, "failed": [],
+                           "lines": {"calculators/long.py": {test: [5] for test in tests}}})  # fmt: skip
+    found = asked(store, 5)
+    assert found["tests/calculators/test_long.py"] == {"meant": 30.0}
+    assert [sum(each.values()) for file, each in found.items() if file == "tests/tools/test_quick.py"] == [29.0]
+    assert found["tests/test_long.py"] == {"quick": 0.5}
+    assert sum(seconds for each in found.values() for seconds in each.values()) <= reach.NEAR
+
+
 def test_a_source_that_has_changed_since_is_known_by_its_file_only(checkout: Path) -> None:
     store = stored(checkout, sources={"calculators/long.py": "another"})
     assert asked(store, 7)["tests/test_long.py"] == {"quick": 0.5, "other": 2.0}

@@ -17,8 +17,10 @@ from .server import goes_first
 
 LEFT_OUT = ("tests/browser/", "tests/engines/", "tests/runtime/")
 # Seconds of recorded processor time spent on one mutant: tests that come by its line, and others
-# of its file where those are few. Recording makes tests about twice as slow as they are.
-NEAR, FAR = 60.0, 25.0
+# of its file where those are few. Of the first, those in the folder that mirrors the line's go
+# before: what is meant to hold a line is not left out for what only comes by it.
+# Recording makes tests about twice as slow as they are.
+OWN, NEAR, FAR = 40.0, 60.0, 25.0
 # They read the rule sets' files themselves, and not figure by figure: they are tests of every one.
 OF_ALL_FIGURES = ("tests/calculators/test_figures.py",)
 Tests = dict[str, dict[str, float]]
@@ -79,7 +81,8 @@ class Reach:
         if targets.group_of(site.path) == "rules":
             return _within([(NEAR, self._reading(site))])
         near, far = self._by_line(site)
-        return _within([(NEAR, near), (FAR, far)])
+        own = [each for each in near if each[0].startswith(_mirror(site.path))]
+        return _within([(OWN, own), (NEAR, near), (FAR, far)])
 
     def _reading(self, site: Site) -> list[tuple[str, str, float]]:
         set_name, subject = site.path.removesuffix(".toml").split("/")[-2:]
@@ -116,13 +119,21 @@ def _sets(name: str) -> tuple[str, ...]:
     return ("us", "ca", "uk", "eu", "au") if name == "common" else (name,)
 
 
+def _mirror(path: str) -> str:
+    """Where the tests of a file stand: those of ``tools/book/`` in ``tests/book/``."""
+    return f"tests/{path.removeprefix('tools/').rpartition('/')[0]}/"
+
+
 def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
-    """Of each tier as many as its budget holds, the fastest first; of the nearest, those of marks beside it."""
+    """Of each tier as many as its budget holds, the fastest first; of all but the last, those of marks beside it."""
     chosen: Tests = defaultdict(dict)
     spent = 0.0
+    last = len(tiers) - 1
     for number, (budget, tier) in enumerate(tiers):
         for file, test, seconds in sorted(tier, key=lambda each: each[2]):
-            beside = not number and goes_first(file)
+            if test in chosen.get(file, ()):
+                continue
+            beside = number < max(last, 1) and goes_first(file)
             if beside or spent + seconds <= budget or not chosen:
                 chosen[file][test] = seconds
                 spent += 0.0 if beside else seconds
