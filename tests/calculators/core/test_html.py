@@ -386,6 +386,9 @@ FIGURES = ["12.5 A", "109.1 ft", "1.25 V", "69.9 ft", "yes"]
     # A sentence at the end has a column to be read in, from the fourth on.
     (["Wire", "Does", "Why"], [["1", "no", "It would lose too much of the voltage."]], False),
     (["Wire", "Breaker", "Does", "Why"], [["1", "2", "no", "It would lose too much of the voltage."]], True),
+    # A reason takes 23 characters at least, a row 39 at most with two between its cells.
+    (["Eye", "Bow", "To", "Why"], [["1", "2", "3", "It would lose too much."]], False),
+    (["Eye", "Bow", "Off", "Why"], [["1", "2", "3", "It would lose too much."]], True),
     # What people typed widens nothing; a long figure does.
     (["Wire", "Breaker", "Carries", "Loses"], [["Supercalifragilistic" * 3, "2", "3", "4"]], False),
     (["Wire", "Breaker", "Carries", "Loses"], [["1", "1,000,000,000,000.25 A", "3", "4"]], True),
