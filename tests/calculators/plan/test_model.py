@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 import tomllib
 from dataclasses import replace
 from pathlib import Path
@@ -76,6 +77,29 @@ def test_seating_agrees_with_trying_every_arrangement(data: st.DataObject) -> No
     assert (seats is not None) == wanted
     if seats is not None:
         assert {p: list(seats.values()).count(p) for p in range(4)} == counts
+
+
+def test_a_full_tray_of_products_that_must_not_lie_beside_each_other_is_told_rightly() -> None:
+    """One tray without a lane to spare, five products and many pairs: what was refused after one product may go after another."""
+    rng = random.Random("beside")
+    pairs = list(itertools.combinations(range(5), 2))
+    told = []
+    for _ in range(400):
+        counts = {p: rng.randint(0, 2) for p in range(5)}
+        lanes = sum(counts.values())
+        problem = Problem(tuple(Product((0, 1), 3) for _ in range(5)), (lanes,), (9,), (((5,),),) * 5,
+                          beside=frozenset(rng.sample(pairs, rng.randint(3, 6))))  # fmt: skip
+        told.append(Seating(problem, Group((0,), lanes)).seats(counts) is not None)
+        assert told[-1] == in_a_row(problem, counts, ())
+    assert 50 < sum(told) < 350
+
+
+def in_a_row(problem: Problem, counts: dict[int, int], row: tuple[int, ...]) -> bool:
+    """Whether the products go on from these lanes so that each may lie beside the next."""
+    if len(row) == problem.lanes[0]:
+        return True
+    return any(in_a_row(problem, {**counts, p: count - 1}, (*row, p)) for p, count in counts.items()
+               if count and not {row[-1:] + (p,), (p,) + row[-1:]} & problem.beside)  # fmt: skip
 
 
 def any_arrangement(problem: Problem, counts: dict[int, int], lanes: int, trays: int) -> bool:
