@@ -146,16 +146,18 @@ def _wider(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
 
 def _sides(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
     """A rail above the middle of mass, or a lane narrow enough that it cannot lean so far."""
-    found, _ = scratch(work, work.inputs, assess)  # type: ignore[arg-type]
+    found, checks = scratch(work, work.inputs, assess)  # type: ignore[arg-type]
     inputs: Inputs = work.inputs  # type: ignore[assignment]
     if found.middle is not None:
         off = work.tolerance("rail_height", "height")
         yield work.mend("rail_height", found.middle + off, "at least", how="A higher divider or rail.")
-    if found.wanted_lane is not None and inputs.lane_width is not None:
-        # Narrower by all that the lane can spare, and still wide enough beyond what the tape may hide.
-        off = next((each.tolerance for each in work.checks if each.key == "lane"), 0.0)
-        if found.wanted_lane + off + RULER < inputs.lane_width:
-            yield work.mend("lane_width", found.wanted_lane, "at least", beyond=off + RULER, how="A narrower lane.")
+    wanted = [each.limit + each.tolerance for key, each in checks.items()
+              if key in ("lane", "coil_lane") and each.limit is not None]  # fmt: skip
+    if wanted and inputs.lane_width is not None:
+        # Narrower by all that product and coil can spare, and still wide enough beyond what the tape may hide.
+        narrow = work.show.rounded(max(wanted) + RULER, "length", "up")
+        if (inputs.field("lane_width").least or 0.0) <= narrow < inputs.lane_width:
+            yield work.mend("lane_width", narrow, how="A narrower lane.")
 
 
 def _measure(work: Work, check: Check) -> Mend | None:

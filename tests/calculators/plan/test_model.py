@@ -99,7 +99,7 @@ def in_a_row(problem: Problem, counts: dict[int, int], row: tuple[int, ...]) -> 
     if len(row) == problem.lanes[0]:
         return True
     return any(in_a_row(problem, {**counts, p: count - 1}, (*row, p)) for p, count in counts.items()
-               if count and not {row[-1:] + (p,), (p,) + row[-1:]} & problem.beside)  # fmt: skip
+               if count and not {(*row[-1:], p), (p, *row[-1:])} & problem.beside)  # fmt: skip
 
 
 def any_arrangement(problem: Problem, counts: dict[int, int], lanes: int, trays: int) -> bool:

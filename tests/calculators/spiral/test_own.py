@@ -31,8 +31,8 @@ def own(*counts: int, **more: Any) -> list[dict[str, Any]]:
     return [{"name": f"my {count}", "coil_count": count, **SIZE, "stock": 5, **more} for count in counts]
 
 
-def run(inputs: dict[str, Any], coils: list[dict[str, Any]] | None = None) -> dict[str, Any]:
-    return calculators.run("spiral", {"units": "si", "inputs": {**inputs, **({"coils": coils} if coils else {})}})
+def run(inputs: dict[str, Any], coils: list[dict[str, Any]] | None = None, units: str = "si") -> dict[str, Any]:
+    return calculators.run("spiral", {"units": units, "inputs": {**inputs, **({"coils": coils} if coils else {})}})
 
 
 def check_of(result: dict[str, Any], key: str) -> dict[str, Any] | None:
@@ -333,15 +333,27 @@ def test_a_round_product_is_neither_skewed_nor_turned() -> None:
     assert "may_skew" not in found["mend"]["changes"]
 
 
-def test_a_lane_is_narrowed_only_where_it_stays_wide_enough() -> None:
-    """By no rail to be had a slender bottle is held by a narrower lane, and it still goes in there."""
-    tall = {**ROUND, "height": "390 mm", "height_above": "500 mm", "rail_height": "150 mm", "lane_width": "110 mm"}
-    found = check_of(run(tall), "side")
+@pytest.mark.parametrize("outside", ["60 mm", "76.2 mm"])
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_a_lane_is_narrowed_to_what_both_the_product_and_its_coil_want(outside: str, units: str) -> None:
+    """Where no rail is high enough: a millimetre beyond what the tape may hide, which holds the bottle, and it still goes in."""
+    tall = {**ROUND, "height": "590 mm", "strip_height": "120 mm", "height_above": "900 mm", "rail_height": "390 mm", "lane_width": "110 mm",
+            "coil_outside": outside}  # fmt: skip
+    found = check_of(run(tall, units=units), "side")
     assert found is not None
     assert found["outcome"] == "stop"
-    mend = found["mend"]["changes"]
-    after = run({**tall, **mend})
-    assert {check_of(after, "side")["outcome"], check_of(after, "lane")["outcome"]} == {"pass"}  # type: ignore[index]
+    assert set(found["mend"]["changes"]) == {"lane_width"}
+    after = run({**tall, **found["mend"]["changes"]}, units=units)
+    checks = [check_of(after, key) for key in ("side", "lane", "coil_lane")]
+    assert {check["outcome"] for check in checks if check} == {"pass"}
+    spare = min(check["margin"] - check["tolerance"] for check in checks[1:] if check) * {"si": 1.0, "us": 25.4}[units]
+    assert 1 - 1e-9 <= spare < 1 + 25.4 / 16 + 1e-9
+
+
+def test_a_lane_that_is_just_wide_enough_is_not_narrowed() -> None:
+    """The bottle leans in it however narrow it is: a rail that low holds nothing."""
+    low = {**ROUND, "height": "590 mm", "strip_height": "120 mm", "height_above": "900 mm", "rail_height": "150 mm"}
+    assert [check_of(run({**low, "lane_width": width}), "side")["mend"] for width in ("72 mm", "110 mm")] == [None, None]  # type: ignore[index]
 
 
 def test_what_would_have_to_change_is_told_best_first_and_helps() -> None:
