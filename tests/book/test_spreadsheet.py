@@ -170,3 +170,18 @@ def test_an_error_value_stops_the_build_instead_of_taking_a_doorway_away(tmp_pat
     (folder / "tables" / "routes.csv").write_text(text.replace("ferry-pier,doorway", "#N/A,doorway", 1), encoding="utf-8")
     with pytest.raises(Problems, match=r"routes\.csv, row 2, column site: “#N/A”"):
         load(folder)
+
+
+@pytest.mark.parametrize(("name", "is_told"), [("~$sites.xlsx", False), (".~lock.sites.csv", False), (".sites.csv", False), ("_old.csv", False),
+                                               ("a_b.csv", True), ("x.old.csv", True), ("sites.old.CSV", True), ("sites.pdf", False)])  # fmt: skip
+def test_what_a_program_leaves_beside_an_open_table_is_no_table(tmp_path: Path, name: str, is_told: bool) -> None:
+    """Nor is what begins with a line below; any other that is saved as a table is told, because nobody reads it."""
+    folder = tmp_path / "data"
+    shutil.copytree(DEMO, folder)
+    (folder / "tables" / name).write_text("key\n", "utf-8")
+    if not is_told:
+        load(folder)
+        return
+    with pytest.raises(Problems) as found:
+        load(folder)
+    assert [(each.file, each.what) for each in found.value.found] == [(name, "There is no such table, so nothing in it is read.")]

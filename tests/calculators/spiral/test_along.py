@@ -73,3 +73,23 @@ def test_a_climb_that_is_not_followed_reaches_no_further(monkeypatch: pytest.Mon
     monkeypatch.setattr(arc, "HAIR", math.inf)
     assert [arc.reach(*each) for each in cases] == found
     assert len(followed) - few > few
+
+
+def test_only_how_far_it_stands_from_the_axes_counts() -> None:
+    """A product and its coils moved aside together rest on the same wire, and lean against the same."""
+    rng = random.Random(11)
+    seen = 0
+    for _ in range(200):
+        wire = coil(rng)._replace(offset=rng.uniform(5, 30))
+        stands = pose(rng, wire)._replace(aside=rng.uniform(1, 8))
+        by = rng.choice([2.0, 4.0, 0.5])
+        moved = wire._replace(offset=wire.offset + by), stands._replace(aside=stands.aside + by)
+        found, other = stand.rest(wire, stands), stand.rest(*moved)
+        assert (found is None) == (other is None)
+        if found and other:
+            assert other == pytest.approx(found, abs=1e-9)
+            foot = stand.rest_height(wire, found)
+            leans = [stand.lean(*each, foot, foot + 120.0) for each in ((wire, stands), moved)]
+            assert leans[1] == (leans[0] and pytest.approx(leans[0], abs=1e-9))
+            seen += 1
+    assert seen > 60
