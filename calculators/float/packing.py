@@ -13,11 +13,11 @@ class Layout:
     so that :meth:`cut` can treat them alike.
     """
 
-    def __init__(self, tops: Sequence[int], even: int = 0) -> None:
+    def __init__(self, tops: Sequence[int], even: int) -> None:
         self.shifts: list[int] = []
         self.masks: list[int] = []
         self.guards: list[int] = []
-        self._widest = max((top.bit_length() for top in tops[:even]), default=0)
+        self._widest = max(top.bit_length() for top in tops[:even])
         at = 0
         for place, top in enumerate(tops):
             bits = self._widest if place < even else top.bit_length()

@@ -43,6 +43,21 @@ def along(rng: random.Random, run_: float) -> list[dict[str, Any]]:
              "plugged": "yes", "leakage": 0.2, "distance": rng.uniform(1, 1.5 * run_)} for _ in range(3)]  # fmt: skip
 
 
+@pytest.mark.parametrize("where", ["UK", "US"])
+def test_what_draws_nothing_loses_nothing_in_any_size_of_wire(where: str) -> None:
+    """A lamp of 0 W beside the cabinet: every size of wire loses and carries what it does without it."""
+    base = {"UK": ("uk", UK), "US": ("us", {**US, "dedicated": "no", "loads_listed": "yes"})}[where]
+
+    def sizes(loads: list[dict[str, Any]]) -> list[list[str]]:
+        found = run(base[0], {**base[1], "loads": loads})
+        return next(each["rows"] for each in found["tables"] if each["key"] == "sizes")  # type: ignore[no-any-return]
+
+    lamp = {"watts": 0, "power_factor": 1, "count": 3, "plugged": "no"}
+    assert len(sizes([])) > 3
+    assert sizes([lamp]) == sizes([])
+    assert sizes([{**lamp, "watts": 60}]) != sizes([])
+
+
 # -- outlets along one run ------------------------------------------------------------------
 
 
