@@ -233,7 +233,15 @@ def test_what_reads_the_files_of_the_rule_sets_itself_tries_every_figure(checkou
     monkeypatch.setattr(reach, "OF_ALL_FIGURES", ("tests/test_long.py",))
     assert set(stored(checkout).reach().tests(site)["tests/test_long.py"]) == {"quick", "other", "slow"}
     monkeypatch.undo()
-    assert all((ROOT / file).is_file() for file in reach.OF_ALL_FIGURES)
+    assert all((ROOT / file).is_file() for file in (*reach.OF_ALL_FIGURES, *reach.OF_ALL_MARKUP))
+
+
+def test_what_reads_the_files_that_make_markup_tries_every_text_that_is_not_escaped(
+    checkout: Path, monkeypatch: pytest.MonkeyPatch) -> None:  # fmt: skip
+    monkeypatch.setattr(reach, "OF_ALL_MARKUP", ("tests/test_long.py",))
+    found = {name: stored(checkout).reach().tests(Site("calculators/long.py", name, 0, 10, 0)) for name in ("Unescape", "AddNot")}
+    assert set(found["Unescape"]["tests/test_long.py"]) == {"quick", "other", "slow"}
+    assert set(found["AddNot"]["tests/test_long.py"]) == {"quick", "slow"}
 
 
 def test_tests_that_need_a_browser_or_a_site_are_no_tests_of_a_mutant() -> None:
