@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from ..spiral.inputs import Inputs as Spiral
-from ..spiral.maths import STEEPEST
+from ..spiral.lane import least_width
 from .inputs import Inputs
 
 NOISE = 1e-6  # mm; what binary rounding may hide
@@ -55,32 +54,6 @@ def coils_width(inputs: Spiral) -> float | None:
     if inputs.coil_kind == "single" or outside is None:
         return outside
     return None if inputs.axis_offset is None else 2 * inputs.axis_offset + outside
-
-
-def least_width(inputs: Spiral) -> float | None:
-    """The least that a product takes up across a lane, in whatever way it may stand there.
-
-    Of a pack the least over skews lies at one of their ends. A bag keeps the distance between its
-    side seals alone.
-    """
-    wide: float | None = inputs.diameter
-    broad, thick = inputs.breadth, inputs.thickness
-    if inputs.shape == "round":
-        return wide
-    if inputs.shape is None or broad is None or thick is None:
-        return None
-    ways = [_skewed(inputs, broad, thick)]
-    if inputs.may_turn:
-        ways.append(_skewed(inputs, thick, broad))
-    return min(ways)
-
-
-def _skewed(inputs: Spiral, broad: float, thick: float) -> float:
-    if not inputs.may_skew:
-        return broad
-    turn = math.radians(STEEPEST)
-    depth = 0.0 if inputs.pillow else max(thick - inputs.squeeze, 0.0)
-    return min(broad, broad * math.cos(turn) + depth * math.sin(turn))
 
 
 def _over(value: float | None, limit: float | None) -> bool:

@@ -8,6 +8,7 @@ from ..core import Work
 from . import flat
 from .fit import Fit, Found, Number, coil_needs, opening_needs, product_sizes
 from .inputs import Inputs
+from .maths import STEEPEST
 from .standing import LEAST, stand_needs, too_much
 
 HOLD = "Fit a higher rail, or use a lane as narrow as the product."
@@ -25,14 +26,58 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
     elif inputs.shape is None:
         work.given("W", "Width of the product", None, "length")
     else:
-        work.given("s_in", "Least skew at which it goes in", found.fit.skew, "angle", "found by search")
+        told = found.fit.opening is not None or not inputs.may_skew
+        work.given("s_in", "Least skew at which it goes in", found.fit.skew if told else None, "angle", "found by search")
         work.step("W", "Width it takes up", _across(inputs, found.fit), "length")
     found.wanted_lane = work.step("W_want", "Lane it wants", "W + g_play", "length")
     span = "O" if inputs.coil_kind == "single" else "2 * c + O"
     coil = work.step("W_coil", "Lane the coil wants", f"{span} + g_coil", "length")
     found.play = work.step("g_side", "Play at its sides, all on one side", "w - W", "length")
     work.share("g_side")
-    _widths(inputs, work, found.wanted_lane, coil)
+    wanted = found.wanted_lane
+    _widths(inputs, work, _whatever(inputs, work) if wanted is None else wanted, coil)
+
+
+def _whatever(inputs: Inputs, work: Work) -> Number:
+    """The lane wanted at the very least where even that is too much, or at the most where even that is there; else None."""
+    least, play, there = least_width(inputs), work.inner("goods.side_play"), inputs.lane_width
+    if play is None or there is None:
+        return None
+    if least is not None and least + play > there:
+        work.given("W_any", "Width it takes up at least", least, "length", "however it stands")
+    elif inputs.shape == "flat" and None not in (inputs.breadth, inputs.thickness):
+        most = math.hypot(inputs.breadth or 0.0, inputs.thickness or 0.0)
+        if most + play > there:
+            return None
+        work.given("W_any", "Width it takes up at most", most, "length", "from corner to corner")
+    else:
+        return None
+    return work.step("W_lane", "Lane it wants so", "W_any + g_play", "length")
+
+
+def least_width(inputs: Inputs) -> Number:
+    """The least that a product takes up across a lane, in whatever way it may stand there; None where that may be anything.
+
+    Of a pack the least over skews lies at one of their ends; one whose thickness is not measured may be a sheet. A bag
+    keeps the distance between its side seals alone.
+    """
+    if inputs.shape == "round":
+        return inputs.diameter  # type: ignore[no-any-return]
+    broad, thick = inputs.breadth, inputs.thickness
+    if inputs.shape is None or broad is None or (inputs.may_turn and thick is None):
+        return None
+    ways = [_skewed(inputs, broad, thick or 0.0)]
+    if inputs.may_turn:
+        ways.append(_skewed(inputs, thick or 0.0, broad))
+    return min(ways)
+
+
+def _skewed(inputs: Inputs, broad: float, thick: float) -> float:
+    if not inputs.may_skew:
+        return broad
+    turn = math.radians(STEEPEST)
+    depth = 0.0 if inputs.pillow else max(thick - inputs.squeeze, 0.0)
+    return min(broad, broad * math.cos(turn) + depth * math.sin(turn))
 
 
 def _across(inputs: Inputs, fit: Fit) -> str:

@@ -224,11 +224,13 @@ def test_plain_sizes_rule_out_what_is_past_them_and_nothing_else(
 @pytest.mark.parametrize("key", ["coil_outside", "axis_offset", "lane_width", "height", "height_above", "diameter",
                                  "drop_height", "drop_limit", "shape"])  # fmt: skip
 def test_what_is_not_measured_rules_nothing_out(key: str) -> None:
-    """A blank may be anything."""
+    """A blank may be anything; but what is too broad at whatever skew is so however thin it may be, unless it may be turned."""
     tight = {"coil_kind": "dual", "axis_offset": "40 mm", "lane_width": "300 mm", "drop_limit": "700 mm"}
     assert not hopeless(_spiral(**{**tight, key: None}))
     assert not hopeless(_spiral(shape="flat", breadth=None, thickness="40 mm"))
-    assert not hopeless(_spiral(shape="flat", breadth="400 mm", thickness=None))
+    assert not hopeless(_spiral(shape="flat", breadth="400 mm", thickness=None, may_turn="yes"))
+    assert not hopeless(_spiral(shape="flat", breadth="111 mm", thickness=None, lane_width="79 mm"))
+    assert hopeless(_spiral(shape="flat", breadth="112 mm", thickness=None, lane_width="79 mm")) == "no room across the lane"
 
 
 # -- what is saved -------------------------------------------------------------------------------

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+import random
+from collections import Counter
 from typing import Any
 
 import pytest
 
+import calculators
 from calculators.core import Work, rules
 from calculators.core.report import Check
 from calculators.core.units import Units
@@ -252,3 +255,33 @@ def test_too_tight_is_said_only_where_no_blank_can_make_it_go_in() -> None:
     assert sheet(**wedge)[1]["goes_in"].needs == ("thin_end",)
     assert sheet(**wedge, thin_end=1.0)[1]["goes_in"].outcome != "stop"
     assert sheet(coil_count=7, height=None)[1]["goes_in"].outcome == "pass"
+
+
+def test_a_lane_is_judged_without_the_coil_where_every_coil_says_the_same() -> None:
+    """A pack takes up more or less across as it skews, which the coil decides; too narrow or wide enough for all skews is told at once."""
+    rng = random.Random("lane")
+    told: Counter[str] = Counter()
+    for _ in range(120):
+        pack = {"shape": "flat", "breadth": rng.uniform(40, 160), "thickness": rng.uniform(10, 50), "height": 120,
+                "lane_width": rng.uniform(40, 200), "may_turn": rng.random() < 0.3, "may_skew": rng.random() < 0.8,
+                "pillow": rng.random() < 0.3, "squeeze": rng.choice((0, 3)), "usable_length": 546}  # fmt: skip
+        blank = lane_of(pack)
+        told[blank] += 1
+        coils = [{"coil_count": count, "coil_outside": 76, "wire": wire} for count in (4, 7, 12) for wire in (2, 5)]
+        filled = {lane_of({**pack, **coil}) for coil in coils}
+        if blank != "unknown":
+            assert filled <= {blank, "caution"}, pack
+        elif not pack["may_turn"]:
+            assert pack["may_skew"], "one that stands straight is as broad as it is"
+    assert min(told["stop"], told["pass"], told["unknown"]) > 15
+
+
+def lane_of(inputs: dict[str, Any]) -> str:
+    result = calculators.run("spiral", {"units": "si", "inputs": inputs})
+    return next(str(check["outcome"]) for check in result["checks"] if check["key"] == "lane")
+
+
+@pytest.mark.parametrize(("lane", "turn", "outcome"), [(115, "no", "stop"), (120, "no", "unknown"), (115, "yes", "unknown")])
+def test_how_broad_it_is_may_be_enough_to_say_no(lane: float, turn: str, outcome: str) -> None:
+    """Its thickness not measured, 160 mm across: askew by 45° as a sheet of paper it takes up 113.1 mm, and 3.2 mm are wanted beside it."""
+    assert lane_of({"shape": "flat", "breadth": 160, "lane_width": lane, "may_turn": turn}) == outcome
