@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -166,6 +167,18 @@ def test_what_is_left_goes_out_where_it_would_not_last_to_the_next_visit(data: O
             assert row["perishable"] == wanted
             seen.add(wanted)
     assert seen == {"yes", "no"}
+
+
+def test_what_is_left_is_asked_about_where_its_life_or_the_gap_is_not_told(data: OperatorData) -> None:
+    """One of the two alone says nothing of what goes out."""
+    site = data.tables["sites"][0]
+    held = planned.held(data, site.typed["machine"], planned.setting(data, site.typed["key"]))[0]
+    product = held.product
+    lasts = Row(product.file, product.number, {**product.typed, "shelf_days": "9"}, {**product.values, "shelf_days": 9})
+    endless = Row(product.file, product.number, product.typed, {**product.values, "shelf_days": None})
+    said = {(row is lasts, gap): stocked._selection(replace(held, product=row), gap).get("perishable")
+            for row in (lasts, endless) for gap in (4.0, 5.0, None)}  # fmt: skip
+    assert said == {(True, 4.0): "no", (True, 5.0): "yes", (True, None): None, (False, 4.0): None, (False, 5.0): None, (False, None): None}
 
 
 def test_a_cabinet_without_a_site_has_no_selections(data: OperatorData, monkeypatch: pytest.MonkeyPatch) -> None:
