@@ -44,15 +44,17 @@ def _whatever(inputs: Inputs, work: Work) -> Number:
     if play is None or there is None:
         return None
     if least is not None and least + play > there:
+        end = "at least"
         work.given("W_any", "Width it takes up at least", least, "length", "however it stands")
     elif inputs.shape == "flat" and None not in (inputs.breadth, inputs.thickness):
         most = math.hypot(inputs.breadth or 0.0, inputs.thickness or 0.0)
         if most + play > there:
             return None
+        end = "at most"
         work.given("W_any", "Width it takes up at most", most, "length", "from corner to corner")
     else:
         return None
-    return work.step("W_lane", "Lane it wants so", "W_any + g_play", "length")
+    return work.step("W_lane", f"Lane it wants {end}", "W_any + g_play", "length")
 
 
 def least_width(inputs: Inputs) -> Number:
