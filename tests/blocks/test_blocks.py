@@ -120,6 +120,7 @@ def test_a_figure_that_is_a_table_is_drawn_as_one(render: Callable[[str], str]) 
     assert '<th scope="col">count</th>' in html
     assert "<td>quarter</td><td>40</td>" in html
     assert "(reprinted)" in html
+    assert f"{rules.load('us').figures['coins.rolls'].citation}. " in unescape(html), "a sentence of its own"
 
 
 def test_a_figure_that_only_our_rule_set_lacks_is_told_to_the_reader(tmp_path: Path) -> None:
@@ -160,6 +161,7 @@ MISTAKES = {
     "bad value": ("::: calculator clearance\ncabinet_width: wide\n:::", 2, "wide", "For example"),
     "unknown fill": ("::: calculator clearance\nfill: last\n:::", 2, "nothing to fill", "fill: first"),
     "option twice": ("::: calculator clearance\nmachine: tall\nmachine: tall\n:::", 3, "twice", "Take one"),
+    "block among options": ("::: calculator clearance\n::: notice\nx\n:::\n:::", 2, "holds no other block", "Move it out"),
     "no option": ("::: calculator clearance\nthirty\n:::", 2, "not an option", "key: value"),
     "unknown drawing": ("::: figure coyl\n:::", 1, "no drawing", "coil"),
     "mute drawing": ("::: figure mute\n:::", 1, "has no <title>", "heard"),

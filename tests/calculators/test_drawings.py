@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 import calculators
+from calculators.cash.figure import BAR
 from calculators.core.rules import RULE_SETS, load
 from calculators.outlet import face
 from tests.support.drawn import SVG, Figure, Point
@@ -60,6 +61,17 @@ def test_words_stand_on_the_page_and_clear_of_each_other(name: str) -> None:
 
 
 # -- money, days ---------------------------------------------------------------------------
+
+
+def test_where_no_money_went_in_and_none_came_out_the_bars_are_hairs() -> None:
+    """Neither wide nor nothing: that it is so has to be seen."""
+    same = {"cash_in_now": "9310.00", "paid_out_now": "3120.00", "tubes_now": "61.00", "filled": "0", "bills_1": "0", "bills_5": "0"}
+    result, found = figures("cash", {**example("cash"), **same, "coins": [{"coin": "quarter", "way": "number", "number": "0"}]})
+    assert [each["inner"] for each in result["values"] if each["key"] == "must"] == [0]
+    [figure] = found
+    bars = [box for style in ("wall", "good", "body") for box in figure.boxes(style)]
+    assert len(bars) == 2
+    assert [(right - left, foot - top) for left, top, right, foot in bars] == [(pytest.approx(1, abs=0.1), pytest.approx(BAR, abs=0.1))] * 2
 
 
 @pytest.mark.parametrize(("cash_in", "paid_out", "tubes", "filled", "emptied", "bills"), [

@@ -60,6 +60,13 @@ def test_each_calculator_has_a_fair_share(drills: list[Drill]) -> None:
     assert min(counts.values()) >= FAIR, counts
 
 
+def test_changes_that_turn_an_answer_and_others_take_turns(drills: list[Drill]) -> None:
+    """As long as a calculator has both: in most there is one more of a kind at most."""
+    counts = {name: Counter(drill.turns for drill in drills if drill.subject.calculator == name) for name in calculators.NAMES}
+    even = [name for name, turns in counts.items() if abs(turns[True] - turns[False]) <= 1]
+    assert len(even) > len(counts) / 2, counts
+
+
 def changed(drill: Drill) -> dict[str, tuple[Any, Any]]:
     before, after = dict(leaves(drill.subject.inputs)), dict(leaves(drill.inputs))
     return {path: (before.get(path), after.get(path)) for path in {*before, *after} if before.get(path) != after.get(path)}

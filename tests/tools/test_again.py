@@ -192,7 +192,10 @@ def test_serve_shows_what_its_builder_says_and_begins_a_fresh_one(tmp_path: Path
 
 def test_pages_are_remembered_as_they_are_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Those of the data alone, and for as long as it is the same; what rests on pages and packs is made anew."""
-    monkeypatch.setattr(pages, "KINDS", (pages.rulebook.pages, pages.datafiles.pages, pages.machinecard.pages, pages.learn.pages))
+    def ours(made: book.Book) -> list[pages.Page]:
+        return [pages.Page("ours.md", f"{made.build_id} of {made.data.company['name']}", "")]
+
+    monkeypatch.setattr(pages, "KINDS", (pages.rulebook.pages, pages.datafiles.pages, pages.machinecard.pages, pages.learn.pages, ours))
     new.main(argparse.Namespace(folder=tmp_path / "ours", name="Ours", rules="us", units=None))
     memory, folder = Memory(), tmp_path / "ours"
     memory.begin("one")
@@ -200,7 +203,7 @@ def test_pages_are_remembered_as_they_are_made(tmp_path: Path, monkeypatch: pyte
     first = pages.made(read, memory)
     assert first == pages.made(read) == pages.made(read, memory)
     kept = [kind for kind in pages.KINDS if memory.get(kind.__module__) is not None]
-    assert kept == [pages.rulebook.pages, pages.datafiles.pages]
+    assert kept == [pages.rulebook.pages, pages.datafiles.pages, ours]
     fewer = dataclasses.replace(read, packs=(Pack("one", "Another", "", ("safety/tipping",)),))
     assert pages.made(fewer, memory) == pages.made(fewer) != first
     assert book.read(folder, DOCS, memory=memory).data is read.data

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from calculators.level.inputs import LEGS
+from tests.support.drawn import Figure
 
 from .test_level import EXTRA, order, reading, run
 
@@ -91,6 +92,17 @@ def test_the_arrow_points_up_the_slope(sides: tuple[str, str]) -> None:
     across, up = {"left": -0.6, "right": 0.6}[sides[0]], {"front": -0.8, "rear": 0.8}[sides[1]]
     size = math.hypot(x2 - x1, y2 - y1)
     assert ((x2 - x1) / size, (y1 - y2) / size) == pytest.approx((across, up), abs=0.002)
+
+
+@pytest.mark.parametrize("slope", [0.0, 3.0])
+def test_what_it_reads_stands_below_the_cabinet(slope: float) -> None:
+    """Level or not, clear of the legs and their rings."""
+    readings = [{"high": side, "slope": slope} for side in ("left", "rear")]
+    found = Figure.of(run({**asked(0), "readings": readings})["figures"][0])
+    [place] = [at for words, at in found.words() if words.startswith(("it reads level now", "now "))]
+    lowest = max([middle[1] + radius for style in ("", "good", "ghost", "body", "wall") for middle, radius in found.dots(style)]
+                 + [box[3] for style in ("", "good", "ghost", "body", "wall") for box in found.boxes(style)])  # fmt: skip
+    assert place[1] > lowest + 8
 
 
 @pytest.mark.parametrize("seed", SEEDS)
