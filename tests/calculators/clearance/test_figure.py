@@ -86,6 +86,16 @@ def test_dimensions_read_back_and_nothing_overlaps(inputs: dict[str, Any], units
             assert apart, (one, other)
 
 
+@pytest.mark.parametrize(("name", "sizes", "hands"), [("tail-lift", (2000, 1500), 0), ("small tail-lift", (900, 800), 0), ("lift", (1500, 1000), 2)])
+def test_what_carries_it_is_drawn_with_its_own_size_and_the_cabinet_s(name: str, sizes: tuple[float, float], hands: int) -> None:
+    """Across and along, whichever way it stands there; in a lift with an inch for the hands at each side."""
+    result = CALCULATOR.run({"units": "si", "typed": "si", "inputs": {**CABINET, "route": [LEGS[name]]}})
+    [svg] = [svg for svg in result["figures"] if "platform" in svg or "car from above" in svg]
+    drawn = [float(dim.get("data-inner", "nan")) for dim in ET.fromstring(svg).iter(f"{SVG}g") if dim.get("class") == "hb-dim"]
+    body = [CABINET[key] + hands * 25.4 for key in ("cabinet_width", "cabinet_depth")]
+    assert sorted(drawn) == pytest.approx(sorted([*sizes, *body]))
+
+
 def test_an_unknown_cabinet_has_no_figure() -> None:
     """Nothing is drawn from guesses."""
     assert CALCULATOR.run({"typed": "si", "inputs": {"route": [LEGS["turn"]]}})["figures"] == []

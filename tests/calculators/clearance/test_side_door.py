@@ -161,6 +161,14 @@ def test_a_wide_corridor_lets_it_turn_in() -> None:
     assert "Exact for a straight corridor" in check(result, "side_room")["note"]
 
 
+@pytest.mark.parametrize("leg", [{}, {"width_in": 940}, {"beyond": 0}, {"width": 1500, "width_in": 1100}])
+def test_what_is_left_in_the_working_is_what_the_checks_have_to_spare(leg: dict[str, Any]) -> None:
+    """In the corridor and in the doorway: turned, too narrow, at the corridor's end, and pushed without turning."""
+    result = side(**leg)
+    left = {step["symbol"]: step["value"] for group in result["working"] for step in group["steps"] if step["symbol"] in ("r_a", "r_w")}
+    assert left == {symbol: pytest.approx(check(result, key)["margin"]) for symbol, key in (("r_a", "side_room"), ("r_w", "width"))}
+
+
 def test_a_narrow_corridor_stops_it_and_the_mend_says_how_wide() -> None:
     """The corridor wanted stands in the check; the door or the corridor is what must change."""
     found = check(side(width_in=940), "side_room")
