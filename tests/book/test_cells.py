@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
 import pytest
 
-from calculators.core import Money, Quantity
+from calculators.core import Money, Quantity, rules
 from tests.support.folders import place
-from tools.book import currency, days, keys
+from tools.book import currency, days, keys, units
 from tools.book.bad import BadCell
 from tools.book.cells import Settings, plain
-from tools.book.data import load
+from tools.book.data import OperatorData, load
+from tools.book.facts import facts
+from tools.book.spreadsheet import Sheet
 from tools.problems import Problem, Problems
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
@@ -282,3 +285,18 @@ def test_a_heading_that_is_misspelt_is_one_mistake(folder: Path, file: str, old:
     (problem,) = mistakes(folder)
     assert (problem.file, problem.place.startswith("row 1, column")) == (file, True)
     assert words in problem.mend
+
+
+@pytest.mark.parametrize(("counts", "is_all"), [([(4, 2), (4, 2)], False), ([(4, 2), (4, 1)], True), ([(3, 0), (2, 0)], False), ([(3, 0), (3, 0)], True),
+                                                ([(20, 0), (1, 2)], False)])  # fmt: skip
+def test_the_whole_folder_is_in_other_units_where_no_table_speaks_for_its_own(counts: list[tuple[int, int]], is_all: bool) -> None:
+    """Of numbers that only the other system takes and those that only its own does: six at least, more than two to one, in none fewer."""
+    found = [units.Bare(Sheet("a.csv"), ((2, "width", "900"),) * foreign, own, ("length",)) for foreign, own in counts]
+    assert units._all_strange(found) is is_all
+
+
+@pytest.mark.parametrize(("name", "ident"), [("Tern & Pebble", "tern-pebble"), ("-- 24 / 7 --", "24-7"), ("Ωmega", "mega"), ("Ω", "handbook-")])
+def test_what_browsers_know_a_handbook_by_is_its_name_in_plain_letters(name: str, ident: str) -> None:
+    """Or, of a name without any, a mark of it."""
+    found = facts(OperatorData({"name": name}, {}, rules.load("us"), {}))["id"]
+    assert found == ident or (ident.endswith("-") and re.fullmatch(f"{ident}[0-9a-f]{{8}}", found))

@@ -79,6 +79,27 @@ def test_exact_chances_equal_the_absorbing_chain_in_numpy(seed: int) -> None:
         assert at_once(chain.served(table, spread))[start] == pytest.approx(wanted, abs=1e-11)
 
 
+def test_a_long_look_for_states_pauses_and_may_be_given_up() -> None:
+    """Twenty states in a row: a pause after every four, and none is looked at after one that is answered."""
+    looked: list[int] = []
+
+    def moves(state: int) -> list[tuple[int | None, float]]:
+        looked.append(state)
+        return [(state + 1, 1.0)] if state < 19 else [(None, 1.0)]
+
+    run = chain.closure(moves, [0], 100, pause=4)
+    assert [next(run) for _ in range(5)] == [None] * 5
+    with pytest.raises(StopIteration) as ended:
+        next(run)
+    assert list(ended.value.value) == list(range(20))
+    looked.clear()
+    run = chain.closure(moves, [0], 100, pause=4)
+    next(run)
+    with pytest.raises(StopIteration) as given_up:
+        run.send(True)
+    assert (given_up.value.value, looked) == (None, [0, 1, 2, 3])
+
+
 def _moves(machine: Machine):
     weights = machine.setup.weights
     total = math.fsum(weights)
