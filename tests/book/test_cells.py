@@ -277,7 +277,8 @@ def test_numbers_that_fit_neither_system_are_told_one_by_one(folder: Path) -> No
 @pytest.mark.parametrize(
     ("file", "old", "new", "words"),
     [("machines.csv", "key,", "Key,", "Write key."), ("products.csv", ",price,", ",prize,", "Perhaps: price"),
-     ("sites.csv", "key,name,machine", "key,name,mashine", "Perhaps: machine"), ("crew.csv", "key,", "kee,", "Perhaps: key")],
+     ("sites.csv", "key,name,machine", "key,name,mashine", "Perhaps: machine"), ("crew.csv", "key,", "kee,", "Perhaps: key"),
+     ("crew.csv", "key,name", "key,kname", "Perhaps: name")],  # which is like the key’s too
 )  # fmt: skip
 def test_a_heading_that_is_misspelt_is_one_mistake(folder: Path, file: str, old: str, new: str, words: str) -> None:
     """Neither that the column is missing nor that its keys lead nowhere is said as well."""

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import copy
 import itertools
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 
 import calculators
 from calculators.core.report import OUTCOMES
-from calculators.spiral import CALCULATOR, ranking
+from calculators.spiral import CALCULATOR, flat, ranking
 from calculators.spiral.choose import best_coil
 from calculators.spiral.fit import Fit
 from calculators.spiral.inputs import CoilRow, Inputs
@@ -262,3 +263,9 @@ def test_what_is_as_thick_as_its_room_goes_in(along: float | None, goes_in: bool
     """And what is any thicker does not; without a size nothing is known to."""
     assert Fit(None, Opening(40.0), 30.0, along).goes_in is goes_in
     assert not Fit(None, None, 30.0, along).goes_in
+
+
+@pytest.mark.parametrize(("value", "least"), [(lambda x: x, 2.0), (lambda x: -x, -5.0), (lambda x: (x - 3.21) ** 2, 0.0), (lambda x: (x - 2.01) ** 2, 0.0),
+                                              (lambda x: (x - 4.99) ** 2, 0.0)])  # fmt: skip
+def test_the_least_between_two_ends_may_lie_at_an_end(value: Callable[[float], float], least: float) -> None:
+    assert flat._least(value, 2.0, 5.0) == pytest.approx(least, abs=1e-6)
