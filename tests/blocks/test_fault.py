@@ -13,6 +13,7 @@ from calculators.core import rules
 from tests.blocks.test_blocks import FakeData
 from tools.blocks import HandbookBlocks
 from tools.blocks.context import Context
+from tools.blocks.fault import icon
 
 DRAWING = ('<svg viewBox="0 0 9 9" role="img" aria-labelledby="a b"><title id="a">Dead</title><desc id="b">Dark</desc>'
            "<path d=\"M0 0\"/></svg>")  # fmt: skip
@@ -110,3 +111,9 @@ WRONG = {
 def test_a_mistake_is_told(text: str, what: str, render: Callable[[str], BeautifulSoup], context: Context) -> None:
     render(text)
     assert [problem for problem in context.problems if what in problem.what and problem.mend], context.problems
+
+
+def test_a_drawing_on_a_button_says_nothing_however_it_was_written() -> None:
+    """Its title and description may take several lines, as may a remark."""
+    drawn = '<?xml version="1.0"?>\n<!-- a\nremark -->\n<svg role="img" aria-labelledby="t d"><title id="t">A\nB</title>\n<desc id="d">C\nD</desc><path d="M0 0"/></svg>\n'
+    assert icon(drawn) == '<svg aria-hidden="true">\n<path d="M0 0"/></svg>'

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import shutil
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.support.folders import place
+from tools.book.book import _lost_pictures
 from tools.book.data import load
 from tools.problems import Problems
 
@@ -208,3 +210,26 @@ def test_a_key_that_is_lost_in_several_rows_is_told_once(folder: Path) -> None:
     table.write_text(table.read_text("utf-8").replace(",tall-forty,", ",tall-fourty,", 2), "utf-8")
     (three,) = [line for line in mistakes(folder) if "no “tall-fourty”" in line]
     assert re.search(r"Rows that name it too: \d+, \d+\.", three)
+
+
+@pytest.mark.parametrize("path", ["company.name.more", "machines.tall-forty", "company", "lost.tall-forty.name"])
+def test_a_way_to_a_cell_that_is_none_is_told_how_to_be_written(path: str) -> None:
+    """Neither too long nor too short a one is taken for an entry of the company."""
+    with pytest.raises(KeyError, match=re.escape("Write company.NAME or TABLE.KEY.COLUMN.")):
+        load(DEMO).value(path)
+
+
+def test_a_picture_that_a_card_names_has_to_be_there(tmp_path: Path) -> None:
+    """In the folder pictures, and as a file; one that is there is no mistake."""
+    folder = tmp_path / "data"
+    shutil.copytree(DEMO, folder)
+    (folder / "pictures" / "folder.png").mkdir(parents=True)
+    (folder / "pictures" / "there.png").write_bytes(b"")
+    path = folder / "tables" / "cards.csv"
+    head, *lines = csv.reader(path.read_text("utf-8").splitlines())
+    for line, name in zip(lines, ("there.png", "lost.png", "folder.png"), strict=False):
+        line[head.index("picture")] = name
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([head, *lines])
+    lost = [each.what for each in _lost_pictures(folder, load(folder))]
+    assert lost == ["There is no picture “lost.png”.", "There is no picture “folder.png”."]

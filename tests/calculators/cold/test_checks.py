@@ -173,6 +173,14 @@ def test_what_was_read_before_the_food_came_is_not_about_it() -> None:
     assert outcome("above", log=night, put_in="2026-11-28 07:00") == "pass"
 
 
+def test_in_what_order_readings_of_one_moment_are_written_does_not_count() -> None:
+    """Two by hand at one time, and one at a time of the log: what is said of them is the same either way round."""
+    two = [{"at": "2026-11-28 09:00", "degrees": 12}, {"at": "2026-11-28 09:00", "degrees": 3}, {"at": "2026-11-28 08:10", "degrees": 11}]
+    found = [run(readings=rows) for rows in (two, two[::-1])]
+    assert [each["value"] for each in found[0]["checks"]] == [each["value"] for each in found[1]["checks"]]
+    assert found[0]["values"] == found[1]["values"]
+
+
 def test_a_warm_reading_without_its_time_counts() -> None:
     """And keeps open how long."""
     result = run(readings=[{"degrees": 12}])

@@ -57,6 +57,14 @@ def test_lanes_stand_side_by_side(counts: tuple[int, ...]) -> None:
         assert row == [pytest.approx((EDGE + step * place, EDGE + step * (place + 1)), abs=0.02) for place in range(count)]
 
 
+def test_a_long_name_is_cut_where_its_lane_ends() -> None:
+    """Of 112 px 4 are left free at each end, and a letter takes 7.4: fourteen letters, the last of them a sign that more follows."""
+    products = [{**EXAMPLE["products"][0], "name": "An uncommonly long name"}, {**EXAMPLE["products"][1], "name": "Fourteen signs"}]
+    _, root = drawing(products=products, pins=[], apart=[])
+    names = {words for words, _ in upright(root)} - {row["name"] for row in EXAMPLE["coils"]} - {"empty"}
+    assert names == {"An uncommonly…", "Fourteen signs"}
+
+
 def test_a_product_stands_in_the_middle_of_its_lane() -> None:
     """In the lane that the plan gave it, as wide as it is."""
     result, root = drawing()

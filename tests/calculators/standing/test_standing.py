@@ -161,6 +161,17 @@ def test_the_pull_on_an_anchor_is_what_the_weight_lacks() -> None:
     assert found["shear"] == pytest.approx(found["wind"], rel=1e-9)
 
 
+@pytest.mark.parametrize("changes", [{}, {"cg_height": 800}, {"cabinet_height": 1400}, {"cabinet_width": 1100, "cg_side": 550}])
+def test_how_far_tape_and_level_may_be_off_in_the_wind(changes: dict[str, float]) -> None:
+    """Empty: its middle of mass by two tapes of 5 mm and by 0.5 mm/m of lean, six tenths of its weight; its face by a tape each way."""
+    bare = {"stock_mass": 0, "tray_load": 0}
+    inputs = {**FIRM, **changes}
+    found = checks({**bare, **changes})["wind_tip", "Wind on front or back"]
+    weight = 0.6 * 9.80665 * 400 / 1000 * (2 * 5 + inputs["cg_height"] * 0.5 / 1000)
+    wide, tall = inputs["cabinet_width"], inputs["cabinet_height"]
+    assert found["tolerance"] == pytest.approx(weight + found["limit"] * ((wide + 5) / wide * ((tall + 5) / tall) ** 2 - 1), rel=1e-9)
+
+
 # -- where the wind is not worked out -----------------------------------------------------------
 
 
