@@ -180,6 +180,11 @@ def test_decided_is_what_no_measuring_can_hide(margin: float | None, tolerance: 
     assert decided({"margin": margin, "tolerance": tolerance, "outcome": outcome, "limit": 40.0}) is sure
 
 
+@pytest.mark.parametrize(("words", "inside"), [("Yes", "yes"), ("AC", "AC"), ("A wall", "A wall"), ("kW", "kW"), ("On gear", "on gear"), ("", "")])
+def test_a_choice_s_words_begin_small_in_a_sentence_but_for_capitals_of_their_own(words: str, inside: str) -> None:
+    assert changes._small(words) == inside
+
+
 def test_a_step_is_written_in_the_unit_on_file() -> None:
     """Goods in millimeters stay so for readers of inches; a closed lane is a whole one; a price has its cents."""
     show = Units("us")
