@@ -173,7 +173,7 @@ MISTAKES = {
     "reason without end": ("a\n{{why}}It leans.", 2, "do not stand in one line", "{{why}}A reason.{{/why}}"),
     "reason without start": ("It leans.{{/why}}", 1, "do not stand in one line", "{{why}}A reason.{{/why}}"),
     "reason in a reason": ("{{why}}It {{why}}leans.{{/why}}{{/why}}", 1, "do not stand in one line", "{{why}}A"),
-    "step out of order": ("::: steps\n1. A.\n3. B.\n:::", 3, "Step 3 stands", "in order"),
+    "step out of order": ("::: steps\n1. A.\n3. B.\n:::", 3, "Step 3 stands where step 2 is due", "in order"),
     "no step": ("::: steps\n:::", 1, "no step", "1. Look"),
     "caution guards nothing": ("::: steps\n1. A.\n::: danger\nx\n:::\n:::", 3, "guards no step", "before"),
     "text between steps": ("::: steps\n1. A.\nand so on\n:::", 3, "neither a step", "indent"),

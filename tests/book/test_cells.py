@@ -210,6 +210,7 @@ def test_a_folder_of_the_other_system_is_told_once_and_first(folder: Path) -> No
     found = mistakes(folder)
     assert (found[0].file, found[0].place) == ("handbook.toml", "units")
     assert "can only be of the other system, metric" in found[0].what
+    assert "the first is “952.5”" in found[0].what
     assert 'units = "si"' in found[0].mend
     assert len(found) == 1
 

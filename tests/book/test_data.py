@@ -219,6 +219,12 @@ def test_a_way_to_a_cell_that_is_none_is_told_how_to_be_written(path: str) -> No
         load(DEMO).value(path)
 
 
+@pytest.mark.parametrize(("path", "near"), [("company.nam", "name"), ("machines.tall-forty.cabinet_widht", "cabinet_width")])
+def test_a_way_to_a_cell_that_is_nearly_one_names_it(path: str, near: str) -> None:
+    with pytest.raises(KeyError, match=near):
+        load(DEMO).value(path)
+
+
 def test_a_picture_that_a_card_names_has_to_be_there(tmp_path: Path) -> None:
     """In the folder pictures, and as a file; one that is there is no mistake."""
     folder = tmp_path / "data"

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from tools.commands import mutate
+from tools.commands.progress import Progress
 from tools.mutation import accepted, crew, figures, formulas, reach, sample, targets
 from tools.mutation.mutant import Mutant, Site
 
@@ -197,6 +198,29 @@ def test_the_tests_beside_a_line_go_before_those_that_only_come_by_it(checkout: 
     assert [sum(each.values()) for file, each in found.items() if file == "tests/tools/test_quick.py"] == [29.0]
     assert found["tests/test_long.py"] == {"quick": 0.5}
     assert sum(seconds for each in found.values() for seconds in each.values()) <= reach.NEAR
+
+
+def test_what_the_first_tests_let_pass_is_tried_by_all_beside_it(checkout: Path) -> None:
+    """However long they take; what they notice then has not survived. Where none stands beside it nothing is tried again."""
+    store, path = stored(checkout), "tests/calculators/test_long.py"
+    (checkout / path).parent.mkdir(exist_ok=True)
+    (checkout / path).write_text("# tests\n", encoding="utf-8")
+    store.write(path, {**store.read("tests/test_long.py"), "digest": reach.digest(checkout / path), "tests": {"longest": 900.0},
+                       "lines": {"calculators/long.py": {"longest": [5]}}})  # fmt: skip
+    asked_: list[list[str]] = []
+
+    class Crew:
+        def work(self, jobs: list[Mutant], job_of: Any) -> Any:
+            for job in jobs:
+                tests = job_of(job)["tests"]
+                asked_.append(sorted(test for each in tests.values() for test in each))
+                yield job, {"signal": 0, "code": int("longest" in asked_[-1]), "seconds": 1.0}
+
+    faults = [Mutant(Site("calculators/long.py", "AddNot", 0, line, 0), "calculators", SOURCE, SOURCE) for line in (5, 10)]
+    left = mutate.tried(Crew(), store.reach(), faults, Progress(1))  # type: ignore[arg-type]
+    assert left == faults[1:]
+    assert asked_[-1] == ["longest"]
+    assert len(asked_) == 3
 
 
 def test_a_source_that_has_changed_since_is_known_by_its_file_only(checkout: Path) -> None:

@@ -18,7 +18,7 @@ from .progress import Progress, Trouble
 if TYPE_CHECKING:
     from tools.mutation.crew import Crew
     from tools.mutation.mutant import Mutant
-    from tools.mutation.reach import Reach, Store
+    from tools.mutation.reach import Reach, Store, Tests
 
 CACHE = ROOT / ".cache" / "mutate"
 KNOWN = ROOT / "tests" / "mutants.toml"
@@ -67,11 +67,19 @@ def record(at_work: Crew, store: Store, files: list[str], progress: Progress) ->
 
 
 def tried(at_work: Crew, reached: Reach, mutants: list[Mutant], progress: Progress) -> list[Mutant]:
-    """Those of the faults that no test noticed."""
-    plans = {mutant: reached.tests(mutant.site) for mutant in mutants}
-    survivors = [mutant for mutant in mutants if not plans[mutant]]
+    """Those of the faults that no test noticed; what the first tests let pass is tried by all of those beside it."""
+    left = _passed(at_work, {mutant: reached.tests(mutant.site) for mutant in mutants}, progress)
+    again = {mutant: tests for mutant in left if (tests := reached.beside(mutant.site))}
+    progress.note(f"{len(left)} passed; {len(again)} of them are tried by all tests beside them")
+    left = [mutant for mutant in left if mutant not in again] + _passed(at_work, again, progress)
+    return sorted(left, key=lambda mutant: (mutant.group, mutant.site.path, mutant.site.line))
+
+
+def _passed(at_work: Crew, plans: dict[Mutant, Tests], progress: Progress) -> list[Mutant]:
+    """Those that the tests of each let pass."""
+    survivors = [mutant for mutant, plan in plans.items() if not plan]
     # The longest first, so that no core waits for the other at the end.
-    jobs = sorted((mutant for mutant in mutants if plans[mutant]),
+    jobs = sorted((mutant for mutant, plan in plans.items() if plan),
                   key=lambda mutant: -sum(sum(each.values()) for each in plans[mutant].values()))  # fmt: skip
     spent = 0.0
     answers = at_work.work(jobs, lambda mutant: {"do": "try", "path": mutant.site.path, "text": mutant.new,
@@ -81,10 +89,10 @@ def tried(at_work: Crew, reached: Reach, mutants: list[Mutant], progress: Progre
         # 0: every test passed; 5: none of them was there any more. All else is a failure.
         if not answer["signal"] and answer.get("code") in (0, 5):
             survivors.append(mutant)
-            progress.note(f"survived: {mutant.site.path}:{mutant.site.line}: {' → '.join(mutant.changed)}")
+            progress.note(f"passed: {mutant.site.path}:{mutant.site.line}: {' → '.join(mutant.changed)}")
         if number % 25 == 0:
             progress.note(f"{number}/{len(jobs)} tried, {spent:.0f} s of processor time")
-    return sorted(survivors, key=lambda mutant: (mutant.group, mutant.site.path, mutant.site.line))
+    return survivors
 
 
 def told(mutants: list[Mutant], survivors: list[Mutant], whys: dict[Mutant, str]) -> int:

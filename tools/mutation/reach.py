@@ -86,6 +86,15 @@ class Reach:
         own = [each for each in near if each[0].startswith(_mirror(site.path))]
         return _within([(OWN, own), (NEAR, near), (FAR, far)])
 
+    def beside(self, site: Site) -> Tests:
+        """All tests beside a place that come by its line, however long they take; none for a figure of a rule set."""
+        near = [] if targets.group_of(site.path) == "rules" else self._by_line(site)[0]
+        found: Tests = defaultdict(dict)
+        for file, test, seconds in near:
+            if file.startswith(_mirror(site.path)):
+                found[file][test] = seconds
+        return dict(found)
+
     def _reading(self, site: Site) -> list[tuple[str, str, float]]:
         set_name, subject = site.path.removesuffix(".toml").split("/")[-2:]
         key = f"{subject}.{site.owner}"
@@ -138,9 +147,13 @@ def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
             if test in chosen.get(file, ()):
                 continue
             beside = number < max(last, 1) and goes_first(file)
-            if beside or spent + seconds <= budget or not chosen:
+            if beside or spent + seconds <= budget:
                 chosen[file][test] = seconds
                 spent += 0.0 if beside else seconds
+    everything = [each for _, tier in tiers for each in tier]
+    if not chosen and everything:
+        file, test, seconds = min(everything, key=lambda each: each[2])
+        chosen[file][test] = seconds
     return dict(chosen)
 
 

@@ -145,7 +145,9 @@ def test_a_coil_kept_by_hand_stands_over_the_calculation() -> None:
     result = run(BOTTLE, [*own(7), *own(6, tried="keep")])
     assert words(result) == {"my 6": "Best", "my 7": "Usable"}
     assert result["outcome"] == "caution"
-    assert check_of(result, "tried")["outcome"] == "pass"  # type: ignore[index]
+    told = check_of(result, "tried")
+    assert told is not None
+    assert (told["outcome"], told["at"]) == ("pass", "my 6")
     lean = check_of(result, "lean")
     assert lean is not None
     assert lean["outcome"] == "caution"
@@ -164,7 +166,7 @@ def test_a_coil_on_the_form_that_a_test_refused_stops(word: str) -> None:
     result = run({**BOTTLE, **SIZE, "coil_count": 7}, own(7, tried=word))
     found = check_of(result, "tried")
     assert found is not None
-    assert found["outcome"] == "stop"
+    assert (found["outcome"], found["at"]) == ("stop", ""), "of the sheet’s own coil, which has no name"
     assert check_of(run({**BOTTLE, **SIZE, "coil_count": 7}, own(7)), "tried") is None
     assert check_of(run({**BOTTLE, **SIZE, "coil_count": 7}, own(6, tried=word)), "tried") is None
 
