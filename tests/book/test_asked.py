@@ -158,6 +158,14 @@ def test_swapped_columns_are_one_question(folder: Path) -> None:
     assert len(problems(folder)) == 3
 
 
+@pytest.mark.parametrize(("meant", "other"), [(("price", "30.00"), ("mass", "9 kg")), (("mass", "9 kg"), ("price", "30.00"))])
+def test_what_one_row_means_says_nothing_of_another(folder: Path, meant: tuple[str, str], other: tuple[str, str]) -> None:
+    """In whatever order they are come by."""
+    put(folder, "products", 2, **dict([meant]), sure=meant[0])
+    put(folder, "products", 3, **dict([other]))
+    assert [each.place for each in problems(folder)] == [f"row 3, column {other[0]}"]
+
+
 def test_four_rows_of_many_are_four_questions(folder: Path) -> None:
     """Where most doorways are well, the columns are not swapped."""
     doors = [{"site": "pier", "kind": "doorway", "width": "2100", "height": "2000" if at < 4 else "2200"} for at in range(9)]

@@ -89,3 +89,11 @@ def test_beside_a_floor_too_weak_stands_what_its_limit_is(key: str, where: str) 
     usual = check(CALCULATOR.run({"units": "si", "inputs": {**HEAVY, "floor_known": "kind"}}), key)
     assert usual["outcome"] == "caution"
     assert usual["note"] == where + ENGINEER
+
+
+@pytest.mark.parametrize(("low", "words"), [(600, "low enough for a cane to find it"), (2100, "above people's heads")])
+def test_where_what_sticks_out_is_out_of_the_way_is_said(low: float, words: str) -> None:
+    """Half a meter of it, below 27 in or above 80 in."""
+    result = CALCULATOR.run({"units": "si", "typed": "si", "rules": "us", "inputs": {"in_corridor": "yes", "overhang": 500, "overhang_low": low}})
+    [found] = [check for check in result["checks"] if check["key"] == "protrusion"]
+    assert (found["outcome"], found["text"]) == ("pass", f"Its edge is {words}.")
