@@ -26,7 +26,8 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
     elif inputs.shape is None:
         work.given("W", "Width of the product", None, "length")
     else:
-        told = found.fit.opening is not None or not inputs.may_skew
+        # How it stands is found in a coil: without one it is known only of what neither skews nor turns.
+        told = found.fit.opening is not None or not (inputs.may_skew or inputs.may_turn)
         work.given("s_in", "Least skew at which it goes in", found.fit.skew if told else None, "angle", "found by search")
         work.step("W", "Width it takes up", _across(inputs, found.fit), "length")
     found.wanted_lane = work.step("W_want", "Lane it wants", "W + g_play", "length")
@@ -35,10 +36,10 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
     found.play = work.step("g_side", "Play at its sides, all on one side", "w - W", "length")
     work.share("g_side")
     wanted = found.wanted_lane
-    _widths(inputs, work, _whatever(inputs, work) if wanted is None else wanted, coil)
+    _widths(inputs, work, _however_it_stands(inputs, work) if wanted is None else wanted, coil)
 
 
-def _whatever(inputs: Inputs, work: Work) -> Number:
+def _however_it_stands(inputs: Inputs, work: Work) -> Number:
     """The lane wanted at the very least where even that is too much, or at the most where even that is there; else None."""
     least, play, there = least_width(inputs), work.inner("goods.side_play"), inputs.lane_width
     if play is None or there is None:
@@ -46,8 +47,8 @@ def _whatever(inputs: Inputs, work: Work) -> Number:
     if least is not None and least + play > there:
         end = "at least"
         work.given("W_any", "Width it takes up at least", least, "length", "however it stands")
-    elif inputs.shape == "flat" and None not in (inputs.breadth, inputs.thickness):
-        most = math.hypot(inputs.breadth or 0.0, inputs.thickness or 0.0)
+    elif inputs.shape == "flat" and inputs.breadth is not None and inputs.thickness is not None:
+        most = math.hypot(inputs.breadth, inputs.thickness)
         if most + play > there:
             return None
         end = "at most"

@@ -285,3 +285,12 @@ def lane_of(inputs: dict[str, Any]) -> str:
 def test_how_broad_it_is_may_be_enough_to_say_no(lane: float, turn: str, outcome: str) -> None:
     """Its thickness not measured, 160 mm across: askew by 45° as a sheet of paper it takes up 113.1 mm, and 3.2 mm are wanted beside it."""
     assert lane_of({"shape": "flat", "breadth": 160, "lane_width": lane, "may_turn": turn}) == outcome
+
+
+@pytest.mark.parametrize(("turn", "coil", "outcome"), [
+    ("no", {}, "pass"), ("yes", {}, "unknown"), ("yes", {"coil_count": 6, "coil_outside": 76, "wire": 4, "usable_length": 546}, "stop"),
+])  # fmt: skip
+def test_what_may_be_turned_is_not_judged_before_it_is_known_whether_it_is(turn: str, coil: dict[str, Any], outcome: str) -> None:
+    """40 mm across and 90 mm along: in a coil whose turns are too close for 90 mm it stands turned, too broad for a lane of 60 mm."""
+    pack = {"shape": "flat", "breadth": 40, "thickness": 90, "height": 120, "lane_width": 60, "may_skew": "no", "may_turn": turn}
+    assert lane_of({**pack, **coil}) == outcome
