@@ -1,6 +1,7 @@
 """Float: how much change, in which coins, until the next visit?"""
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from .conflicts import conflicts
 from .inputs import EXAMPLE, SET_EXAMPLES, Inputs
 from .solve import glance, solve
 
@@ -17,7 +18,7 @@ CALCULATOR = Calculator(
     values=(
         ValueSpec("chance", "Chance that nobody is turned away", "chance", "P", toward="down",
                   help="As the tubes stand; loaded as planned where nothing was counted. Where no run saw a "
-                  "refusal it is more than this.", main=True),
+                  "refusal it is more than this. Whoever brings a bill that is not taken is left out.", main=True),
         ValueSpec("error", "Standard error of that chance", "chance", "E", toward="up",
                   help="0 where the chance was worked out exactly; a dash where no run saw a refusal."),
         ValueSpec("short", "Chance of running short", "chance", toward="up",
@@ -30,7 +31,7 @@ CALCULATOR = Calculator(
                   help="Coins only, without bags or paper."),
         ValueSpec("rolls", "Rolls or bags to load", "count", help="All coins together."),
         ValueSpec("refused", "Buyers refused until the visit, on average", "average", toward="up",
-                  help="After loading; buyers go on coming after a refusal."),
+                  help="After loading; buyers go on coming after a refusal. Bills that are not taken are left out."),
         ValueSpec("lost", "Sales lost by it, on average", "money", toward="up",
                   help="Nothing where refused buyers pay cashless instead."),
         ValueSpec("notes_off", "Sales until bills are refused, one visit in twenty", "count", "Q",
@@ -57,6 +58,8 @@ CALCULATOR = Calculator(
         CheckSpec("price", "Price can be paid and changed", rules=("coins.table",),
                   help="With plenty of each of the tubes’ coins."),
         CheckSpec("shares", "Ways to pay add up", help="To 100%, within half a percent."),
+        CheckSpec("bills", "Bills that buyers bring are taken", rules=("coins.notes",),
+                  help="No change helps a buyer whose bill is not taken."),
         CheckSpec("low", "Above the low mark", "count", help="Below it bills are off at once."),
         CheckSpec("low_value", "Money above the low mark", "money",
                   help="Below it bills are off at once."),
@@ -67,6 +70,7 @@ CALCULATOR = Calculator(
     ),
     solve=solve,
     glance=glance,
+    contradictions=conflicts,
     example=EXAMPLE,
     set_examples=SET_EXAMPLES,
     caution=(

@@ -117,8 +117,9 @@ class Inputs(Record):
         "Of all sales. These buyers fill the tubes. Blank: all the rest, where cashless is given.",
         20, symbol="b", group=PAY)  # fmt: skip
     share_over = _percent(
-        "Sales paid with coins over the price", "Of all sales: one kind of coin, with change due.",
-        5, symbol="o", default=0.0, group=PAY)  # fmt: skip
+        "Sales paid with coins over the price",
+        "Of all sales: one kind of coin, with change due. Nobody: 0. Blank: the rest, where all others are given.",
+        5, symbol="o", group=PAY)  # fmt: skip
     over_coin = Choice("Coin they overpay with", COINS, rule="coins.table", group=PAY,
                        help="They put in this coin until the price is met. Blank: the largest "
                             "coin that has a tube.")
@@ -128,8 +129,8 @@ class Inputs(Record):
                     help="Left empty: everybody uses the fewest coins.")  # fmt: skip
     share_1 = _having(1, "Only the ratio of these shares counts.", 80.0)
     share_5 = _having(5, "They put in as many as the price needs.", 20.0)
-    share_10 = _having(10, "Counts only if the bill is taken.", 0.0)
-    share_20 = _having(20, "Counts only if the bill is taken.", 0.0)
+    share_10 = _having(10, "Not taken, they are turned away.", 0.0)
+    share_20 = _having(20, "Not taken, they are turned away.", 0.0)
     rounding = Choice("Cash prices are rounded", PLACES, always=("usual", "none"), default="usual",
                       rule="coins.rounding", group=PAY, card=True,
                       help="Where the smallest coins are gone. Cashless prices stay as they are.")
@@ -166,7 +167,7 @@ class Inputs(Record):
 
 
 VISIT = {"sales_per_day": "20", "days": "4", "share_notes": "25", "wanted": "95",
-         "share_exact": "20", "note_box": "400", "coin_box": "2000"}  # fmt: skip
+         "share_exact": "20", "share_over": "0", "note_box": "400", "coin_box": "2000"}  # fmt: skip
 
 
 def _priced(*rows: tuple[str, str]) -> list[dict[str, str]]:

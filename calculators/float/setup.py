@@ -11,6 +11,8 @@ from .coinage import Coin, Stack
 from .inputs import Inputs
 from .payout import PAYERS, Payer
 
+ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
+
 
 @dataclass(frozen=True)
 class Sale:
@@ -96,17 +98,34 @@ def shares(inputs: Inputs) -> Shares | None:
     """The shares with the blanks filled; None while the share of notes is unknown.
 
     Blank exact coins are the rest where cashless is given, otherwise none: coin buyers fill
-    the tubes, so leaving them out is the careful side. Blank cashless is the rest.
+    the tubes, so leaving them out is the careful side. Blank cashless is the rest. Blank coins
+    over the price are the rest where all others are given; else none, which is not the careful
+    side: see :func:`over_unknown`.
     """
     notes, exact, cashless = inputs.share_notes, inputs.share_exact, inputs.share_cashless
-    over = inputs.share_over or 0.0
     if notes is None:
         return None
+    over = inputs.share_over
+    if over is None:
+        rest = 0.0 if exact is None or cashless is None else 100.0 - notes - exact - cashless
+        over = rest if rest > ROUNDING else 0.0
     if exact is None:
         exact = 0.0 if cashless is None else max(0.0, 100.0 - notes - over - cashless)
     if cashless is None:
         cashless = max(0.0, 100.0 - notes - over - exact)
     return Shares(notes, exact, over, cashless)
+
+
+def over_unknown(inputs: Inputs) -> bool:
+    """Whether nobody said how many pay with coins over the price, and there are sales left that may be paid so.
+
+    Such buyers ask for change: to take them for none may make any tubes look full enough.
+    """
+    if inputs.share_over is not None or inputs.share_notes is None:
+        return False
+    exact, cashless = inputs.share_exact, inputs.share_cashless
+    said = exact is not None and cashless is not None
+    return not said and 100.0 - inputs.share_notes - (exact or 0.0) - (cashless or 0.0) > ROUNDING
 
 
 def build(inputs: Inputs, coins: dict[str, Coin], notes: dict[str, int], held: Sequence[Stack],
@@ -147,16 +166,26 @@ def _priced(inputs: Inputs, paid: Sequence[int]) -> list[tuple[int, float]]:
 
 
 def taken(inputs: Inputs, notes: dict[str, int]) -> dict[int, float]:
-    """The notes taken, in cents, each with its part of the note buyers.
+    """The notes that are brought and taken, in cents, each with its part of the buyers who bring one of these.
 
-    Equal parts where nobody is said to have one of them.
+    None where nobody brings a note that is taken: nobody is given another note than the one said.
     """
-    having = {value: getattr(inputs, f"share_{name}") or 0.0 for name, value in notes.items()
-              if getattr(inputs, f"takes_{name}")}  # fmt: skip
+    having = {value: share for name, value, share in _brought(inputs, notes) if getattr(inputs, f"takes_{name}")}
     total = math.fsum(having.values())
-    if total <= 0:
-        return {value: 1 / len(having) for value in having}
-    return {value: share / total for value, share in having.items() if share > 0}
+    return {value: share / total for value, share in having.items()}
+
+
+def turned_away(inputs: Inputs, notes: dict[str, int]) -> dict[str, float]:
+    """The notes that are brought and not taken, by name, each with its part of all note buyers, 0 to 1."""
+    brought = _brought(inputs, notes)
+    total = math.fsum(share for *_, share in brought)
+    return {name: share / total for name, _, share in brought if not getattr(inputs, f"takes_{name}")}
+
+
+def _brought(inputs: Inputs, notes: dict[str, int]) -> list[tuple[str, int, float]]:
+    """Name, cents and share of each note that somebody is said to have."""
+    having = ((name, value, getattr(inputs, f"share_{name}") or 0.0) for name, value in notes.items())
+    return [(name, value, share) for name, value, share in having if share > 0]
 
 
 Kinds = list[tuple[Sale, float]]
@@ -165,7 +194,7 @@ Kinds = list[tuple[Sale, float]]
 def _note_sales(notes: dict[int, float], values: tuple[int, ...], sold: list[tuple[int, float]],
                 share: float) -> Kinds:  # fmt: skip
     none = (0,) * len(values)
-    if not notes:  # no note is taken at all: these buyers are turned away
+    if not notes:  # none of theirs is taken: these buyers are turned away
         return [(Sale(price, none, possible=False), part * share) for price, part in sold]
     return [(note_sale(price, note, len(values)), part * weight * share)
             for note, weight in notes.items() for price, part in sold]  # fmt: skip

@@ -5,21 +5,24 @@ from __future__ import annotations
 from ..core import Work
 from ..core.progress import Steps
 from ..core.report import Mend
+from .bills import check_bills
 from .boxes import check_boxes, working_sales
 from .cash import cash_prices
-from .coinage import book, stacks
+from .coinage import book, notes, stacks
 from .effort import FULL, GLANCE, Effort
 from .figure import draw
 from .inputs import Inputs
 from .judge import Chance
+from .loading import tell_load
 from .plan import NO_WAY, Case, case_of, chance_mend, lacking, unknown_paths
 from .prices import check_prices
 from .results import VALUES, ends_of, give_tables, give_values, working_chance
 from .sequential import ODDS
-from .setup import Shares, shares
+from .setup import ROUNDING, Shares, over_unknown, shares, taken, turned_away
 from .tubes import check_fit, check_marks, rooms
 
-ROUNDING = 0.5  # percent; shares are often typed rounded to whole percents
+OVER_UNKNOWN = "It is told as if nobody paid with coins over the price; such buyers ask for change."
+ONCE_FILLED = "That is once the tubes are filled as planned."
 
 
 def solve(inputs: Inputs, work: Work) -> Steps[None]:
@@ -49,6 +52,7 @@ def _solved(inputs: Inputs, work: Work, effort: Effort) -> Steps[Case | None]:
     check_fit(work, coins, room)
     check_prices(work, coins, split, paid)
     _check_shares(work, split)
+    check_bills(work, split)
     check_marks(work, room, case)
     check_boxes(work, case.setup if case else None, part, deviations)
     _give(work, case, part)
@@ -76,9 +80,15 @@ def _check_chance(work: Work, case: Case | None, missing: tuple[str, ...], forei
     chance = case.chance
     mend = None if chance.met else chance_mend(work, case)
     note = _chance_note(case, work, mended=mend is not None)
+    if chance.met is not False and over_unknown(inputs):
+        work.check("chance", None, inputs.wanted, needs=("share_over",), note=f"{OVER_UNKNOWN} {note}")
+        return
     value = 100 * (chance.low if chance.flawless else chance.value)
-    work.check("chance", value, inputs.wanted, tolerance=_tolerance(case, value - inputs.wanted),
+    made = work.check("chance", value, inputs.wanted, tolerance=_tolerance(case, value - inputs.wanted),
                soft=True if chance.met is None else None, mend=mend, note=note)  # fmt: skip
+    if case.planning and case.plan.met:
+        made.text = f"{made.text} {ONCE_FILLED}"
+        tell_load(work, case)
 
 
 def _tolerance(case: Case, margin: float) -> float:
@@ -91,16 +101,29 @@ def _tolerance(case: Case, margin: float) -> float:
 
 def _chance_note(case: Case, work: Work, *, mended: bool) -> str:
     chance, plan = case.chance, case.plan
-    parts = []
+    parts = _left_out(work)
     if case.planning:
         parts.append("No coins were counted: the tubes are taken as empty, then loaded as planned.")
     parts += [_how_sure(work, chance), *(["You stopped it: fewer runs were played."] if case.judge.stopped else [])]
     if not chance.met and not plan.met:
-        parts.append("No load of whole rolls does it at so long a stay." if mended else NO_WAY)
+        parts.append("No load of whole rolls does it at so long a stay." if mended else _no_way(work))
         parts += [] if plan.proven or case.judge.stopped else ["There were too many loads to try them all."]
         if plan.open:
             parts.append(f"Loads that cannot be told apart from one that does: {len(plan.open)}.")
     return " ".join(parts)
+
+
+def _left_out(work: Work) -> list[str]:
+    """Who is none of the buyers played, as no change helps them."""
+    inputs, known = work.asked(Inputs), notes(work)
+    counted = inputs.share_notes and taken(inputs, known)
+    return ["Buyers whose bill is not taken are left out."] if counted and turned_away(inputs, known) else []
+
+
+def _no_way(work: Work) -> str:
+    inputs = work.asked(Inputs)
+    return NO_WAY if taken(inputs, notes(work)) or not inputs.share_notes else (
+        "No bill that they bring is taken: no load helps those buyers.")  # fmt: skip
 
 
 def _how_sure(work: Work, chance: Chance) -> str:

@@ -33,7 +33,7 @@ PLAIN: dict[str, Any] = {
     "tubes": [{"coin": "nickel", "capacity": 50, "count": 20}, {"coin": "dime", "capacity": 70, "count": 20},
               {"coin": "quarter", "capacity": 60, "count": 20}],
     "prices": [{"price": "1.25", "share": 2}, {"price": "1.60", "share": 1}],
-    "sales_per_day": 12, "days": 2, "share_notes": 40, "share_exact": 20, "wanted": 95,
+    "sales_per_day": 12, "days": 2, "share_notes": 40, "share_exact": 20, "share_over": 0, "wanted": 95,
     "note_box": 400, "coin_box": 2000,
 }  # fmt: skip
 

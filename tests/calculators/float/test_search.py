@@ -425,7 +425,7 @@ def test_without_a_refusal_a_bound_is_printed_and_no_error() -> None:
     """A full cabinet and a short stay: “more than”, never 100%; with a refusal seen the error is back."""
     rich = {"tubes": [{"coin": coin, "capacity": 300, "count": 300} for coin in ("nickel", "dime", "quarter")],
             "prices": [{"price": "1.25", "share": 1}, {"price": "1.60", "share": 1}], "sales_per_day": 12, "days": 2,
-            "share_notes": 40, "share_exact": 20, "note_box": 4000, "coin_box": 20000}  # fmt: skip
+            "share_notes": 40, "share_exact": 20, "share_over": 0, "note_box": 4000, "coin_box": 20000}  # fmt: skip
     result = calculators.run("float", {"inputs": rich})
     values = {each["key"]: each for each in result["values"]}
     assert values["chance"]["inner"] == pytest.approx(100 * 0.00135 ** (1 / 2048))
