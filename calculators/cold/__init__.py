@@ -39,6 +39,8 @@ CHECKS = (
     CheckSpec("refrozen", "Not frozen again", caution=_ILL),
     CheckSpec("days", "Days since it was made or opened", "days", "at most", ("food.date_mark_days", "food.date_mark_day_one"),
               caution=_ILL, help="Food of a kitchen. Freezing stops the count."),
+    CheckSpec("thawed", "Days since thawing", "days", "at most", caution=_OLD,
+              help="Of a pack that was frozen, against the days that it gives itself after thawing. The day of thawing is day 1."),
     CheckSpec("date", "Date on the pack", "days", "at least", ("food.opened_discard",), caution=_OLD, help="Days from today to that date."),
 )  # fmt: skip
 

@@ -19,6 +19,8 @@ def conflicts(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     yield from _moments(inputs)
     for number, lot in enumerate(inputs.lots or []):
         yield from _lot(lot, f"lots.{number}.", inputs.now)
+        yield from _freezes(inputs.cooling, lot, f"lots.{number}.")
+    yield from _too_young(inputs)
 
 
 def _log(inputs: Inputs) -> Iterator[Contradiction]:
@@ -56,3 +58,31 @@ def _lot(lot: Lot, path: str, now: int | None) -> Iterator[Contradiction]:
     for key, day in days:
         if today is not None and day > today:
             yield Contradiction(("now", path + key), f"{day_text(day)} is after today, {day_text(today)}.")
+
+
+def _freezes(cooling: str | None, lot: Lot, path: str) -> Iterator[Contradiction]:
+    """In a chilled cabinet nothing stays frozen: a count of days that stands still there would stand still for weeks."""
+    if cooling == "chilled" and lot.state == "frozen":
+        yield Contradiction(("cooling", path + "state"), "A chilled cabinet keeps nothing frozen: it thaws from the day it was put in. "
+                            "Say that it has thawed, and give that day.")  # fmt: skip
+
+
+def _too_young(inputs: Inputs) -> Iterator[Contradiction]:
+    """Food that went in before any of it was made, or was out of the freezer; of one lot alone it may have come later."""
+    if inputs.put_in is None or not inputs.lots:
+        return
+    firsts = [max(days, key=lambda day: day[1], default=None) for days in map(_beginnings, inputs.lots)]
+    known = [(day[1], number, day[0]) for number, day in enumerate(firsts) if day is not None]
+    if len(known) < len(firsts):
+        return
+    day, number, key = min(known)
+    # A day after today is told by itself.
+    if inputs.put_in // DAY < day and (inputs.now is None or day <= inputs.now // DAY):
+        yield Contradiction(("put_in", f"lots.{number}.{key}"), f"It was put in on {day_text(inputs.put_in // DAY)}, and none of this "
+                            f"food was there before {day_text(day)}. Correct the one that is wrong.")  # fmt: skip
+
+
+def _beginnings(lot: Lot) -> list[tuple[str, int]]:
+    """Days before which a lot was not yet in a cabinet that cools."""
+    days = [("made", lot.made if lot.dated == "kitchen" else None), ("thawed", lot.thawed if lot.state == "thawed" else None)]
+    return [(key, day) for key, day in days if day is not None]

@@ -64,6 +64,8 @@ class Lot(Record):
                  help="That day counts as a day in the cold.")  # fmt: skip
     thawed = Day("Thawed on", when=("state", ("thawed",)), worse="less", example=9_830,
                  help="The day it was taken out to thaw. That day counts.")  # fmt: skip
+    keeps = Quantity("Keeps after thawing", kind="days", symbol="K", when=("state", ("thawed",)), least=1, most=400, worse="less",
+                     example=7, help="Days, as a maker's pack says. Of food of our own kitchen it is not asked.")  # fmt: skip
 
 
 class Inputs(Record):

@@ -246,7 +246,7 @@ def test_freezing_stops_the_count_and_does_not_turn_it_back() -> None:
     """Day 1 and 2, frozen on day 2; thawed today it is day 3; still frozen it is day 2; frozen again it is out."""
     lot = {"dated": "kitchen", "made": "2026-11-01", "state": "thawed", "frozen": "2026-11-02", "thawed": "2026-11-28"}
     assert ask.check(run(lots=[lot]), "days")["value"] == 3
-    assert ask.check(run(lots=[lot | {"state": "frozen"}]), "days")["value"] == 2
+    assert ask.check(run(cooling="frozen", lots=[lot | {"state": "frozen"}]), "days")["value"] == 2
     assert outcome("refrozen", lots=[lot | {"state": "again"}]) == "stop"
     assert outcome("days", lots=[{key: each for key, each in lot.items() if key != "thawed"}]) == "unknown"
 
