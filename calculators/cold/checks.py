@@ -7,6 +7,7 @@ from ..core.moments import moment_text
 from ..core.report import Check
 from . import maths, model
 from .inputs import PROBE, SHUTOFF, Inputs
+from .maths import Count, Judged
 from .model import Found
 
 Number = float | None
@@ -125,10 +126,13 @@ def _by_shutoff(made: Check, work: Work, found: Found) -> None:
 
 def _bounded(inputs: Inputs, work: Work, found: Found, limit: Number) -> Number:
     """Minutes above: those for sure where they are too many, else with all that is not known; None in between."""
+    return _between(inputs, work, found, limit, time_above(inputs, work, found), time_at_most(inputs, work, found))
+
+
+def _between(inputs: Inputs, work: Work, found: Found, limit: Number, least: float, most: float) -> Number:
+    """What is sure where it is too much already, the most that it may be where that is allowed; None in between."""
     if not found.known or limit is None or _better(inputs, work, found):
         return None
-    least = time_above(work, found)
-    most = least + found.unknown
     value = least if least > limit else most if most <= limit else None
     return _worst(value, limit, work, ("now", *_pack(inputs), *found.open_rows))
 
@@ -145,7 +149,9 @@ def _silence(found: Found) -> str:
 
 def _plan_rules(inputs: Inputs, work: Work) -> tuple[str, ...]:
     key = {"time": "food.time_without_cooling_hours", "watched": "food.time_watched_hours"}.get(inputs.plan)
-    return () if key is None else (key, *(("food.time_once",) if _once(work) else ()))
+    count = counted(inputs, work)
+    how = (("food.time_once",) if count.once else ()) + (("food.time_runs_on",) if count.on else ())
+    return () if key is None else (key, *how)
 
 
 def allowance(inputs: Inputs, work: Work) -> Number:
@@ -161,9 +167,19 @@ def _once(work: Work) -> bool:
     return work.rules.get("food.time_once") is not None
 
 
-def time_above(work: Work, found: Found) -> float:
+def counted(inputs: Inputs, work: Work) -> Count:
+    """How the rule set counts; hours of a plan may run on once the food is cold again."""
+    return Count(once=_once(work), on=inputs.plan != "none" and work.rules.get("food.time_runs_on") is not None)
+
+
+def time_above(inputs: Inputs, work: Work, found: Found) -> float:
     """Minutes above the limit as the rule set counts them."""
-    return maths.above(found.spells, once=_once(work))
+    return maths.above(found.spells, found.end or 0.0, counted(inputs, work))
+
+
+def time_at_most(inputs: Inputs, work: Work, found: Found) -> float:
+    """The same, had it been above in all the time of which nothing is known."""
+    return maths.above_at_most(Judged(found.spells, found.silent), found.end or 0.0, counted(inputs, work))
 
 
 def _filling(inputs: Inputs, work: Work, found: Found) -> None:
@@ -185,9 +201,19 @@ def _plan(inputs: Inputs, work: Work, found: Found) -> None:
         return
     work.verdict("marked", inputs.marked, good="It stands on each pack.", needs=("marked",), instead=OUT,
                  bad="A pack without its end time is thrown out.")  # fmt: skip
+    if _once(work):
+        _periods(inputs, work, found)
     back = work.rules.get("food.time_back_hours")
     if back is not None:
         _back(inputs, work, found, 60 * back.inner)
+
+
+def _periods(inputs: Inputs, work: Work, found: Found) -> None:
+    """Out of the cold once only: a second time is too many however short both are. A silence may be one more."""
+    least = float(len(found.spells))
+    most = least + sum(span.end > span.start for span in found.silent)
+    needs = ("put_in", "measured", "now", *_pack(inputs), *found.open_rows, *_readings(found))
+    work.check("once", _between(inputs, work, found, 1.0, least, most), 1.0, needs=needs, rules=("food.time_once",), instead=OUT)
 
 
 def _back(inputs: Inputs, work: Work, found: Found, limit: float) -> None:

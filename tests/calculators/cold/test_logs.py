@@ -115,7 +115,7 @@ def test_a_clock_put_back_in_an_hourly_log_leaves_one_time_twice() -> None:
     assert [row[1] for row in ask.rows(result, "log")] == ["It has the time of line 3 and another reading."]
     assert ask.check(result, "above")["outcome"] == "unknown"
     warm = [*lines[:2], "2026-11-28 07:00,9", "2026-11-28 07:00,9", *lines[3:]]
-    result = ask.run(log="\n".join(warm), now="2026-11-28 10:00", plan="time", marked="yes")
+    result = ask.run("au", log="\n".join(warm), now="2026-11-28 10:00", plan="time", marked="yes")
     # 06:00 to 08:00 above, and the hour that may be missing: within four hours either way.
     assert ask.check(result, "above")["text"].startswith("180 min")
 
