@@ -17,6 +17,7 @@ def conflicts(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Every one of them."""
     yield from _log(inputs)
     yield from _moments(inputs)
+    yield from _too_cold(inputs, show)
     for number, lot in enumerate(inputs.lots or []):
         yield from _lot(lot, f"lots.{number}.", inputs.now)
         yield from _freezes(inputs.cooling, lot, f"lots.{number}.")
@@ -44,6 +45,17 @@ def _moments(inputs: Inputs) -> Iterator[Contradiction]:
         at = getattr(record, key)
         if at is not None and at > inputs.now:
             yield Contradiction(("now", path), f"{moment_text(at)} is after now, {moment_text(inputs.now)}.")
+
+
+def _too_cold(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """A reading by hand that no chilled cabinet shows; of a log such a line is told in its table."""
+    coldest = show.rules.get("food.chilled_coldest") if show.rules else None
+    if inputs.cooling != "chilled" or coldest is None:
+        return
+    for number, row in enumerate(inputs.readings or []):
+        if row.degrees is not None and row.degrees < coldest.inner:
+            yield Contradiction(("cooling", f"readings.{number}.degrees"), f"{show.text(row.degrees, 'temperature', 'near')} is far too "
+                                "cold for a chilled cabinet: correct the reading, its scale, or the cabinet.")  # fmt: skip
 
 
 def _lot(lot: Lot, path: str, now: int | None) -> Iterator[Contradiction]:

@@ -10,10 +10,9 @@ from ..core.moments import DAY
 from . import clock, columns, series
 from .columns import Layout, Unreadable
 from .inputs import COLDEST, WARMEST
-from .series import Series, Trouble
+from .series import UNTIL, Series, Trouble
 
 MOST = 10_000  # lines of readings; as many as a form's Log takes
-UNTIL = "Until then the time about it counts as not known."
 Table = list[tuple[int, list[str]]]
 
 

@@ -108,7 +108,7 @@ def test_a_silence_may_be_the_second_time_out_of_the_cold() -> None:
         return "\n".join(line for at, line in enumerate(kept, -1) if at not in silent)
 
     for text, wanted in ((lines(ask.COLD, 3, 4), "pass"), (lines(ask.COLD, 3, 4, 8, 9), "unknown"),
-                         (lines(with_at({1: 12}), 8, 9), "unknown"), (lines(with_at({1: 12, 6: 12}), 9, 10), "stop")):  # fmt: skip
+                         (lines(with_at({1: 12}), 8, 9), "unknown"), (lines(with_at({1: 12}), 2, 3), "unknown"), (lines(with_at({1: 12, 6: 12}), 9, 10), "stop")):  # fmt: skip
         assert outcome("once", "uk", **plan, log=text) == wanted, text
     far = lines(ask.COLD, 1, 2, 10, 11)
     check = ask.check(run("uk", **plan, log=far), "above")
@@ -156,7 +156,7 @@ def test_after_two_hours_it_does_not_go_back_into_the_cold() -> None:
 
 def air(minutes: int, rules: str = "us", **changes: Any) -> dict[str, Any]:
     """Air above the limit for so many minutes after filling at 06:00, read every minute."""
-    degrees = [15 if 0 < at < minutes else 2 for at in range(90)]
+    degrees = [15 if 0 < at < minutes else 1 for at in range(90)]
     return run(rules, **{"measured": "air", "log": log(degrees, step=1), "now": "2026-11-28 07:29", **changes})
 
 
