@@ -30,7 +30,7 @@ def _log(inputs: Inputs) -> Iterator[Contradiction]:
     try:
         found = logfile.read(inputs.log, inputs.date_order or "", inputs.log_scale or "")
     except Unreadable as error:
-        yield Contradiction(("log", "log"), str(error))
+        yield Contradiction(("log", error.field), str(error))
         return
     if inputs.now is not None and found.times[-1] > inputs.now:
         yield Contradiction(("now", "log"), f"The log goes on until {moment_text(found.times[-1])}, which is after now: correct the "

@@ -49,6 +49,9 @@ def read(text: str, order: str, scale: str) -> Series:
 
 
 def _read(table: Table, layout: Layout, order: str, scale: str) -> Series:
+    if layout.scale and scale and layout.scale != scale:
+        raise Unreadable(f"Its heading says °{layout.scale.upper()}, and “Numbers in the log” says °{scale.upper()}: correct that one, or "
+                         "the heading.", "log_scale")  # fmt: skip
     bare = layout.scale or scale
     base = bare or next(_named(table, layout), "")
     if not base:
@@ -93,7 +96,7 @@ def _line(row: int, cells: list[str], reader: Reader) -> None:
                                    f"Take it out, if it is only a remark. {UNTIL}", harmless=is_head))  # fmt: skip
         return
     at = _moment(row, date, time, reader)
-    degrees = _degrees(row, cells, reader)
+    degrees = _cut(row, cells, reader) if any(map(_is_number, cells[reader.layout.wide :])) else _degrees(row, cells, reader)
     if at is None or degrees is None:
         reader.series.lost = True  # something was read then, and nobody knows what, or when
     else:
@@ -137,6 +140,12 @@ def _minutes(zone: str) -> float | None:
     if minutes is None:
         raise Unreadable("Its times are those of universal time (Z, UTC, GMT). Export it again with the time of your own clock.")
     return minutes
+
+
+def _cut(row: int, cells: list[str], reader: Reader) -> None:
+    """A line with more numbers than the others: a comma before decimals may have cut its temperature in two."""
+    reader.series.tell(Trouble("cut", row, "It has more numbers than the other lines.", "Write decimals with a point, and take out what "
+                               f"is no reading. {UNTIL}"))  # fmt: skip
 
 
 def _degrees(row: int, cells: list[str], reader: Reader) -> float | None:
