@@ -96,7 +96,7 @@ def _line(row: int, cells: list[str], reader: Reader) -> None:
                                    f"Take it out, if it is only a remark. {UNTIL}", harmless=is_head))  # fmt: skip
         return
     at = _moment(row, date, time, reader)
-    degrees = _cut(row, cells, reader) if any(map(_is_number, cells[reader.layout.wide :])) else _degrees(row, cells, reader)
+    degrees = _degrees(row, cells, reader)
     if at is None or degrees is None:
         reader.series.lost = True  # something was read then, and nobody knows what, or when
     else:
@@ -142,13 +142,12 @@ def _minutes(zone: str) -> float | None:
     return minutes
 
 
-def _cut(row: int, cells: list[str], reader: Reader) -> None:
-    """A line with more numbers than the others: a comma before decimals may have cut its temperature in two."""
-    reader.series.tell(Trouble("cut", row, "It has more numbers than the other lines.", "Write decimals with a point, and take out what "
-                               f"is no reading. {UNTIL}"))  # fmt: skip
-
-
 def _degrees(row: int, cells: list[str], reader: Reader) -> float | None:
+    if any(map(_is_number, cells[reader.layout.wide :])):
+        # A comma before decimals may have cut its temperature in two.
+        reader.series.tell(Trouble("cut", row, "It has more numbers than the other lines.",
+                                   f"Write decimals with a point, and take out what is no reading. {UNTIL}"))  # fmt: skip
+        return None
     cell = cells[reader.layout.degrees] if reader.layout.degrees < len(cells) else ""
     value, scale = columns.number(cell), reader.scale
     if value is None:

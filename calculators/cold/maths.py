@@ -130,10 +130,11 @@ def above(spells: Sequence[Spell], end: float, count: Count) -> float:
 
 def above_at_most(judged: Judged, end: float, count: Count) -> float:
     """The same where each time of which nothing is known was above, too."""
-    spans = (*judged.spells, *judged.silent)
+    starts = [*(spell.start for spell in judged.spells), *(span.start for span in judged.silent)]
+    ends = [*(spell.end for spell in judged.spells), *(span.end for span in judged.silent)]
     more = math.fsum(span.more for span in judged.silent)
-    if spans and (count.on or count.once):
-        return (end if count.on else max(span.end for span in spans)) - min(span.start for span in spans) + more
+    if starts and (count.on or count.once):
+        return (end if count.on else max(ends)) - min(starts) + more
     return math.fsum(spell.minutes for spell in judged.spells) + math.fsum(span.minutes for span in judged.silent)
 
 

@@ -163,8 +163,11 @@ def _judge(inputs: Inputs, work: Work, found: Found) -> None:
         found.graced = tuple(each for each in soon if each.whole and each.since_filling <= grace)
     found.spells = tuple(each for each in judged.spells if each not in found.graced)
     found.silent = judged.silent
-    quiet = [degrees for degrees in found.readings.degrees if degrees <= (found.limit or 0.0)]
-    found.peak = max([*(each.peak for each in found.spells), *quiet], default=None)
+    quiet = [(at, degrees) for at, degrees in zip(found.readings.times, found.readings.degrees, strict=True)
+             if degrees <= (found.limit or 0.0)]  # fmt: skip
+    # Air in its grace counts no more where it stays just below the limit than where it is above.
+    later = [row for row in quiet if not (inputs.measured == "air" and any(0 <= row[0] - each <= grace for each in fillings))]
+    found.peak = max([*(each.peak for each in found.spells), *(degrees for _, degrees in later or quiet)], default=None)
 
 
 def _spells(found: Found, fillings: list[int]) -> Judged:

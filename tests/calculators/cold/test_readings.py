@@ -36,6 +36,20 @@ def test_air_is_off_by_as_much_as_the_cabinet_s_own_thermometer(rules: str) -> N
     assert "throw it out" in ask.check(run(rules, measured="air", log=log([LIMITS[rules] + 0.5] * 13)), "warmest")["note"]
 
 
+@each_set
+def test_air_in_its_grace_counts_no_more_just_below_the_limit_than_above_it(rules: str) -> None:
+    """Half an hour after filling and not later; where there is no other reading it counts."""
+    for degrees in (LIMITS[rules] - 0.1, LIMITS[rules] + 3):
+        warm = log([1, degrees, 1, *[1] * 20], step=10)
+        assert outcome("warmest", rules, measured="air", log=warm, now="2026-11-28 09:40") == "pass", degrees
+    near = LIMITS[rules] - 0.1
+    for at, wanted in ((3, "pass"), (4, "caution")):
+        warm = log([near if each == at else 1 for each in range(23)], step=10)
+        assert outcome("warmest", rules, measured="air", log=warm, now="2026-11-28 09:40") == wanted, at
+        assert outcome("warmest", rules, log=warm, now="2026-11-28 09:40") == "caution"
+    assert outcome("warmest", rules, measured="air", log=log([near] * 3, step=10), now="2026-11-28 06:20") == "caution"
+
+
 def test_what_air_is_off_stands_beside_the_check_with_its_source() -> None:
     key = "food.air_thermometer_accuracy"
     for measured, wanted in (("air", True), ("food", False)):
