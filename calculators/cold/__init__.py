@@ -12,7 +12,7 @@ _OLD = "Food past its date, or of which nobody knows the date, can make people i
 
 VALUES = (
     ValueSpec("above", "Time above the limit", "minutes", "t_above", toward="up", main=True,
-              help="From the last reading that was not above to the first one that is not above again."),
+              help="From the last reading that was not above to the first one that is not above again. Hours of a time plan may run on."),
     ValueSpec("warmest", "Warmest that counts", "temperature", toward="up", main=True,
               help="The grace of the air right after filling is left out."),
     ValueSpec("left", "Days left by the earliest date", "days", toward="down", main=True, help="After today. Below 0 it is past."),
@@ -27,10 +27,11 @@ CHECKS = (
     CheckSpec("warmest", "Warmest reading", "temperature", "at most", ("food.cold_holding",), caution=_ILL,
               help="Under a time plan by hours alone it is not asked."),
     CheckSpec("above", "Time above the limit", "minutes", "at most", ("food.cold_holding", "food.reading_gap_minutes"), caution=_ILL,
-              help="None without a time plan. With one, the hours of the rule set."),
+              help="None without a time plan. With one, the hours of the rule set, as it counts them."),
     CheckSpec("filling", "Cold again after filling", "minutes", "at most", ("food.reload_minutes",), caution=_ILL,
               help="The grace is for the cabinet’s air, never for food."),
     CheckSpec("marked", "End time on each pack", caution=_ILL),
+    CheckSpec("once", "Times out of the cold", "count", "at most", caution=_ILL, help="Under a time plan that holds once only."),
     CheckSpec("back", "May go back into the cold", "minutes", "at most", caution=_ILL, help="Where the rule set tells the two apart."),
     CheckSpec("shutoff", "Food-safety shutoff", rules=("food.shutoff",), caution=_ILL),
     CheckSpec("hard", "Frozen hard all the time", caution=_ILL),
@@ -39,11 +40,13 @@ CHECKS = (
     CheckSpec("refrozen", "Not frozen again", caution=_ILL),
     CheckSpec("days", "Days since it was made or opened", "days", "at most", ("food.date_mark_days", "food.date_mark_day_one"),
               caution=_ILL, help="Food of a kitchen. Freezing stops the count."),
+    CheckSpec("thawed", "Days since thawing", "days", "at most", caution=_OLD,
+              help="Of a pack that was frozen, against the days that it gives itself after thawing. The day of thawing is day 1."),
     CheckSpec("date", "Date on the pack", "days", "at least", ("food.opened_discard",), caution=_OLD, help="Days from today to that date."),
 )  # fmt: skip
 
 # Air every ten minutes: cold, warm for a little after the door stood open, cold again.
-_AIR = (35.6, 35.4, 35.8, 44.1, 36.9, 36.3, 35.8, 35.6, 35.4, 35.5, 35.7, 35.4, 35.6, 35.5)
+_AIR = (34.6, 34.4, 34.8, 44.1, 35.4, 35.3, 34.8, 34.6, 34.4, 34.5, 34.7, 34.4, 34.6, 34.5)
 _LOG = "Day and time,Air (°F)\n" + "\n".join(
     f"2026-11-28 {8 + (30 + 10 * at) // 60:02d}:{(30 + 10 * at) % 60:02d},{degrees}" for at, degrees in enumerate(_AIR)
 )

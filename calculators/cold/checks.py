@@ -6,7 +6,8 @@ from ..core import Work
 from ..core.moments import moment_text
 from ..core.report import Check
 from . import maths, model
-from .inputs import PROBE, SHUTOFF, Inputs
+from .inputs import FREEZING, PROBE, SHUTOFF, Inputs
+from .maths import Count, Judged
 from .model import Found
 
 Number = float | None
@@ -28,7 +29,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     _above(inputs, work, found)
     _filling(inputs, work, found)
     _plan(inputs, work, found)
-    _shutoff(inputs, work)
+    _shutoff(inputs, work, found)
     _frozen(inputs, work, found)
 
 
@@ -87,15 +88,18 @@ def _warmest(inputs: Inputs, work: Work, found: Found) -> None:
     limit = work.inner("food.time_watched_limit") if watched else found.limit
     better = _better(inputs, work, found)
     worse = ("now", *(() if watched else _pack(inputs)), *found.open_rows, *_readings(found))
-    peak = None if better else _worst(_peak(inputs, found), limit, work, worse)
-    work.check("warmest", peak, limit, tolerance=PROBE, needs=("put_in", "measured", *worse),
-               rules=("food.time_watched_limit",) if watched else (), instead=OUT)  # fmt: skip
+    peak = None if better else _worst(_peak(inputs, found.peak), limit, work, worse)
+    # Air that may be too warm by its own thermometer alone is a reason to read the food, and none to throw it out.
+    near = inputs.measured != "food" and peak is not None and limit is not None and peak <= limit
+    work.check("warmest", peak, limit, tolerance=model.off(inputs, work), needs=("put_in", "measured", *worse),
+               rules=(*(("food.time_watched_limit",) if watched else ()), *model.off_rules(inputs)),
+               instead=READ if near else OUT)  # fmt: skip
 
 
-def _peak(inputs: Inputs, found: Found) -> Number:
+def _peak(inputs: Inputs, peak: Number) -> Number:
     """The warmest reading; one without its time counts too."""
     loose = [row.degrees for row in inputs.readings or [] if row.at is None and row.degrees is not None]
-    known = [] if found.peak is None else [found.peak]
+    known = [] if peak is None else [peak]
     return max([*known, *loose], default=None)
 
 
@@ -125,10 +129,13 @@ def _by_shutoff(made: Check, work: Work, found: Found) -> None:
 
 def _bounded(inputs: Inputs, work: Work, found: Found, limit: Number) -> Number:
     """Minutes above: those for sure where they are too many, else with all that is not known; None in between."""
+    return _between(inputs, work, found, limit, time_above(inputs, work, found), time_at_most(inputs, work, found))
+
+
+def _between(inputs: Inputs, work: Work, found: Found, limit: Number, least: float, most: float) -> Number:
+    """What is sure where it is too much already, the most that it may be where that is allowed; None in between."""
     if not found.known or limit is None or _better(inputs, work, found):
         return None
-    least = time_above(work, found)
-    most = least + found.unknown
     value = least if least > limit else most if most <= limit else None
     return _worst(value, limit, work, ("now", *_pack(inputs), *found.open_rows))
 
@@ -145,7 +152,9 @@ def _silence(found: Found) -> str:
 
 def _plan_rules(inputs: Inputs, work: Work) -> tuple[str, ...]:
     key = {"time": "food.time_without_cooling_hours", "watched": "food.time_watched_hours"}.get(inputs.plan)
-    return () if key is None else (key, *(("food.time_once",) if _once(work) else ()))
+    count = counted(inputs, work)
+    how = (("food.time_once",) if count.once else ()) + (("food.time_runs_on",) if count.on else ())
+    return () if key is None else (key, *how)
 
 
 def allowance(inputs: Inputs, work: Work) -> Number:
@@ -161,9 +170,19 @@ def _once(work: Work) -> bool:
     return work.rules.get("food.time_once") is not None
 
 
-def time_above(work: Work, found: Found) -> float:
+def counted(inputs: Inputs, work: Work) -> Count:
+    """How the rule set counts; hours of a plan may run on once the food is cold again."""
+    return Count(once=_once(work), on=inputs.plan != "none" and work.rules.get("food.time_runs_on") is not None)
+
+
+def time_above(inputs: Inputs, work: Work, found: Found) -> float:
     """Minutes above the limit as the rule set counts them."""
-    return maths.above(found.spells, once=_once(work))
+    return maths.above(found.spells, found.end or 0.0, counted(inputs, work))
+
+
+def time_at_most(inputs: Inputs, work: Work, found: Found) -> float:
+    """The same, had it been above in all the time of which nothing is known."""
+    return maths.above_at_most(Judged(found.spells, found.silent), found.end or 0.0, counted(inputs, work))
 
 
 def _filling(inputs: Inputs, work: Work, found: Found) -> None:
@@ -185,9 +204,19 @@ def _plan(inputs: Inputs, work: Work, found: Found) -> None:
         return
     work.verdict("marked", inputs.marked, good="It stands on each pack.", needs=("marked",), instead=OUT,
                  bad="A pack without its end time is thrown out.")  # fmt: skip
+    if _once(work):
+        _periods(inputs, work, found)
     back = work.rules.get("food.time_back_hours")
     if back is not None:
         _back(inputs, work, found, 60 * back.inner)
+
+
+def _periods(inputs: Inputs, work: Work, found: Found) -> None:
+    """Out of the cold once only: a second time is too many however short both are. A silence may be, or part, one more."""
+    least = float(len(found.spells))
+    most = least + sum(span.end > span.start for span in found.silent) + sum(not spell.whole for spell in found.spells)
+    needs = ("put_in", "measured", "now", *_pack(inputs), *found.open_rows, *_readings(found))
+    work.check("once", _between(inputs, work, found, 1.0, least, most), 1.0, needs=needs, rules=("food.time_once",), instead=OUT)
 
 
 def _back(inputs: Inputs, work: Work, found: Found, limit: float) -> None:
@@ -197,29 +226,59 @@ def _back(inputs: Inputs, work: Work, found: Found, limit: float) -> None:
                instead="It is used at once or thrown out, and never sold from a cold cabinet.")  # fmt: skip
 
 
-def _shutoff(inputs: Inputs, work: Work) -> None:
+def _shutoff(inputs: Inputs, work: Work, found: Found) -> None:
     rule = work.rule_of("food.shutoff")
     by_law = rule is not None and rule.status != "common practice"
-    ok = None if inputs.shutoff is None else inputs.shutoff in ("quiet", "proved")
+    warm = _untripped(inputs, work, found)
+    open_ = work.unknown("put_in") if warm else ()  # what it did before this food came is not about it
+    ok = None if inputs.shutoff is None or open_ else inputs.shutoff in ("quiet", "proved") and not warm
     none = inputs.shutoff == "none"
     words = SHUTOFF[inputs.shutoff or "none"]
-    work.verdict("shutoff", ok, good=f"{words}.", bad=f"{words}.", needs=("shutoff",), soft=none and not by_law,
+    bad = f"It has not tripped, though all readings of {work.text(warm, 'minutes', 'down')} were too warm." if warm else f"{words}."
+    work.verdict("shutoff", ok, good=f"{words}.", bad=bad, needs=("shutoff", *open_), soft=none and not by_law,
+                 rules=("food.cold_holding", "food.reload_minutes") if warm else (),
                  instead="Sales are stopped by hand, as soon as anything is too warm." if none and not by_law else
                  "It may not sell food that must stay cold." if none else SERVED)  # fmt: skip
+
+
+def _untripped(inputs: Inputs, work: Work, found: Found) -> float:
+    """Minutes for which it was surely too warm, and longer than after a filling, while the shutoff did nothing; else 0."""
+    limit, grace = work.inner("food.cold_holding"), work.inner("food.reload_minutes")
+    if inputs.shutoff != "quiet" or limit is None or grace is None:
+        return 0.0
+    warm = maths.longest_run(found.readings, limit + model.off(inputs, work), found.gap)
+    return warm if warm > grace else 0.0
 
 
 def _frozen(inputs: Inputs, work: Work, found: Found) -> None:
     if inputs.cooling == "chilled":
         return
     hard = inputs.hard if inputs.cooling == "frozen" else None
-    work.verdict("hard", hard, good="It stayed hard.", needs=("cooling", "hard"), instead=OUT,
-                 bad="It went soft. What has thawed is never frozen again.", rules=("food.freezing",))  # fmt: skip
+    told = _hard(inputs, work, found) if hard else hard
+    open_ = hard is True and told is None
+    work.verdict("hard", told, good="It stayed hard.", instead=OUT, rules=("food.freezing",),
+                 needs=("cooling", "hard", *(("measured", "put_in") if open_ else ())),
+                 bad="It was read above freezing, and what is hard is not." if hard else
+                 "It went soft. What has thawed is never frozen again.",
+                 note="Readings were above freezing, and what is hard is not. " + READ if open_ else "")  # fmt: skip
     if inputs.cooling == "frozen" and inputs.pack_names is not False:
         _frozen_pack(inputs, work, found)
+
+
+def _hard(inputs: Inputs, work: Work, found: Found) -> bool | None:
+    """Whether readings bear out that food is hard; None where they may be off by as much, or are of air for longer than its grace."""
+    if inputs.measured == "air":
+        lasts = maths.longest_run(found.readings, FREEZING, found.gap) > (work.inner("food.reload_minutes") or 0.0)
+        return None if lasts else True
+    warmest = _peak(inputs, max(found.readings.degrees, default=None))
+    if warmest is None or warmest <= FREEZING:
+        return True
+    sure = inputs.measured == "food" and inputs.put_in is not None and warmest > FREEZING + PROBE
+    return False if sure else None
 
 
 def _frozen_pack(inputs: Inputs, work: Work, found: Found) -> None:
     """Above what its pack names frozen food loses its quality first, so that this is never a stop."""
     value = None if inputs.pack_names is None or inputs.pack_limit is None or not found.known else max(found.readings.degrees)
-    work.check("pack", value, inputs.pack_limit, tolerance=PROBE, needs=(*_pack(inputs), "now", *_readings(found)),
+    work.check("pack", value, inputs.pack_limit, tolerance=model.off(inputs, work), needs=(*_pack(inputs), "now", *_readings(found)),
                instead="Ask the office: its quality may have suffered. Find out why it got warmer.")  # fmt: skip

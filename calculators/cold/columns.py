@@ -12,10 +12,19 @@ TRIED = 40  # lines within which a log must begin
 _NUMBER = re.compile(r"[+\-−]? *(?:\d+(?:[.,]\d*)?|[.,]\d+)", re.ASCII)
 _SCALE = re.compile(r"(?:°|º|deg(?:rees)?\.?|\(|\[|_|\b) *(c|f|celsius|fahrenheit)\b", re.IGNORECASE)
 _WORDS = re.compile(r"temp|°|º|celsius|fahrenheit", re.IGNORECASE)
+# What a column of numbers may be that is no reading of the food or its air: what was wished, what is about the cabinet, what else
+# an instrument measures or counts.
+_OTHER = re.compile(r"(?<![a-z])(?:set(?:ting|[ _-]?points?)?|targets?|goal|wanted|desired|rooms?|ambient|surroundings?|outside|outdoors?|"
+                    r"limits?|alarms?|thresholds?|humidity|rh|dew|pressure|battery|volts?|voltage|signal|rssi|light|lux|door|events?|"
+                    r"status|no|nr|number|index|id|serial|record|line|count)(?![a-z])|%|#", re.IGNORECASE)  # fmt: skip
 
 
 class Unreadable(Exception):
-    """A log of which nothing can be read; the words say what to do."""
+    """A log of which nothing can be read; the words say what to do. ``field`` is the input that it disagrees with."""
+
+    def __init__(self, text: str, field: str = "log") -> None:
+        super().__init__(text)
+        self.field = field
 
 
 @dataclass(frozen=True)
@@ -29,6 +38,7 @@ class Layout:
     degrees: int
     scale: str = ""
     head: list[str] = field(default_factory=list)
+    wide: int = 0  # cells of its widest line up to there; what has more of them later is cut somewhere else
 
 
 def cells(line: str, separator: str) -> list[str]:
@@ -120,8 +130,8 @@ def _with(sign: str, index: int, date: int, row: list[str], head: list[str], lin
     rows = [cells(line, sign) for line in lines]
     wide = max(map(len, rows))
     open_ = [at for at in range(wide) if at not in (date, time) and any(_holds(each, at) for each in rows)]
-    at = _degrees([each for each in open_ if each > date] or open_, head)
-    return Layout(sign, index, date, time, at, scale_of(head[at]) if at < len(head) else "", head)
+    at = _degrees([each for each in open_ if each > date] or open_, head, sign)
+    return Layout(sign, index, date, time, at, scale_of(head[at]) if at < len(head) else "", head, max(wide, len(head)))
 
 
 def _holds(row: list[str], at: int) -> bool:
@@ -137,13 +147,16 @@ def bare(cell: str) -> tuple[str, str]:
     return text.rstrip(" °º"), ""
 
 
-def _degrees(open_: list[int], head: list[str]) -> int:
-    """The column of the temperature; of several the one whose heading says so."""
-    named = [at for at in open_ if at < len(head) and _WORDS.search(head[at])]
-    found = named or open_
-    if not found:
+def _degrees(open_: list[int], head: list[str], sign: str) -> int:
+    """The column of the temperature: the only one that may be it. What its heading says to be something else is none."""
+    if not open_:
         raise Unreadable("No column of numbers was found beside the time. Each line needs a temperature.")
+    found = [at for at in open_ if at >= len(head) or not _OTHER.search(head[at])]
+    names = ", ".join(head[at] if at < len(head) and head[at] else f"column {at + 1}" for at in found or open_)
+    if not found:
+        raise Unreadable(f"By its heading no column is the temperature of the food or its air ({names}). Leave the day, the time and "
+                         "that column, with a heading such as: temperature °C")  # fmt: skip
     if len(found) > 1:
-        names = ", ".join(head[at] if at < len(head) and head[at] else f"column {at + 1}" for at in found)
-        raise Unreadable(f"It has several columns that may be the temperature ({names}). Leave one of them, the warmest part.")
+        comma = " A comma before decimals counts as one: export it with a point there." if sign == "," else ""
+        raise Unreadable(f"It has several columns that may be the temperature ({names}). Leave one of them, the warmest part.{comma}")
     return found[0]

@@ -17,8 +17,11 @@ def conflicts(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Every one of them."""
     yield from _log(inputs)
     yield from _moments(inputs)
+    yield from _too_cold(inputs, show)
     for number, lot in enumerate(inputs.lots or []):
         yield from _lot(lot, f"lots.{number}.", inputs.now)
+        yield from _freezes(inputs.cooling, lot, f"lots.{number}.")
+    yield from _too_young(inputs)
 
 
 def _log(inputs: Inputs) -> Iterator[Contradiction]:
@@ -27,7 +30,7 @@ def _log(inputs: Inputs) -> Iterator[Contradiction]:
     try:
         found = logfile.read(inputs.log, inputs.date_order or "", inputs.log_scale or "")
     except Unreadable as error:
-        yield Contradiction(("log", "log"), str(error))
+        yield Contradiction(("log", error.field), str(error))
         return
     if inputs.now is not None and found.times[-1] > inputs.now:
         yield Contradiction(("now", "log"), f"The log goes on until {moment_text(found.times[-1])}, which is after now: correct the "
@@ -44,6 +47,17 @@ def _moments(inputs: Inputs) -> Iterator[Contradiction]:
             yield Contradiction(("now", path), f"{moment_text(at)} is after now, {moment_text(inputs.now)}.")
 
 
+def _too_cold(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """A reading by hand that no chilled cabinet shows; of a log such a line is told in its table."""
+    coldest = show.rules.get("food.chilled_coldest") if show.rules else None
+    if inputs.cooling != "chilled" or coldest is None:
+        return
+    for number, row in enumerate(inputs.readings or []):
+        if row.degrees is not None and row.degrees < coldest.inner:
+            yield Contradiction(("cooling", f"readings.{number}.degrees"), f"{show.text(row.degrees, 'temperature', 'near')} is far too "
+                                "cold for a chilled cabinet: correct the reading, its scale, or the cabinet.")  # fmt: skip
+
+
 def _lot(lot: Lot, path: str, now: int | None) -> Iterator[Contradiction]:
     frozen = lot.frozen if lot.state in ("thawed", "frozen") else None
     thawed = lot.thawed if lot.state == "thawed" else None
@@ -56,3 +70,31 @@ def _lot(lot: Lot, path: str, now: int | None) -> Iterator[Contradiction]:
     for key, day in days:
         if today is not None and day > today:
             yield Contradiction(("now", path + key), f"{day_text(day)} is after today, {day_text(today)}.")
+
+
+def _freezes(cooling: str | None, lot: Lot, path: str) -> Iterator[Contradiction]:
+    """In a chilled cabinet nothing stays frozen: a count of days that stands still there would stand still for weeks."""
+    if cooling == "chilled" and lot.state == "frozen":
+        yield Contradiction(("cooling", path + "state"), "A chilled cabinet keeps nothing frozen: it thaws from the day it was put in. "
+                            "Say that it has thawed, and give that day.")  # fmt: skip
+
+
+def _too_young(inputs: Inputs) -> Iterator[Contradiction]:
+    """Food that went in before any of it was made, or was out of the freezer; of one lot alone it may have come later."""
+    if inputs.put_in is None or not inputs.lots:
+        return
+    firsts = [max(days, key=lambda day: day[1], default=None) for days in map(_beginnings, inputs.lots)]
+    known = [(day[1], number, day[0]) for number, day in enumerate(firsts) if day is not None]
+    if len(known) < len(firsts):
+        return
+    day, number, key = min(known)
+    # A day after today is told by itself.
+    if inputs.put_in // DAY < day and (inputs.now is None or day <= inputs.now // DAY):
+        yield Contradiction(("put_in", f"lots.{number}.{key}"), f"It was put in on {day_text(inputs.put_in // DAY)}, and none of this "
+                            f"food was there before {day_text(day)}. Correct the one that is wrong.")  # fmt: skip
+
+
+def _beginnings(lot: Lot) -> list[tuple[str, int]]:
+    """Days before which a lot was not yet in a cabinet that cools."""
+    days = [("made", lot.made if lot.dated == "kitchen" else None), ("thawed", lot.thawed if lot.state == "thawed" else None)]
+    return [(key, day) for key, day in days if day is not None]

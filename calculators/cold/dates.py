@@ -26,21 +26,26 @@ def name_of(number: int, lot: Lot) -> str:
 
 def _lot(inputs: Inputs, work: Work, number: int, lot: Lot) -> Number:
     path, name = f"lots.{number}.", f"{number + 1}. {name_of(number, lot)}"
-    _again(work, lot, name)
+    _again(inputs, work, lot, name)
     dated = None if lot.dated is None else lot.dated != "none"
     work.verdict("dated", dated, at=name, good="It bears a date.", bad="It bears no date.", needs=(path + "dated",), instead=OUT)
     today = None if inputs.now is None else inputs.now // DAY
     if lot.dated == "kitchen":
         return _kitchen(work, number, lot, name, today)
-    return _packed(work, path, lot, name, today) if lot.dated == "pack" else None
+    if lot.dated != "pack":
+        return None
+    left = _packed(work, path, lot, name, today)
+    return left if lot.state != "thawed" else _least(left, _since_thawing(work, path, lot, name, today))
 
 
-def _again(work: Work, lot: Lot, name: str) -> None:
-    """What has thawed and was frozen again is a stop whatever its date."""
+def _again(inputs: Inputs, work: Work, lot: Lot, name: str) -> None:
+    """What has thawed and was frozen again is a stop whatever its date; so is what has thawed in a cabinet that freezes."""
     if lot.state == "never":
         return
-    work.verdict("refrozen", lot.state != "again", at=name, good="It was not frozen a second time.", instead=OUT,
-                 bad="It thawed and was frozen again.", rules=("food.freezing",))  # fmt: skip
+    needs = ("cooling",) if lot.state == "thawed" else ()
+    ok = None if work.unknown(*needs) else lot.state != "again" and not (needs and inputs.cooling == "frozen")
+    work.verdict("refrozen", ok, at=name, good="It was not frozen a second time.", instead=OUT, needs=needs, rules=("food.freezing",),
+                 bad="It thawed, and this cabinet freezes it again." if needs else "It thawed and was frozen again.")  # fmt: skip
 
 
 def _kitchen(work: Work, number: int, lot: Lot, name: str, today: int | None) -> Number:
@@ -75,3 +80,17 @@ def _packed(work: Work, path: str, lot: Lot, name: str, today: int | None) -> Nu
                instead="It comes out, and the office decides." if soft else OUT,
                note="Sold to the end of that day. Freezing does not move it.")  # fmt: skip
     return left
+
+
+def _since_thawing(work: Work, path: str, lot: Lot, name: str, today: int | None) -> Number:
+    """The date of a frozen pack holds while it is frozen; once it has thawed, the days that the pack gives it decide."""
+    needs = ("now", path + "thawed", path + "keeps")
+    days = None if work.unknown("now", path + "thawed") else float((today or 0) - lot.thawed + 1)
+    work.check("thawed", days, lot.keeps, at=name, needs=needs, instead=OUT,
+               note="" if lot.keeps is not None else "The date holds while it is frozen. The pack says how long it keeps after "
+               "thawing. If it does not, the office asks its maker.")  # fmt: skip
+    return None if days is None or lot.keeps is None else lot.keeps - days
+
+
+def _least(one: Number, other: Number) -> Number:
+    return None if one is None or other is None else min(one, other)

@@ -7,6 +7,7 @@ from typing import Any
 from ..core import Choice, Day, Flag, Log, Moment, Quantity, Record, Rows, Text
 
 PROBE = 1.0  # °C; what a food thermometer is good for
+FREEZING = 0.0  # °C; water's, and food freezes a little below it: what is warmer is not hard
 COLDEST, WARMEST = -60.0, 80.0  # °C; what lies outside is a fault of the instrument
 
 COOLING = {"chilled": "Chilled", "frozen": "Frozen", "ambient": "None, room temperature"}
@@ -64,6 +65,8 @@ class Lot(Record):
                  help="That day counts as a day in the cold.")  # fmt: skip
     thawed = Day("Thawed on", when=("state", ("thawed",)), worse="less", example=9_830,
                  help="The day it was taken out to thaw. That day counts.")  # fmt: skip
+    keeps = Quantity("Keeps after thawing", kind="days", symbol="K", when=("state", ("thawed",)), least=1, most=400, worse="less",
+                     example=7, help="Days, as a maker's pack says. Of food of our own kitchen it is not asked.")  # fmt: skip
 
 
 class Inputs(Record):
@@ -80,8 +83,8 @@ class Inputs(Record):
     lots = Rows("Dates", Lot, "lot", most=12, first=True, group="Dates", brief=("name", "dated", "made", "date", "state"),
                 help="One for each date. Food made of several things bears the earliest date of them.")  # fmt: skip
 
-    measured = Choice("Readings are of", OF, group="About the readings", worse=("air", "food"),
-                      help="After loading, air has a short grace. Food has none.")  # fmt: skip
+    # Neither is the worse: food has no grace, and the cabinet's thermometer is farther off than one for food.
+    measured = Choice("Readings are of", OF, group="About the readings", help="After loading, air has a short grace. Food has none.")
     loaded = _temperature("Food when it was put in", "T_0", "Read between two packs, before it went into the cabinet.",
                           group="About the readings")  # fmt: skip
     filled = Moment("Last filled or serviced", group="About the readings", example=14_152_900,
@@ -96,8 +99,9 @@ class Inputs(Record):
     pack_limit = Quantity("Temperature on the pack", kind="temperature", symbol="T_pack", least=COLDEST, most=WARMEST,
                           when=("pack_names", ("yes",)), worse="less", example=3.0, group="Pack, shutoff and plan",
                           help="The warmest that it allows.")  # fmt: skip
-    shutoff = Choice("Food-safety shutoff", SHUTOFF, worse=("quiet", "proved", "none", "tripped", "failed"),
-                     group="Pack, shutoff and plan", help="What stops sales by itself when food gets warm.")  # fmt: skip
+    # No order of worse ones: one that stayed quiet stands for the cold between readings, and has failed where it was warm.
+    shutoff = Choice("Food-safety shutoff", SHUTOFF, group="Pack, shutoff and plan",
+                     help="What stops sales by itself when food gets warm.")  # fmt: skip
     plan = Choice("Time plan", PLANS, default="none", group="Pack, shutoff and plan",
                   help="A paper that the office wrote before, for this food.")  # fmt: skip
     marked = Flag("Its end time stands on each pack", when=("plan", ("time", "watched")), worse=("yes", "no"),

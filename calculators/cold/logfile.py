@@ -10,10 +10,9 @@ from ..core.moments import DAY
 from . import clock, columns, series
 from .columns import Layout, Unreadable
 from .inputs import COLDEST, WARMEST
-from .series import Series, Trouble
+from .series import UNTIL, Series, Trouble
 
 MOST = 10_000  # lines of readings; as many as a form's Log takes
-UNTIL = "Until then the time about it counts as not known."
 Table = list[tuple[int, list[str]]]
 
 
@@ -50,6 +49,9 @@ def read(text: str, order: str, scale: str) -> Series:
 
 
 def _read(table: Table, layout: Layout, order: str, scale: str) -> Series:
+    if layout.scale and scale and layout.scale != scale:
+        raise Unreadable(f"Its heading says °{layout.scale.upper()}, and “Numbers in the log” says °{scale.upper()}: correct that one, or "
+                         "the heading.", "log_scale")  # fmt: skip
     bare = layout.scale or scale
     base = bare or next(_named(table, layout), "")
     if not base:
@@ -141,6 +143,11 @@ def _minutes(zone: str) -> float | None:
 
 
 def _degrees(row: int, cells: list[str], reader: Reader) -> float | None:
+    if any(map(_is_number, cells[reader.layout.wide :])):
+        # A comma before decimals may have cut its temperature in two.
+        reader.series.tell(Trouble("cut", row, "It has more numbers than the other lines.",
+                                   f"Write decimals with a point, and take out what is no reading. {UNTIL}"))  # fmt: skip
+        return None
     cell = cells[reader.layout.degrees] if reader.layout.degrees < len(cells) else ""
     value, scale = columns.number(cell), reader.scale
     if value is None:

@@ -110,13 +110,49 @@ def _filling(fillings: Sequence[float], first: float) -> float | None:
     return max((each for each in fillings if each <= first), default=None)
 
 
-def above(spells: Sequence[Spell], *, once: bool) -> float:
-    """Minutes above the limit in all; where the rule knows one period only, from the first to the last of them."""
+class Count(NamedTuple):
+    """How a rule set counts: ``once`` from the first time above to the last, ``on`` from the first of them to the end."""
+
+    once: bool = False
+    on: bool = False
+
+
+def above(spells: Sequence[Spell], end: float, count: Count) -> float:
+    """Minutes above the limit as they count up to ``end``: in all, or as the rule set counts them."""
     if not spells:
         return 0.0
-    if once:
-        return spells[-1].end - spells[0].start
+    if count.on:
+        return end - min(spell.start for spell in spells)
+    if count.once:
+        return max(spell.end for spell in spells) - min(spell.start for spell in spells)
     return math.fsum(spell.minutes for spell in spells)
+
+
+def above_at_most(judged: Judged, end: float, count: Count) -> float:
+    """The same where each time of which nothing is known was above, too."""
+    starts = [*(spell.start for spell in judged.spells), *(span.start for span in judged.silent)]
+    ends = [*(spell.end for spell in judged.spells), *(span.end for span in judged.silent)]
+    more = math.fsum(span.more for span in judged.silent)
+    if starts and (count.on or count.once):
+        return (end if count.on else max(ends)) - min(starts) + more
+    return math.fsum(spell.minutes for spell in judged.spells) + math.fsum(span.minutes for span in judged.silent)
+
+
+def longest_run(readings: Readings, limit: float, gap: float) -> float:
+    """Minutes of the longest row of readings that are all above ``limit``, from the first of them to the last.
+
+    Unlike a spell this is no more than there surely was: a silence longer than ``gap``, or a doubt, ends it.
+    """
+    longest, first, before = 0.0, None, 0.0
+    for at, degrees, doubt in zip(readings.times, readings.degrees, readings.doubts, strict=True):
+        if degrees <= limit:
+            first = None
+        elif first is None or doubt >= 0 or at - before > gap:
+            first = at
+        else:
+            longest = max(longest, at - first)
+        before = at
+    return longest
 
 
 # -- shelf life used, never a permission -----------------------------------------------------------

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass, field
 
 from ..core import Work
 from . import logfile, maths
 from .columns import Unreadable
-from .inputs import Inputs
+from .inputs import PROBE, Inputs
 from .maths import Judged, Readings, Span, Spell
-from .series import NONE, Series
+from .series import NONE, Series, believed
 
 Number = float | None
 Point = tuple[float, float, float, bool, str]
 HAND = "reading"
+_DEGREES = re.compile(r"(\d+(?:\.\d+)?) °([CF])")
 
 
 @dataclass
@@ -71,6 +73,13 @@ def series(inputs: Inputs) -> Series | None:
         return None
 
 
+def _believed(inputs: Inputs, work: Work) -> Series | None:
+    """The log without what no chilled cabinet shows: a sensor that is broken reads cold as often as warm."""
+    log = series(inputs)
+    least = work.inner("food.chilled_coldest") if inputs.cooling == "chilled" else None
+    return log if log is None or least is None else believed(log, least)
+
+
 def limit(inputs: Inputs, cold: Number) -> Number:
     """What food may not be above: the rule's figure, or what the pack names where that is lower.
 
@@ -80,9 +89,26 @@ def limit(inputs: Inputs, cold: Number) -> Number:
     return cold if named is None or cold is None else min(cold, named)
 
 
+def off(inputs: Inputs, work: Work) -> float:
+    """How far a reading may be off, in °C: a food thermometer's, or that of the rule set for the cabinet's own.
+
+    The cabinet's own counts wherever nobody says that the food was read. Of a figure for either scale the wider counts.
+    """
+    if inputs.measured == "food":
+        return PROBE
+    rule = work.rule_of("food.air_thermometer_accuracy")
+    told = _DEGREES.findall(str(rule.value)) if rule else []
+    return max([PROBE, *(float(number) / (1.8 if scale == "F" else 1.0) for number, scale in told)])
+
+
+def off_rules(inputs: Inputs) -> tuple[str, ...]:
+    """The figure that :func:`off` rests on, where it is not a food thermometer's."""
+    return () if inputs.measured == "food" else ("food.air_thermometer_accuracy",)
+
+
 def find(inputs: Inputs, work: Work) -> Found:
     """Everything that the readings say."""
-    log = series(inputs)
+    log = _believed(inputs, work)
     gap = work.inner("food.reading_gap_minutes")
     points = _points(inputs, log)
     start = inputs.put_in if inputs.put_in is not None else min((each[0] for each in points.at), default=None)
@@ -137,8 +163,11 @@ def _judge(inputs: Inputs, work: Work, found: Found) -> None:
         found.graced = tuple(each for each in soon if each.whole and each.since_filling <= grace)
     found.spells = tuple(each for each in judged.spells if each not in found.graced)
     found.silent = judged.silent
-    quiet = [degrees for degrees in found.readings.degrees if degrees <= (found.limit or 0.0)]
-    found.peak = max([*(each.peak for each in found.spells), *quiet], default=None)
+    quiet = [(at, degrees) for at, degrees in zip(found.readings.times, found.readings.degrees, strict=True)
+             if degrees <= (found.limit or 0.0)]  # fmt: skip
+    # Air in its grace counts no more where it stays just below the limit than where it is above.
+    later = [row for row in quiet if not (inputs.measured == "air" and any(0 <= row[0] - each <= grace for each in fillings))]
+    found.peak = max([*(each.peak for each in found.spells), *(degrees for _, degrees in later or quiet)], default=None)
 
 
 def _spells(found: Found, fillings: list[int]) -> Judged:

@@ -13,6 +13,7 @@ BACK_LEAST, BACK_MOST = 15.0, 180.0  # minutes
 HOUR = 60.0
 FEW = 3  # clocks are put back twice a year; what goes back more often is out of order
 NONE = -1.0  # no doubt
+UNTIL = "Until then the time about it counts as not known."
 
 
 @dataclass(frozen=True)
@@ -148,3 +149,22 @@ def _join(kept: Series, degrees: float, row: int, doubt: float) -> None:
     kept.again[-1] = kept.again[-1] or same
     kept.doubts[-1] = max(kept.doubts[-1], doubt, NONE if same else HOUR)
     kept.degrees[-1] = max(kept.degrees[-1], degrees)
+
+
+def believed(series: Series, least: float) -> Series:
+    """The series without its readings below ``least`` °C: each is told, and the time about it is not known."""
+    if min(series.degrees) >= least:
+        return series
+    kept, doubt = Series(troubles=list(series.troubles)), NONE
+    for at, degrees in enumerate(series.degrees):
+        doubt = max(doubt, series.doubts[at])
+        if degrees < least:
+            kept.lost = True
+            kept.tell(Trouble("cold", series.rows[at], "It is far too cold for a chilled cabinet.",
+                              f"See whether the sensor is broken, or its scale another one. {UNTIL}"))  # fmt: skip
+        else:
+            kept.add(series.rows[at], series.times[at], degrees, None, doubt)
+            kept.again[-1], doubt = series.again[at], NONE
+    kept.lost = kept.lost or series.lost
+    kept.troubles.sort(key=lambda each: each.row)
+    return kept

@@ -12,6 +12,8 @@ Number = float | None
 SHOWN = 60  # lines of a log that are listed one by one
 RULE = ("Between two readings nobody knows how warm it was. It counts as above from the last reading that was not above the limit "
         "to the first one that is not above it again.")  # fmt: skip
+ON = "The hours of a time plan run on from there until now, cold again or not."
+ONCE = "It counts from the first time above to the last."
 
 
 def working(inputs: Inputs, work: Work, found: Found) -> None:
@@ -27,11 +29,17 @@ def working(inputs: Inputs, work: Work, found: Found) -> None:
         return
     work.section("Minutes above it")
     graced = sum(spell.minutes for spell in found.graced)
-    work.given("t_out", "Above the limit", checks.time_above(work, found) + graced, "minutes", note=RULE)
+    count = checks.counted(inputs, work)
+    note = f"{RULE} {ON}" if count.on else f"{RULE} {ONCE}" if count.once else RULE
+    work.given("t_out", "Above the limit", checks.time_above(inputs, work, found) + graced, "minutes", note=note)
     work.given("t_grace", "Of it air, within the grace after filling", graced, "minutes")
     work.step("t_above", "Above the limit, and no grace for it", "t_out - t_grace", "minutes")
     work.given("t_dark", "Of which nothing is known", found.unknown, "minutes")
-    work.step("t_most", "Above the limit at most", "t_above + t_dark", "minutes")
+    if count.on or count.once:
+        work.given("t_most", "Above the limit at most", checks.time_at_most(inputs, work, found), "minutes",
+                   note="With all that is not known, counted in the same way.")  # fmt: skip
+    else:
+        work.step("t_most", "Above the limit at most", "t_above + t_dark", "minutes")
     work.given("t_in", "Since it was put in", float(inputs.now - inputs.put_in), "minutes")
     work.step("t_told", "Of it told by readings", "max(t_in - t_dark, 0)", "minutes")
     if inputs.now > inputs.put_in:
@@ -41,7 +49,7 @@ def working(inputs: Inputs, work: Work, found: Found) -> None:
 def values(inputs: Inputs, work: Work, found: Found, left: list[Number]) -> None:
     """The three that are asked for most, and what is not known."""
     told = found.known and not work.unknown("put_in")
-    work.value("above", checks.time_above(work, found) if told else None)
+    work.value("above", checks.time_above(inputs, work, found) if told else None)
     work.value("warmest", found.peak if told else None)
     known = [each for each in left if each is not None]
     work.value("left", min(known) if known and len(known) == len(left) else None)
@@ -102,7 +110,7 @@ def _record(inputs: Inputs, work: Work, found: Found) -> None:
         ("Last cold reading", _last_cold(work, found)),
         ("Last reading", last),
         ("Warmest that counts", work.text(found.peak if told else None, "temperature", "up")),
-        ("Minutes above the limit", work.text(checks.time_above(work, found) if told else None, "minutes", "up")),
+        ("Minutes above the limit", work.text(checks.time_above(inputs, work, found) if told else None, "minutes", "up")),
         ("Thrown out", "product, lot, how many"),
         ("Why it was warm", "what you saw"),
     ]  # fmt: skip

@@ -28,7 +28,7 @@ BY_THE_PLACE = {
     "outlet": {"looks", "reader", "agree", "sum", "button"},
     "handling": {"how", "duration", "gear_load", "ramp_gear", "tilt_card"},
     "standing": {"rough", "anchor"},
-    "cold": {"log", "marked", "pack", "applies"},
+    "cold": {"log", "marked", "pack", "applies", "thawed"},
     "restock": {"lasts", "date", "fresh", "pays", "room"},
     "cash": {"agree_low", "agree_high", "cards_low", "cards_high", "holds"},
     "energy": {"low_place"},

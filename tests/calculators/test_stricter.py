@@ -69,7 +69,7 @@ def test_a_looser_own_figure_is_refused_and_a_stricter_one_taken(name: str) -> N
         if rule is None:
             continue
         tried += 1
-        up, down = ({key: {"value": rule.value * part}} for part in (1.01, 0.99))
+        up, down = ({key: {"value": rule.value + part * abs(rule.value)}} for part in (0.01, -0.01))
         looser, stricter = (down, up) if way == "more" else (up, down)
         assert own.with_own(figures_of, stricter)[key].looser_than == ""
         with pytest.raises(InputErrors, match="looser than"):

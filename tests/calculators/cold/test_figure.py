@@ -26,7 +26,7 @@ def long_log() -> str:
     return "\n".join(["Day;Time;Temperature (°C)", *rows])
 
 
-LONG = {"log": long_log(), "put_in": "2026-10-25 08:00", "now": "2026-11-28 06:00"}
+LONG = {"log": long_log(), "put_in": "2026-10-25 08:00", "now": "2026-11-28 06:00", "lots": [{"dated": "pack", "date": "2026-12-20"}]}
 
 
 def points(svg: str) -> list[tuple[float, float]]:

@@ -70,6 +70,55 @@ def test_a_log_that_cannot_be_read_is_an_error_at_its_field() -> None:
     assert [error.field for error in caught.value.errors] == ["log", "log"]
 
 
+# -- which column it is -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("other", [
+    "Set temp (°C)", "set_temp °C", "Setpoint °C", "Set-point", "Target °C", "Room °C", "Room temperature (°C)", "Ambient temp °C",
+    "Outside °C", "Alarm °C", "Limit °C", "High limit", "Dew point °C", "humidity %", "RH", "Battery V", "No.", "Record #",
+])  # fmt: skip
+def test_what_its_heading_says_to_be_something_else_is_no_reading(other: str) -> None:
+    """Neither before the reading nor after it; and alone it is refused by its name."""
+    for head, cells in ((f"time,{other},Cabinet (°C)", "2,12"), (f"time,Cabinet (°C),{other}", "12,2")):
+        assert read(f"{head}\n2026-11-28 14:30,{cells}") == [("2026-11-28 14:30", 12)]
+    with pytest.raises(Unreadable, match=f"no column is the temperature.*{re.escape(other)}"):
+        logfile.read(f"time,{other}\n2026-11-28 14:30,2", "", "c")
+
+
+@pytest.mark.parametrize("head", [
+    "time,temperature (°C),Air", "time,Air,temp °C", "time,Probe 1,Probe 2 °C", "time,min °C,max °C", "time,temperature (°C)", "time,°C,",
+])  # fmt: skip
+def test_of_two_columns_that_may_be_the_temperature_none_is_taken(head: str) -> None:
+    """One that names a degree is no better than one that says nothing: a decimal comma makes such a second column."""
+    with pytest.raises(Unreadable, match=r"several columns.*A comma before decimals counts as one"):
+        logfile.read(f"{head}\n2026-11-28 14:30,5,9", "", "c")
+    with pytest.raises(Unreadable, match=r"several columns.*warmest part\.$"):
+        logfile.read(f"{head}\n2026-11-28 14:30,5,9".replace(",", ";"), "", "c")
+
+
+@pytest.mark.parametrize("head", ["time,temperature (°C)\n", ""])
+def test_a_decimal_comma_that_comes_late_is_told_with_its_line(head: str) -> None:
+    """Whole numbers for longer than a log is looked at ahead, and then one that is cut in two."""
+    whole = [f"2026-11-28 {at // 60:02d}:{at % 60:02d},5" for at in range(60)]
+    text = head + "\n".join([*whole, "2026-11-28 01:00,5,9", "2026-11-28 01:01,5", "2026-11-28 01:02,5,", "2026-11-28 01:03,5,ok"])
+    assert troubles(text) == [("cut", 61 + bool(head), False)]
+    assert len(read(text, scale="c")) == 63
+
+
+def test_the_reader_s_scale_and_the_heading_s_must_agree() -> None:
+    """An error at both, and no verdict; where the heading names none, the reader's holds."""
+    for named, said, wanted in (("F", "c", ["log", "log_scale"]), ("C", "f", ["log", "log_scale"]), ("F", "f", []), ("C", "c", []),
+                                ("", "c", [])):  # fmt: skip
+        text = ask.log([40 if named == "F" else 2] * 13).replace("(°C)", f"(°{named})" if named else "")
+        if not wanted:
+            assert ask.run(log=text, log_scale=said)["outcome"] == ("caution" if named == "F" else "pass")
+            continue
+        with pytest.raises(InputErrors) as caught:
+            ask.run(log=text, log_scale=said)
+        assert [error.field for error in caught.value.errors] == wanted
+        assert f"°{named}" in caught.value.errors[0].message
+
+
 # -- broken logs: each is told with its line, and counts against the food ---------------------------
 
 
@@ -115,7 +164,7 @@ def test_a_clock_put_back_in_an_hourly_log_leaves_one_time_twice() -> None:
     assert [row[1] for row in ask.rows(result, "log")] == ["It has the time of line 3 and another reading."]
     assert ask.check(result, "above")["outcome"] == "unknown"
     warm = [*lines[:2], "2026-11-28 07:00,9", "2026-11-28 07:00,9", *lines[3:]]
-    result = ask.run(log="\n".join(warm), now="2026-11-28 10:00", plan="time", marked="yes")
+    result = ask.run("au", log="\n".join(warm), now="2026-11-28 10:00", plan="time", marked="yes")
     # 06:00 to 08:00 above, and the hour that may be missing: within four hours either way.
     assert ask.check(result, "above")["text"].startswith("180 min")
 

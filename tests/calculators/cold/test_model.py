@@ -43,7 +43,7 @@ def ours(text: str, start: datetime, end: datetime, limit: float) -> tuple[float
     readings = Readings(*([each[at] for at in inside] for each in (series.times, series.degrees, series.doubts, series.again)),
                         tail=series.lost)  # fmt: skip
     judged = maths.judge(readings, first, last, limit, GAP, ())
-    return maths.above(judged.spells, once=False), sum(span.minutes for span in judged.silent)
+    return maths.above(judged.spells, last, maths.Count()), sum(span.minutes for span in judged.silent)
 
 
 def test_every_minute_of_a_thousand_logs_is_judged_alike() -> None:
