@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass, field
 
 from ..core import Work
@@ -16,7 +15,6 @@ from .series import NONE, Series, believed
 Number = float | None
 Point = tuple[float, float, float, bool, str]
 HAND = "reading"
-_DEGREES = re.compile(r"(\d+(?:\.\d+)?) °([CF])")
 
 
 @dataclass
@@ -92,13 +90,11 @@ def limit(inputs: Inputs, cold: Number) -> Number:
 def off(inputs: Inputs, work: Work) -> float:
     """How far a reading may be off, in °C: a food thermometer's, or that of the rule set for the cabinet's own.
 
-    The cabinet's own counts wherever nobody says that the food was read. Of a figure for either scale the wider counts.
+    The cabinet's own counts wherever nobody says that the food was read.
     """
     if inputs.measured == "food":
         return PROBE
-    rule = work.rule_of("food.air_thermometer_accuracy")
-    told = _DEGREES.findall(str(rule.value)) if rule else []
-    return max([PROBE, *(float(number) / (1.8 if scale == "F" else 1.0) for number, scale in told)])
+    return max(PROBE, work.inner("food.air_thermometer_accuracy") or 0.0)
 
 
 def off_rules(inputs: Inputs) -> tuple[str, ...]:
