@@ -116,10 +116,12 @@ def _one(inputs: Inputs, made: Selection) -> Selection:
 
 def _life(inputs: Inputs, row: SelectionRow) -> Whole:
     """Days left on its earliest date; of packs whose date nobody read, where no fresh one would last to the visit either."""
-    if row.life_left is not None or row.shelf_days is None:
-        return row.life_left
-    gone = inputs.days is not None and row.shelf_days < inputs.days
-    return int(row.shelf_days) if gone or inputs.stocked == "filled" else None
+    read: Whole = row.life_left
+    fresh: Whole = row.shelf_days
+    if read is not None or fresh is None:
+        return read
+    gone = inputs.days is not None and fresh < inputs.days
+    return fresh if gone or inputs.stocked == "filled" else None
 
 
 def _wanted(inputs: Inputs, row: SelectionRow) -> Number:
