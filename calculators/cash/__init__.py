@@ -13,7 +13,8 @@ VALUES = (
     ValueSpec("must", "The bag must hold", "money", "X", "By the counters: A − B − C + D − E.", main=True),
     ValueSpec("gap", "Difference: counted, less what must be there", "money", "V", "Below zero the money is short.", main=True),
     ValueSpec("share", "Difference as a share of cash sales", "percent", "s"),
-    ValueSpec("sales", "Cash sales since", "money", "Z", "Cash in, less paid out, less test money that stayed inside."),
+    ValueSpec("sales", "Cash sales since", "money", "Z", "Cash in, less paid out, less test money that stayed inside. "
+              "What the counters hold of our filling and emptying is left out."),
     ValueSpec("cards", "Cards: report, less the counters", "money", "G", "By themselves: no part of the bag."),
 )
 
@@ -22,6 +23,7 @@ CHECKS = (
     CheckSpec("short", "Not short", "money", "at least", _ASK, help="The difference against the limit from which one asks."),
     CheckSpec("over", "Not over", "money", "at most", _ASK, help="The difference against the limit from which one asks."),
     CheckSpec("holds", "What the bag must hold", "money", "at least", help="Less than nothing can be in no bag."),
+    CheckSpec("came_in", "Cash sales since", "money", "at least", help="No cabinet pays buyers more than came in."),
     CheckSpec("weighed", "Weight and coins fit", rules=("coins.table",), help="Whether a whole number of coins weighs so."),
     CheckSpec("agree_low", "Second count no less than the first", "money", "at least"),
     CheckSpec("agree_high", "Second count no more than the first", "money", "at most"),

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from ..core import Work
 from .inputs import Inputs
 from .lots import Counted
-from .sheet import Found
+from .sheet import Found, sales_needs
 
 Number = float | None
 
@@ -15,6 +15,8 @@ CAUSE = ("Count once more. Then look for a plain cause: coins filled in and not 
          "a tube’s count that was set right, two bags changed about. A number alone accuses nobody.")  # fmt: skip
 AGAIN = ("Read counters and tubes again, and see whether this cabinet counts filling as cash in. If the readings are right, "
          "write them down and call the office: this bag cannot be compared.")  # fmt: skip
+OUTGOING = ("More was paid out than came in. Read the counters again. Was a tube emptied, and does this cabinet count emptying as "
+            "paid out? Then say so, and write what was taken. Else call the office: coins may have left without a sale.")  # fmt: skip
 UNEQUAL = "Count again, both. If you still do not agree, a third person counts. Nothing is written before."
 FOREIGN = ("Look for other coins among them, read the scale again, and take the container’s own weight off. Else count "
            "them by number.")  # fmt: skip
@@ -26,6 +28,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     """All checks; the cards only where they are compared here."""
     _gap(work, found)
     work.check("holds", found.must, 0.0, needs=found.must_needs, instead=AGAIN)
+    work.check("came_in", found.sales, 0.0, needs=sales_needs(inputs), instead=OUTGOING)
     for lot in found.lots:
         if lot.weighed:
             _weighed(work, lot)

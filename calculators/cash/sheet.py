@@ -46,7 +46,7 @@ def solve(inputs: Inputs, work: Work, coins: dict[str, Coin]) -> Found:
     listed = lots.of(work, inputs, coins)
     counted = _counted(inputs, work, listed)
     gap = _gap(work, counted)
-    sales, share = _sales(work, gap[1])
+    sales, share = _sales(inputs, work, gap[1])
     return Found(listed, must, counted, gap, sales, share, _cards(inputs, work), limit(work), must_needs(inputs),
                  tuple(path for lot in listed for path in lot.needs) or ("coins",))  # fmt: skip
 
@@ -57,6 +57,13 @@ def must_needs(inputs: Inputs) -> tuple[str, ...]:
         "cash_in_last", "cash_in_now", "paid_out_last", "paid_out_now")  # fmt: skip
     moved = (*(() if inputs.filled_counted else ("filled",)), *(() if inputs.emptied_counted else ("emptied",)))
     return (*counters, "tubes_last", "tubes_now", *moved)
+
+
+def sales_needs(inputs: Inputs) -> tuple[str, ...]:
+    """The inputs that the cash sales rest on: the counters, and what these hold of filling and emptying."""
+    counters = ("cash_in", "paid_out") if inputs.figures == "period" else (
+        "cash_in_last", "cash_in_now", "paid_out_last", "paid_out_now")  # fmt: skip
+    return (*counters, *(("filled",) if inputs.filled_counted else ()), *(("emptied",) if inputs.emptied_counted else ()))
 
 
 def limit(work: Work) -> Number:
@@ -149,10 +156,17 @@ def _gap(work: Work, counted: Three) -> Three:
             work.step("V_high", "Difference, at most", "Y_high - X", "money"))  # fmt: skip
 
 
-def _sales(work: Work, gap: Number) -> tuple[Number, Number]:
-    """Cash sales, and the difference as a share of them."""
+def _sales(inputs: Inputs, work: Work, gap: Number) -> tuple[Number, Number]:
+    """Cash sales, without what the counters hold of our own filling and emptying; the difference as a share of them."""
     work.take("test_money")
-    sales = work.step("Z", "Cash sales", "A - B - Q", "money")
+    formula = "A - B - Q"
+    if inputs.filled_counted:
+        work.take("filled", "D_in", "Filled in by us, in cash in already")
+        formula += " - D_in"
+    if inputs.emptied_counted:
+        work.take("emptied", "E_out", "Taken from tubes by us, in paid out already")
+        formula += " + E_out"
+    sales = work.step("Z", "Cash sales", formula, "money")
     if sales is None or sales <= 0 or gap is None:
         return sales, None
     return sales, work.step("s", "Difference as a share of cash sales", "100*V/Z", "percent")

@@ -35,7 +35,7 @@ CHECKS = (
     CheckSpec("allowed", "Energy the rule allows", "energy_day", "at most", ("energy.classes", "energy.periods"),
               families=("energy.per_", "energy.base_"), soft=True),
     CheckSpec("as_sold", "Energy in use against the plate", "energy_day", "at most",
-              ("energy.above_plate", "energy.reading_hours", "energy.meter_off"), soft=True),
+              ("energy.above_plate", "energy.below_plate", "energy.reading_hours", "energy.meter_off"), soft=True),
     CheckSpec("warmth", "Room not too warm for it", "temperature", "at most",
               ("energy.air_heat", "energy.wall_heat"), soft=True, help="An estimate."),
 )  # fmt: skip

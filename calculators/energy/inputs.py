@@ -99,7 +99,8 @@ class Inputs(Record):
                      help="Gas that burns is heavier than air and flows down: cellar, pit, drain, shaft.")  # fmt: skip
     room_temp = Quantity(
         "Warmest room without the cabinet", kind="temperature", symbol="T", least=-10, most=50, example=24,
-        tolerance=THERMOMETER, worse="more", group=_ROOM, help="On the hottest day, with its doors as they mostly are.")  # fmt: skip
+        tolerance=THERMOMETER, worse="more", group=_ROOM, help="On the hottest day, with its doors as they mostly are. "
+        "Outdoors: the air there.")  # fmt: skip
     room_most = Quantity(
         "Warmest room the cabinet allows", kind="temperature", symbol="T_most", least=15, most=60, example=32,
         card=True, worse="less", group=_ROOM, help="From the plate or the manual.")  # fmt: skip

@@ -154,6 +154,18 @@ def meter_share(inputs: Inputs, work: Work) -> float:
 
 
 def contradictions(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
-    """Coolers that are listed and said not to be there."""
+    """Coolers that are listed and said not to be there; a meter that cannot have counted a cabinet at work."""
     if inputs.others is False and coolers(inputs):
         yield Contradiction(("others", "coolers"), "Coolers are listed, and it is said that there are none: clear one of the two.")
+    if _counted_nothing(inputs, show):
+        yield Contradiction(("used", "plate_daily"), "The meter shows next to nothing beside the plate: read both again. Was it on "
+                            "and cooling all that time? If it was, count by the plate.")  # fmt: skip
+
+
+def _counted_nothing(inputs: Inputs, show: Units) -> bool:
+    """Whether a day or longer by the meter is, with all that this may be off, less than any cabinet at work takes."""
+    share, least, off = (show.rules.get(f"energy.{key}") if show.rules else None for key in ("below_plate", "reading_hours", "meter_off"))
+    if share is None or least is None or off is None or inputs.source != "meter" or None in (inputs.used, inputs.hours, inputs.plate_daily):
+        return False
+    most = maths.per_day(inputs.used, inputs.hours) * (1 + off.inner / 100)
+    return bool(inputs.hours >= least.inner and most < share.inner * inputs.plate_daily - 1e-9)

@@ -12,7 +12,8 @@ from .model import Found
 
 Number = float | None
 
-OPEN = "In the open air the heat goes away by itself."
+OPEN = "In the open air its own heat goes away by itself: the air there is what counts."
+ELSEWHERE = "Choose a place with cooler air, or a cabinet that may stand in warmer air."
 AIR = (0.2, 0.5, 1.0, 2.0, 4.0, 8.0)  # changes an hour of the table: a shut store room to a fan in the wall
 MORE_AIR = "Let more air through, by an open door, a grille above and below, or a fan."
 ESTIMATE = "An estimate: the warmth leaves by air and walls alone, and the rooms beyond them stay cool."
@@ -75,15 +76,18 @@ def _working(inputs: Inputs, work: Work, others: Number, found: Found) -> None:
 
 
 def _check(inputs: Inputs, work: Work, found: Found, rise: Number, least: Number) -> None:
-    if inputs.outdoors:
-        work.verdict("warmth", True, good=OPEN)
-        return
     start, limit = inputs.room_temp, inputs.room_most
+    if inputs.outdoors:
+        work.check("warmth", start, limit, tolerance=THERMOMETER, needs=("room_temp", "room_most"), note=OPEN, instead=ELSEWHERE)
+        return
     value = None if start is None or rise is None else start + rise
     note = ESTIMATE
     if value is None and start is not None and limit is not None and start + (least or 0.0) > limit + 1e-6:
         value, note = start + (least or 0.0), f"At least so warm. {ESTIMATE}"
-    value = None if inputs.outdoors is None else value
+    if inputs.outdoors is None:
+        # Indoors it is no cooler: only air that is too warm by itself is sure.
+        hot = start is not None and limit is not None and start > limit + 1e-6
+        value, note = start if hot else None, f"At least so warm. {ESTIMATE}"
     work.check("warmth", value, limit, tolerance=THERMOMETER, needs=_needs(inputs, found), note=note,
                mend=_mend(inputs, work, found, rise),
                instead="Choose a cooler or a larger room, or have more air let through.")  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..core import Work
 from ..core.report import Mend
-from . import legs, mends, model, readings
+from . import legs, maths, mends, model, readings
 from .inputs import Inputs
 from .mends import Plated
 from .model import Found
@@ -16,11 +16,13 @@ RANGE = "Least, most and whole thread leave no range between them: read the mach
 AGAIN = "Then press each front corner again, and read the level once more."
 SURE = 0.01  # mm/m beyond the limit, so that no rounding makes a stop of what may yet be level
 FINER = "A finer level is required."
+OUTSIDE = "Measure the places of all legs again. If they are right, ask the maker’s service before you use it."
+MIDDLE = "Pressing a corner shows nothing of a middle leg: feel under it, and give its gap in a row of its own, 0 where it bears."
 
 
 def solve(inputs: Inputs, work: Work, found: Found, plated: Plated | None) -> None:
     """All checks, in the order a person meets them; ``plated`` is the way out by plates."""
-    limit = inputs.level_limit if inputs.level_limit is not None else work.inner("level.tolerance")
+    limit = _limit(inputs, work)
     _slope_now(inputs, work, found, limit)
     _spread(inputs, work, found)
     mend = plated.mend if plated else None
@@ -30,6 +32,12 @@ def solve(inputs: Inputs, work: Work, found: Found, plated: Plated | None) -> No
     _plate(inputs, work)
     _bears(inputs, work, found)
     _after(inputs, work, found, limit, mends.levels(plated, limit))
+
+
+def _limit(inputs: Inputs, work: Work) -> Number:
+    """What the trade keeps to, or the manual where it asks for less: one that allows more loosens nothing."""
+    trade, manual = work.inner("level.tolerance"), inputs.level_limit
+    return manual if trade is None else trade if manual is None else min(trade, manual)
 
 
 # -- slope ----------------------------------------------------------------------------
@@ -60,6 +68,8 @@ def _least_slope(found: Found, limit: Number) -> Number:
 def _slope_now(inputs: Inputs, work: Work, found: Found, limit: Number) -> None:
     turn = "Turn the legs in the order of the table." if found.plan else "Give the legs and their thread."
     fine = "A finer level may tell more." if _coarse(found, limit) else ""
+    if found.off > found.fine:
+        fine = f"{fine} Readings that differ less tell more.".strip()
     open_ = "" if found.whole else "At least this, whatever the readings are that lack a part."
     work.check("slope_now", _least_slope(found, limit), limit, tolerance=found.off,
                needs=readings.reading_needs(inputs), note=_one_way(found),
@@ -67,7 +77,7 @@ def _slope_now(inputs: Inputs, work: Work, found: Found, limit: Number) -> None:
 
 
 def _coarse(found: Found, limit: Number) -> bool:
-    return limit is not None and found.off >= limit
+    return limit is not None and found.fine >= limit
 
 
 def _spread(inputs: Inputs, work: Work, found: Found) -> None:
@@ -108,6 +118,11 @@ def _end_needs(inputs: Inputs) -> list[str]:
     return _nut_needs(inputs) if inputs.range_given is False else ["thread_most", *_nut_needs(inputs)]
 
 
+def _all_needs(inputs: Inputs) -> list[str]:
+    """What tells the turns and both ends of a leg, each told once."""
+    return list(dict.fromkeys((*_plan_needs(inputs), *_end_needs(inputs), *_nut_needs(inputs))))
+
+
 def _ruler(inputs: Inputs) -> float:
     return type(inputs).field("thread_out").tolerance
 
@@ -136,7 +151,7 @@ def _short(inputs: Inputs, work: Work, found: Found, mend: Mend | None) -> None:
     shown = _shown(found)
     known = found.settled
     instead = "" if mend else PAD if found.reach.ranges else RANGE
-    needs = [*_plan_needs(inputs), *_end_needs(inputs), *_nut_needs(inputs)]
+    needs = _all_needs(inputs)
     work.check("short", min(shown) if shown and known else None, found.reach.low, tolerance=_ruler(inputs),
                needs=needs, mend=mend, instead=instead, note=_one_way(found))  # fmt: skip
 
@@ -167,27 +182,40 @@ def _plate(inputs: Inputs, work: Work) -> None:
 
 def _bears(inputs: Inputs, work: Work, found: Found) -> None:
     gaps = [f"each_leg.{number}.gap" for number, row in enumerate(inputs.each_leg or []) if not legs.empty(row)]
-    ok, bad, instead = _hanging(inputs, work, gaps)
+    unseen = legs.unseen(inputs)
+    ok, bad, instead = _hanging(inputs, work, gaps, unseen)
+    note = "A level cannot see this: four legs can stand level and rock."
+    if ok is None and unseen:
+        note = f"{MIDDLE} Lacking: {', '.join(unseen)}."
     work.verdict("bears", ok, good="No knock and no gap: every leg carries weight.", bad=bad,
-                 needs=("rocks", *gaps), instead=instead,
-                 note="A level cannot see this: four legs can stand level and rock.")  # fmt: skip
+                 needs=("rocks", *gaps, *(("each_leg",) if unseen else ())), instead=instead, note=note)  # fmt: skip
 
 
-def _hanging(inputs: Inputs, work: Work, gaps: list[str]) -> tuple[bool | None, str, str]:
-    """Whether all bear, what is wrong, and what to do."""
+def _hanging(inputs: Inputs, work: Work, gaps: list[str], unseen: list[str]) -> tuple[bool | None, str, str]:
+    """Whether all bear, what is wrong, and what to do; ``unseen`` are middle legs of which nothing is told."""
+    own = inputs.leg_layout == "own"  # at the corners no place of the weight tips it
+    if own and legs.held(inputs, work.inner("handling.cg_least"), work.inner("handling.cg_most")) is False:
+        return False, "Its weight may lie outside its legs.", OUTSIDE
     if any(work.find(path)[1] for path in gaps):
         return False, "A leg hangs in the air.", f"The turns count its gap in. {AGAIN}"
     if inputs.rocks:
         return False, "It rocks, so a leg hangs in the air.", (
             "Find the foot that turns by hand, from outside, and give the gap under it. "
             "Turn it down until it grips the floor.")  # fmt: skip
-    unknown = inputs.rocks is None or work.unknown(*gaps)
+    unknown = inputs.rocks is None or work.unknown(*gaps) or unseen
     return None if unknown else True, "", ""
+
+
+def _still(inputs: Inputs, found: Found) -> bool:
+    """Whether no leg has to turn, whatever its thread: it stands level as read, nothing hangs, and all legs are alike."""
+    own = [row for row in inputs.each_leg or [] if not legs.empty(row)]
+    alike = all(row.gap == 0 and row.out is None for row in own) and not legs.plates_of(inputs) and not legs.unseen(inputs)
+    return found.sure and found.slope is not None and found.slope < maths.TOUCH and alike
 
 
 def _after(inputs: Inputs, work: Work, found: Found, limit: Number, mend: Mend | None) -> None:
     fine = FINER if _coarse(found, limit) else ""
-    after = found.after if found.sure and found.settled else None
-    needs = [*_plan_needs(inputs), *_end_needs(inputs), *_nut_needs(inputs)]
+    after = found.after if found.sure and found.settled else 0.0 if _still(inputs, found) else None
+    needs = _all_needs(inputs)
     work.check("after", after, limit, tolerance=found.off, needs=needs, mend=mend,
                instead="" if mend else fine or PAD, note=_one_way(found))  # fmt: skip

@@ -134,7 +134,7 @@ class Inputs(Record):
                  "cabinet.")  # fmt: skip
     level_limit = Quantity("Slope the machine’s manual allows", kind="tilt", least=0.2, most=30, example=3,
                      symbol="s_card", card=True, group="Readings", worse="less",
-                     help="Left blank: what the trade keeps to.")  # fmt: skip
+                     help="It counts where it asks for less than the trade keeps to. Left blank: what the trade keeps to.")  # fmt: skip
     vial = Quantity("Vial: slope for one division", kind="tilt", least=0.02, most=30, example=0.5,
                     symbol="v", group="Readings",
                     help="Printed on a good level. It is what moves the bubble by one division.")  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -56,6 +57,29 @@ def legs_of(inputs: Inputs) -> list[Leg]:
     if len(firm) < 3 or not _wide([legs[number] for number in firm]):
         return []
     return [replace(leg, last=number not in firm) for number, leg in enumerate(legs)]
+
+
+def unseen(inputs: Inputs) -> list[str]:
+    """Legs between corners that no row tells of: a cabinet on its corners does not rock, whatever hangs between them."""
+    told = {row.leg for row in inputs.each_leg or [] if not empty(row)}
+    return [LEGS[name] for name in LAYOUT_LEGS.get(inputs.leg_layout or "", ()) if name not in (*CORNERS, *told)]
+
+
+def held(inputs: Inputs, least: Number, most: Number) -> bool | None:
+    """Whether another layout holds the weight wherever it may lie, by the least and the most share (%) of each span.
+
+    None where places of its legs are not known.
+    """
+    ring = [leg.point for leg in _own_legs(inputs)]
+    if least is None or most is None or len(maths.corners(ring)) < 3:
+        return None
+    across, along = ([_between([point[axis] for point in ring], share) for share in (least, most)] for axis in (0, 1))
+    return all(maths.resting_slope(ring, [0.0] * len(ring), place) is not None for place in itertools.product(across, along))
+
+
+def _between(places: Sequence[float], share: float) -> float:
+    """The place at a share (%) of the way from the least to the greatest."""
+    return min(places) + (max(places) - min(places)) * share / 100
 
 
 def _wide(legs: Sequence[Leg]) -> bool:

@@ -60,7 +60,7 @@ class Found:
     readings: list[Reading]
     plane: Plane | None
     lean: Plane | None  # the plane, or what readings in one direction alone say of it
-    off: float
+    fine: float  # how far the slope may be off by how finely a level is read, mm/m
     read: float  # how finely a bubble beside its lines is read, mm/m; 0 without such a reading
     whole: bool  # whether no reading lacks a part
     ended: bool  # whether the manual says how far a leg may go, or is known to say nothing
@@ -74,6 +74,11 @@ class Found:
         if self.lean is None:
             return []
         return [maths.height(self.lean, *leg.point) - leg.gap + leg.plate for leg in self.legs]
+
+    @property
+    def off(self) -> float:
+        """How far the slope may be off, mm/m: what the level may, or what the readings scatter by."""
+        return max(self.fine, self.spread or 0.0)
 
     @property
     def sure(self) -> bool:

@@ -56,14 +56,16 @@ def _date(inputs: Inputs, work: Work, each: Selection) -> None:
         work.verdict("date", True if inputs.cleared and inputs.stocked != "filled" else None, at=each.name, needs=asks,
                      good="It was looked through at the last visit.")  # fmt: skip
         return
-    # A blank date is told already, by the product's whole life: nothing more is asked for.
+    # A blank date is told already, by a fresh pack's whole life: nothing more is asked for.
     needs = ["days"]
     life: Number = each.life
     read = inputs.stocked == "filled" and each.row.on_hand is None and each.row.life_left is not None
     if each.stock is None and not read and inputs.days is not None and each.life < inputs.days:
         life, needs = None, [each.path("on_hand"), each.path("life_left"), *needs]
+    # Sooner is enough only where a date was read, or somebody looked; else that date is still to be read.
+    told = each.row.life_left is not None or inputs.stocked == "filled" or inputs.cleared
     work.check("date", life, inputs.days, at=each.name, needs=needs, instead=OUT,
-               mend=None if life is None else work.mend("days", life, "at most", how=OUT))  # fmt: skip
+               mend=work.mend("days", life, "at most", how=OUT) if told and life is not None else None)  # fmt: skip
 
 
 def _fresh(inputs: Inputs, work: Work, each: Selection) -> None:
@@ -105,8 +107,10 @@ def _pays(work: Work, each: Selection) -> None:
     """Goods that are thrown out when left over must earn more than they cost."""
     row = each.row
     price: Number = row.price
-    if row.perishable is None and not (row.price is not None and row.cost is not None and row.price >= row.cost):
+    if row.perishable is None and not (row.price is not None and row.cost is not None and row.price > row.cost):
         price = None
-    work.check("pays", price, row.cost, at=each.name, needs=[each.path(key) for key in ("perishable", "price", "cost")],
-               mend=None if row.cost is None else work.mend(each.path("price"), row.cost, "at least"),
-               instead="Load none: each sale costs more than it brings.")  # fmt: skip
+    # The least more that can be asked is one cent: at its cost a piece that is left over is lost.
+    least = None if row.cost is None else row.cost + 1
+    work.check("pays", price, least, at=each.name, needs=[each.path(key) for key in ("perishable", "price", "cost")],
+               mend=None if least is None else work.mend(each.path("price"), least, "at least"),
+               instead="Load none: it costs no less than it brings.")  # fmt: skip

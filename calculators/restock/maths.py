@@ -85,10 +85,12 @@ def lasting(stock: int, wanted: float) -> float:
 
 def days_lasting(stock: int, rate: float, wanted: float) -> float:
     """Days until a stock may run short, at so many sales a day."""
-    if rate <= 0 or wanted <= 0:
+    if rate <= 0:
         return LONGEST
-    if stock <= 0:
+    if stock <= 0:  # whatever pays: a lane that sells and is empty has run short
         return 0.0
+    if wanted <= 0:
+        return LONGEST
     return min(LONGEST, lasting(stock, wanted) / rate)
 
 

@@ -42,6 +42,16 @@ class Selection:
     sells: Whole = None
     fill: Whole = None
 
+    def good_for(self, inputs: Inputs) -> Number:
+        """Days that its packs surely or at most keep: by the date that was read, else by what is known without it.
+
+        What goes out when left was looked through for the planned visit and no farther; nothing keeps longer than fresh.
+        """
+        if self.life is not None or self.row.shelf_days is None:
+            return self.life
+        looked = inputs.days if inputs.cleared and self.row.perishable else None
+        return float(self.row.shelf_days if looked is None else min(looked, self.row.shelf_days))
+
     @property
     def bring(self) -> Whole:
         """Pieces to bring."""
@@ -92,8 +102,7 @@ def _one(inputs: Inputs, made: Selection) -> Selection:
     wanted = _wanted(inputs, row)
     then = fill_of(inputs, made, days, wanted)
     stock = then if row.on_hand is None and inputs.stocked == "filled" else row.on_hand
-    fresh = row.shelf_days if inputs.stocked == "filled" else None
-    life = fresh if row.life_left is None else row.life_left
+    life = _life(inputs, row)
     known = None in (made.rate, stock, days)
     most = None if made.rate is None or days is None or wanted is None else maths.enough(made.rate * days, wanted)
     return Selection(
@@ -103,6 +112,16 @@ def _one(inputs: Inputs, made: Selection) -> Selection:
         out=_out(inputs, made, stock, life), left=_left(inputs, row, stock, life, most),
         need=need_of(made, inputs.cover, wanted), sells=_sells(made, inputs.service),
         fill=fill_of(inputs, made, inputs.cover, wanted))  # fmt: skip
+
+
+def _life(inputs: Inputs, row: SelectionRow) -> Whole:
+    """Days left on its earliest date; of packs whose date nobody read, where no fresh one would last to the visit either."""
+    read: Whole = row.life_left
+    fresh: Whole = row.shelf_days
+    if read is not None or fresh is None:
+        return read
+    gone = inputs.days is not None and fresh < inputs.days
+    return fresh if gone or inputs.stocked == "filled" else None
 
 
 def _wanted(inputs: Inputs, row: SelectionRow) -> Number:
@@ -172,9 +191,15 @@ def _left(inputs: Inputs, row: SelectionRow, stock: Whole, life: Whole, most: Wh
 
 
 def conflicts(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
-    """More pieces than there is room for, and more lanes than pieces."""
+    """More pieces than there is room for, more lanes than pieces, a pack fresher than fresh, sales that nothing sells."""
+    if inputs.sales_per_day is not None and inputs.selections and _total(inputs) == 0:
+        yield Contradiction(("sales_per_day", "selections.0.weekly_sales"), "The cabinet sells, and none of its selections "
+                            "does: say what each sells a week, or clear the sales a day.")  # fmt: skip
     for place, row in enumerate(inputs.selections):
         at = functools.partial("selections.{}.{}".format, place)
+        if row.life_left is not None and row.shelf_days is not None and row.life_left > row.shelf_days:
+            yield Contradiction((at("life_left"), at("shelf_days")), f"A pack in it has {row.life_left} days left, and a fresh one "
+                                f"keeps {row.shelf_days}: read the date again, or correct how long a fresh one keeps.")  # fmt: skip
         if row.capacity is None:
             continue
         if row.on_hand is not None and row.on_hand > row.capacity:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Iterable
 
@@ -16,8 +17,8 @@ Rows = list[tuple[str, ...]]
 def give(inputs: Inputs, work: Work, found: list[Selection]) -> None:
     """Values, actions and tables."""
     each_lane = lanes.find(inputs, work, found)
-    _values(work, found, each_lane)
-    _actions(work, found)
+    _values(inputs, work, found, each_lane)
+    _actions(inputs, work, found)
     _pick(work, found)
     _selections(inputs, work, found)
     lanes.table(work, each_lane)
@@ -29,21 +30,22 @@ def _sum(each: Iterable[Number]) -> Number:
     return None if not parts or None in parts else math.fsum(part for part in parts if part is not None)
 
 
-def next_visit(found: list[Selection]) -> tuple[float, Selection, str] | None:
+def next_visit(inputs: Inputs, found: list[Selection]) -> tuple[float, Selection, str] | None:
     """By when the next visit must be, for which selection, and whether for want of goods or for a date."""
     ends = [(each.lasts, each, "runs short") for each in found if each.lasts is not None]
-    ends += [(float(each.life), each, "reaches its date") for each in found if each.life is not None and each.stock]
+    ends += [(good, each, "reaches its date" if each.life is not None else "may reach its date")
+             for each in found if each.stock and (good := each.good_for(inputs)) is not None]  # fmt: skip
     return min(ends, key=lambda end: end[0], default=None)
 
 
-def first_out(each: Selection) -> float:
-    """The days after which it runs short or reaches its date; what is not known comes first."""
-    ends = [each.lasts if each.lasts is not None else -1.0]
-    return min([*ends, *([float(each.life)] if each.life is not None and each.stock else [])])
+def first_out(inputs: Inputs, each: Selection) -> float:
+    """The days after which it runs short or may reach its date; what is not known comes first."""
+    good = each.good_for(inputs) if each.stock else None
+    return min(each.lasts if each.lasts is not None else -1.0, math.inf if good is None else good)
 
 
-def _values(work: Work, found: list[Selection], each_lane: list[lanes.Lane]) -> None:
-    sooner = next_visit(found)
+def _values(inputs: Inputs, work: Work, found: list[Selection], each_lane: list[lanes.Lane]) -> None:
+    sooner = next_visit(inputs, found)
     whole = found and all(each.lasts is not None for each in found)
     best = lanes.swap(each_lane)
     values: dict[str, Number] = {
@@ -74,8 +76,8 @@ def _mass(each: Selection) -> Number:
     return each.cases * (each.row.case_pieces or 1) * float(each.row.mass) / 1000
 
 
-def _actions(work: Work, found: list[Selection]) -> None:
-    sooner = next_visit(found)
+def _actions(inputs: Inputs, work: Work, found: list[Selection]) -> None:
+    sooner = next_visit(inputs, found)
     if sooner and sooner[0] < maths.LONGEST:
         days, each, why = sooner
         work.actions.append(f"Next visit within {work.text(days, 'days', 'down')}: {each.name} {why} first.")
@@ -102,7 +104,7 @@ def _pick(work: Work, found: list[Selection]) -> None:
 
 def _selections(inputs: Inputs, work: Work, found: list[Selection]) -> None:
     rows: Rows = []
-    for each in sorted(found, key=first_out):
+    for each in sorted(found, key=functools.partial(first_out, inputs)):
         chance = None
         if each.rate is not None and each.stock is not None and inputs.days is not None:
             chance = 100 * (1 - maths.chance(each.rate * inputs.days, each.stock))

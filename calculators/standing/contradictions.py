@@ -19,6 +19,7 @@ def find(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
         yield Contradiction(found.paths[::-1], found.text)
     yield from _sizes(inputs, show)
     yield from _shares(inputs, show)
+    yield from _wind(inputs, show)
     if inputs.anchor_paper and inputs.anchored is False:
         yield Contradiction(("anchored", "anchor_paper"), "It stands free, and here are its anchors. Take one of them back.")
 
@@ -39,6 +40,14 @@ def _sizes(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
         if inset is not None and whole is not None and inset >= 0.3 * whole:
             yield Contradiction((size, "leg_inset"), f"Feet {show.text(inset, 'length')} inside a cabinet of "
                                 f"{show.text(whole, 'length')} leave it nothing to stand on. {AGAIN}")  # fmt: skip
+
+
+def _wind(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """A wind that no map has: somebody typed the weather."""
+    least = show.rules.get("standing.wind_least") if show.rules else None
+    if least is not None and inputs.outdoors and inputs.wind_speed is not None and inputs.wind_speed < least.inner - 1e-9:
+        yield Contradiction(("wind_speed",), f"The maps of the building codes begin at about {show.text(least.inner, 'wind')}: take the "
+                            "basic wind speed from the map, not from a forecast. The building office knows it.")  # fmt: skip
 
 
 # A share in percent, its part and its whole, and what one reads then.

@@ -8,7 +8,7 @@ from ..core import Work
 from ..core.drawing import Drawing, Point
 from .free import Pair
 from .inputs import Inputs
-from .masses import FULL, TRAY
+from .masses import EMPTY, FULL, TRAY
 from .wind import Blow
 
 NAMES = {"front": ("front", "back"), "back": ("back", "front"), "left": ("left", "right"), "right": ("right", "left")}
@@ -41,7 +41,7 @@ def draw(inputs: Inputs, work: Work, pairs: dict[str, Pair | None], blows: dict[
 
 def _shown(pairs: dict[str, Pair | None]) -> tuple[str, Pair] | None:
     """The state that falls first of those that are known, without the tray where anything else is."""
-    known = [(name, pair) for name, pair in pairs.items() if pair is not None and name != FULL + TRAY]
+    known = [(name, pair) for name, pair in pairs.items() if pair is not None and name not in (FULL + TRAY, EMPTY + TRAY)]
     return min(known, key=lambda each: round(each[1][0].angle, 9), default=None)
 
 

@@ -16,6 +16,7 @@ from .maths import Part
 Number = float | None
 Pair = tuple[Worst, Worst]
 FREE = (EMPTY, FULL, EMPTY + OPEN, FULL + OPEN)
+DRAWN = (FULL + TRAY, EMPTY + TRAY)
 LOW = "Heavy goods go low, and the door stays shut unless someone works there."
 NAMES = {"front": "front", "back": "back", "left": "left", "right": "right"}
 
@@ -30,7 +31,8 @@ def solve(inputs: Inputs, work: Work, states: dict[str, State | None], judge: Ju
             _working(inputs, work, name, pair[0])
     for name in FREE:
         _lean(inputs, work, judge, name, found[name])
-    _tray(inputs, work, judge, found[FULL + TRAY])
+    for name in DRAWN:
+        _tray(inputs, work, judge, name, found[name])
     _push(inputs, work, judge, states)
     _rough(inputs, work)
     return found
@@ -76,10 +78,26 @@ def _lean(inputs: Inputs, work: Work, judge: Judge, name: str, pair: Pair | None
     judge.check("lean", angles(pair, work.inner("handling.lean")), at=name, needs=masses.needs(inputs, name), note=note)
 
 
-def _tray(inputs: Inputs, work: Work, judge: Judge, pair: Pair | None) -> None:
+def _tray(inputs: Inputs, work: Work, judge: Judge, name: str, pair: Pair | None) -> None:
     limit = work.inner("standing.tray_lean")
-    judge.check("tray", angles(pair, limit), needs=masses.needs(inputs, FULL + TRAY), mend=_lighter(inputs, work, pair, limit),
-                note=f"Never a second tray. {LOW}")  # fmt: skip
+    full = name == FULL + TRAY
+    lighter = _lighter(inputs, work, pair, limit) if full else _lighter_first(inputs, work, pair, limit)
+    judge.check("tray", angles(pair, limit), at="Full" if full else "Empty but for that tray", needs=masses.needs(inputs, name),
+                mend=lighter, note=f"Never a second tray. {LOW}")  # fmt: skip
+
+
+def _lighter_first(inputs: Inputs, work: Work, pair: Pair | None, limit: Number) -> Mend | None:
+    """The same where nothing else is loaded yet: at that lean the cabinet's moment over its front feet bears just so much."""
+    if pair is None or limit is None or pair[0].edge != "front":
+        return None
+    worst, goods = pair[0], pair[0].parts[1]
+    slope = math.tan(math.radians(limit + 2 * worst.off(LEVEL / 1000)) + math.atan(worst.slope))
+    gone = math.fsum(mass * way for mass, way in worst.out)
+    bears = worst.parts[0].mass * (worst.parts[0].inside - worst.parts[0].up * slope) - gone
+    takes = goods.up * slope - goods.inside
+    if takes <= 0 or not 0 < bears / takes < goods.mass:
+        return None
+    return work.mend("tray_load", bears / takes, "at most", how="Put fewer goods in the heaviest tray.")
 
 
 def _lighter(inputs: Inputs, work: Work, pair: Pair | None, limit: Number) -> Mend | None:

@@ -85,7 +85,8 @@ class Inputs(Record):
 
     wind_speed = Quantity(
         "Basic wind speed of the place", kind="wind", least=10, most=100, example=50, worse="more", group=WIND, symbol="V",
-        when=("outdoors", ("yes",)), help="From the wind map of the building code here; the building office knows it.")  # fmt: skip
+        when=("outdoors", ("yes",)), help="From the wind map of the building code here, never from a forecast; the building "
+        "office knows it.")  # fmt: skip
     exposure = Choice(
         "Exposure", EXPOSURES, rule="standing.exposures", worse=tuple(EXPOSURES), group=WIND, when=("outdoors", ("yes",)),
         help="What the wind blows over before it comes here. In doubt, the more open one.")  # fmt: skip

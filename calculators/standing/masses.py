@@ -25,11 +25,20 @@ FAR = 2 * TAPE  # mm; what two tapes, to the middle of mass and to the foot, may
 
 @dataclass(frozen=True)
 class Load:
-    """A mass between two bounds, and how far its middle lies inside each edge and above the floor, mm."""
+    """A mass between two bounds, and how far its middle lies inside each edge and above the floor, mm.
+
+    ``anywhere`` marks one whose place nobody measures: it counts at its worst, as no measurement could tell another one.
+    """
 
     mass: Span
     inside: dict[str, Span]
     up: Span
+    anywhere: bool = False
+
+    def at(self, edge: str, *, worst: bool) -> float:
+        """How far inside an edge it hangs at worst, or at best."""
+        span = self.inside[edge]
+        return (span.least if worst or self.anywhere else span.most) or 0.0
 
 
 @dataclass(frozen=True)
@@ -94,6 +103,9 @@ def states(inputs: Inputs, work: Work) -> dict[str, State | None]:
         found[name + OPEN] = State(name + OPEN, loads or (), (door,)) if known and door else None
     both = full is not None and door is not None and tray is not None
     found[FULL + TRAY] = State(FULL + TRAY, full or (), (door, tray)) if both and door and tray else None
+    first = None if tray is None else _first(inputs, work, tray)
+    bare = empty is not None and door is not None and first is not None
+    found[EMPTY + TRAY] = State(EMPTY + TRAY, (empty, first), (door,)) if bare and empty and door and first else None
     return found
 
 
@@ -114,17 +126,34 @@ def _empty(inputs: Inputs, work: Work) -> Load | None:
 
 
 def _goods(inputs: Inputs, work: Work) -> Load | None:
-    """A full load; from side to side and front to back its middle may lie anywhere within the usual share."""
+    """A full load."""
+    mass = inputs.stock_mass
+    return None if mass is None else _goods_of(inputs, work, Span(mass, mass))
+
+
+def _goods_of(inputs: Inputs, work: Work, mass: Span) -> Load | None:
+    """Goods in their places; from side to side and front to back their middle may lie anywhere within the usual share."""
     low, high = work.inner("standing.goods_least"), work.inner("standing.goods_most")
-    sizes = (inputs.cabinet_depth, inputs.cabinet_width, inputs.cabinet_height, inputs.stock_mass)
+    sizes = (inputs.cabinet_depth, inputs.cabinet_width, inputs.cabinet_height)
     if low is None or high is None or None in sizes:
         return None
-    depth, width, tall, mass = sizes
+    depth, width, tall = sizes
     around = {edge: Span(size * low / 100, size * high / 100)
               for edge, size in (("front", depth), ("back", depth), ("left", width), ("right", width))}  # fmt: skip
     inside, told = _feet(inputs, around), inputs.stock_height
     up = Span(tall * low / 100, tall * high / 100) if told is None else Span(told, told)
-    return None if inside is None else Load(Span(mass, mass), inside, up)
+    return None if inside is None else Load(mass, inside, up, anywhere=True)
+
+
+def _first(inputs: Inputs, work: Work, tray: Moved) -> Load | None:
+    """The goods of the first tray that is loaded, drawn out; filled from below, they lie no higher than all of them will."""
+    goods, way = _goods_of(inputs, work, tray.mass), tray.way["front"]
+    if goods is None:
+        return None
+    out = {"front": Span(-(way.most or 0.0), -(way.least or 0.0)), "back": way}
+    inside = {edge: Span((span.least or 0.0) + (out[edge].least or 0.0), (span.most or 0.0) + (out[edge].most or 0.0)) if edge in out
+              else span for edge, span in goods.inside.items()}  # fmt: skip
+    return Load(goods.mass, inside, goods.up, anywhere=True)
 
 
 def _door(inputs: Inputs, work: Work) -> Moved | None:
@@ -149,10 +178,10 @@ def _reach(told: float | None, size: float | None) -> Span | None:
 
 def _tray(inputs: Inputs, work: Work) -> Moved | None:
     most, goods, way = work.inner("standing.tray_most"), inputs.stock_mass, _reach(inputs.tray_pullout, inputs.cabinet_depth)
-    if way is None or goods is None or most is None:
-        return None
     own = inputs.tray_load
-    heavy = Span(0.0, goods * most / 100) if own is None else Span(own, own)
+    if way is None or most is None or (own is None and goods is None):
+        return None
+    heavy = Span(0.0, (goods or 0.0) * most / 100) if own is None else Span(own, own)
     return Moved(heavy, {"front": way, "back": Span(-(way.most or 0.0), -(way.least or 0.0))})
 
 
@@ -170,9 +199,9 @@ def at_edge(state: State, edge: str, slope: float, *, worst: bool) -> Worst:
     gone = tuple(_out(moved, edge, worst=worst) for moved in state.moved if edge in moved.way)
     tried = []
     # Where it hangs outside the edge already, lower is worse: both ends of each height are tried.
-    for ups in _ends([load.up for load in state.loads]):
-        parts = tuple(Part(load.mass.most or 0.0, (load.inside[edge].least if worst else load.inside[edge].most) or 0.0, up)
-                      for load, up in zip(state.loads, ups, strict=True))  # fmt: skip
+    for ups, masses in itertools.product(*(_ends([getattr(load, of) for load in state.loads]) for of in ("up", "mass"))):
+        parts = tuple(Part(mass, load.at(edge, worst=worst), up)
+                      for load, mass, up in zip(state.loads, masses, ups, strict=True))  # fmt: skip
         whole = joined(parts)
         lost = math.fsum(mass * way for mass, way in gone) / whole.mass
         tried.append(Worst(edge, Part(whole.mass, whole.inside - lost, whole.up), parts, gone, slope))
@@ -226,8 +255,9 @@ CG = ("cg_height", "cg_back", "cg_side")
 def needs(inputs: Inputs, name: str) -> tuple[str, ...]:
     """The inputs that a state cannot do without; where all are there, those whose whole range is tried."""
     found, ranged = [*SIZES], [*CG]
-    if name.startswith(FULL):
+    if name.startswith(FULL) or ("tray" in name and inputs.tray_load is None):
         found.append("stock_mass")
+    if name.startswith(FULL) or "tray" in name:
         ranged.append("stock_height")
     if "door" in name:
         ranged += ["door_leaf", "door_mass", "hinge_side"]

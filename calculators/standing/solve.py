@@ -7,7 +7,7 @@ from . import anchor, figure, free, masses, maths, wind
 from .free import Pair
 from .held import Judge
 from .inputs import Inputs
-from .masses import EDGES, EMPTY, FULL, OPEN, TRAY
+from .masses import EDGES, EMPTY, FULL, OPEN
 
 COLUMNS = {"state": "State", "edge": "Falls first", "angle": "When it leans by", "rise": "Its middle rises by", "push": "Or is pushed with"}
 
@@ -30,9 +30,9 @@ def solve(inputs: Inputs, work: Work) -> None:
 
 def _values(inputs: Inputs, work: Work, states: dict[str, masses.State | None], pairs: dict[str, Pair | None],
             blows: dict[str, wind.Blow | None]) -> None:  # fmt: skip
-    for key, name in (("empty", EMPTY), ("full", FULL), ("open", FULL + OPEN), ("tray", FULL + TRAY)):
-        pair = pairs[name]
-        work.value(f"angle_{key}", None if pair is None else pair[0].angle)
+    for key, names in (("empty", (EMPTY,)), ("full", (FULL,)), ("open", (FULL + OPEN,)), ("tray", free.DRAWN)):
+        angles = [pair[0].angle for pair in map(pairs.get, names) if pair is not None]
+        work.value(f"angle_{key}", min(angles) if len(angles) == len(names) else None)
     pushes = [free.push(inputs, work, pair).least for pair in free.pushed(inputs, states).values()]
     known = [each for each in pushes if each is not None]
     work.value("push", min(known) if len(known) == len(pushes) else None)

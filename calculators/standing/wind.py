@@ -13,7 +13,7 @@ from .masses import EMPTY, FULL, State
 
 Number = float | None
 SIDES = {"front or back": ("cabinet_width", ("front", "back")), "a side": ("cabinet_depth", ("left", "right"))}
-FLAT = "On flat open ground; on a hill, a roof or between walls the wind is stronger than worked out."
+FLAT = "On flat open land; on a hill, a roof or between walls the wind is stronger than worked out."
 SQUARE = 1e-6  # m² in a mm²
 UNSURE = -1e12  # a least value that holds nothing: only what is lost at best is then sure
 

@@ -30,7 +30,7 @@ BY_THE_PLACE = {
     "standing": {"rough", "anchor"},
     "cold": {"log", "marked", "pack", "applies", "thawed"},
     "restock": {"lasts", "date", "fresh", "pays", "room"},
-    "cash": {"agree_low", "agree_high", "cards_low", "cards_high", "holds"},
+    "cash": {"agree_low", "agree_high", "cards_low", "cards_high", "holds", "came_in"},
     "energy": {"low_place"},
 }  # fmt: skip
 # Whose mend is its box alone, because the box's own label says what to do.

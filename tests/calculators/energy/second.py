@@ -64,7 +64,8 @@ def work_out(case: dict[str, Any], rules: str) -> tuple[dict[str, float], dict[s
     warm = case["room_temp"] * 1.8 + 32 + btu / leaves
     made["warmth"] = grade(case["room_most"] * 1.8 + 32 - warm, 1.8, soft=True)
     if case["outdoors"]:
-        made |= dict.fromkeys(("leak_burns", "leak_limit", "warmth"), "pass")
+        made |= dict.fromkeys(("leak_burns", "leak_limit"), "pass")
+        made["warmth"] = grade(case["room_most"] - case["room_temp"], 1.0, soft=True)
         del values["rise"], values["room_needed"]
     return values, made
 

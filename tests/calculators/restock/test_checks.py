@@ -45,8 +45,8 @@ def test_a_selection_lasts_to_the_day_that_the_gamma_distribution_gives() -> Non
 def test_goods_that_go_out_are_held_to_the_chance_that_pays() -> None:
     """At twice its cost a piece lasts with a chance of one half, not of 95 in 100."""
     day = stats.gamma.ppf(0.5, 9) / 2
-    assert check(run({**EGG, "life_left": 9}, days=day - 0.01), "lasts")["outcome"] == "pass"
-    assert check(run({**EGG, "life_left": 9}, days=day + 0.01), "lasts")["outcome"] == "caution"
+    assert check(run({**EGG, "life_left": 9, "shelf_days": 9}, days=day - 0.01), "lasts")["outcome"] == "pass"
+    assert check(run({**EGG, "life_left": 9, "shelf_days": 9}, days=day + 0.01), "lasts")["outcome"] == "caution"
 
 
 def test_what_is_in_it_may_be_sold_on_its_last_day_and_not_after() -> None:
@@ -83,6 +83,28 @@ def test_without_its_own_date_somebody_must_have_looked(cleared: str, outcome: s
     assert check(run(WATER, cleared=cleared), "date")["outcome"] == outcome
 
 
+@pytest.mark.parametrize("cleared", ["yes", "no", ""])
+def test_no_pack_keeps_longer_than_a_fresh_one(cleared: str) -> None:
+    """Whatever was taken out at the last visit: five days later all are past their date, and the visit is due by then."""
+    blank = {**EGG, "life_left": "", "weekly_sales": 1}
+    late = run(blank, days=6, cleared=cleared)
+    assert (late["outcome"], check(late, "date")["outcome"]) == ("stop", "stop")
+    assert bool(check(late, "date")["mend"]) == (cleared == "yes"), "sooner alone mends nothing while nobody looked"
+    assert late["actions"][0] == "Next visit within 5.0 days: Egg reaches its date first."
+    assert check(run(blank, days=5, cleared=cleared), "date")["outcome"] == ("pass" if cleared == "yes" else "unknown")
+    assert check(run({**WATER, "shelf_days": 20}, days=21, cleared=cleared), "date")["outcome"] == "stop"
+    assert "date" not in {each["key"] for each in run({**blank, "on_hand": 0}, days=6, cleared=cleared)["checks"]}
+    assert check(run({**blank, "on_hand": ""}, days=6, cleared=cleared), "date")["outcome"] == "unknown"
+
+
+def test_a_next_visit_goes_no_farther_than_dates_are_known() -> None:
+    """What goes out was looked through for the planned visit alone; what stays keeps no longer than fresh."""
+    blank = {**EGG, "life_left": "", "weekly_sales": 1}
+    assert run(blank, days=3)["actions"][0] == "Next visit within 3.0 days: Egg may reach its date first."
+    assert run({**WATER, "weekly_sales": 1, "shelf_days": 20})["actions"][0] == "Next visit within 20.0 days: Water may reach its date first."
+    assert [row["name"] for row in table(run(WATER, blank, days=1), "selections")] == ["Egg", "Water"]
+
+
 @pytest.mark.parametrize(("row", "cover", "outcome"), [
     (EGG, 5, "pass"), (EGG, 5.1, "stop"),
     # What stays in must last to the visit after that too.
@@ -104,9 +126,11 @@ def test_the_lanes_hold_what_is_wanted_or_one_of_them_is_named() -> None:
 
 
 def test_goods_that_go_out_must_earn_more_than_they_cost() -> None:
-    assert check(run({**EGG, "price": "2.00"}), "pays")["outcome"] == "pass"
-    bad = check(run({**EGG, "price": "1.99"}), "pays")
-    assert (bad["outcome"], bad["mend"]["changes"]) == ("caution", {"selections.0.price": "2.00"})
+    """At its cost a piece that is left over is lost: the least more is a cent."""
+    assert check(run({**EGG, "price": "2.01"}), "pays")["outcome"] == "pass"
+    for price in ("1.99", "2.00"):
+        bad = check(run({**EGG, "price": price}), "pays")
+        assert (bad["outcome"], bad["mend"]["changes"]) == ("caution", {"selections.0.price": "2.01"})
     assert not [each for each in run({**WATER, "price": "1.00", "cost": "2.00"})["checks"] if each["key"] == "pays"]
 
 
@@ -177,6 +201,30 @@ def test_more_pieces_than_room_is_a_contradiction() -> None:
         with pytest.raises(InputErrors) as told:
             run({**WATER, **change})
         assert {error.field for error in told.value.errors} == {f"selections.0.{key}" for key in fields}
+
+
+@pytest.mark.parametrize("row", [EGG, WATER])
+def test_no_pack_is_fresher_than_a_fresh_one(row: dict[str, Any]) -> None:
+    shelf = row["shelf_days"]
+    run({**row, "life_left": shelf})
+    with pytest.raises(InputErrors) as told:
+        run({**row, "life_left": shelf + 1})
+    assert {error.field for error in told.value.errors} == {"selections.0.life_left", "selections.0.shelf_days"}
+
+
+def test_a_cabinet_sells_what_its_selections_sell() -> None:
+    still = [{**WATER, "weekly_sales": 0}, {**EGG, "weekly_sales": 0}]
+    with pytest.raises(InputErrors) as told:
+        run(*still, sales_per_day=100)
+    assert {error.field for error in told.value.errors} == {"sales_per_day", "selections.0.weekly_sales"}
+    run(*still)
+    run(still[0], EGG, sales_per_day=100)
+
+
+@pytest.mark.parametrize("price", ["1.50", "2.00", "2.01", "4.00"])
+def test_an_empty_lane_that_sells_does_not_last(price: str) -> None:
+    """Whether it pays to fill it is another check."""
+    assert check(run({**EGG, "on_hand": 0, "price": price}), "lasts")["outcome"] == "caution"
 
 
 def test_room_beyond_what_pays_earns_nothing_for_goods_that_go_out() -> None:

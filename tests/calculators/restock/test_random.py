@@ -88,6 +88,7 @@ def _drawn(rng: random.Random) -> tuple[dict[str, Any], dict[str, Any]]:
         "life_left": rng.choice([0, 2, 5, 9, 60]), "perishable": rng.choice(["yes", "no"]), "shelf_days": rng.choice([2, 5, 9, 60, 365]),
         "price": f"{price / 100:.2f}", "cost": f"{rng.randrange(20, price) / 100:.2f}", "case_pieces": rng.choice([6, 12, 24]), "mass": 300,
     }  # fmt: skip
+    row["life_left"] = min(row["life_left"], row["shelf_days"])
     inputs = {"days": round(rng.uniform(0, 9), 2), "cover": round(rng.uniform(0.5, 9), 2), "service": rng.choice([80, 95, 99]),
               "fill": rng.choice(["full", "par"]), "selections": [row]}  # fmt: skip
     return row, inputs

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 import random
 from typing import Any
 
 import pytest
 
+import calculators
 from calculators.clearance import CALCULATOR as CLEARANCE
+from calculators.core import InputErrors
 from calculators.standing import CALCULATOR, maths
 
 from .test_statics import cabinet, run, values
@@ -46,7 +49,7 @@ FOUR = ("Empty", "Full", "Empty, door open", "Full, door open")
 
 
 @pytest.mark.parametrize(("key", "at", "changes"), [
-    *(("lean", at, THIN) for at in FOUR), *(("push", at, THIN) for at in FOUR), ("tray", "", THIN),
+    *(("lean", at, THIN) for at in FOUR), *(("push", at, THIN) for at in FOUR), ("tray", "Full", THIN), ("tray", "Empty but for that tray", THIN),
     ("lean", "Full, door open", {"door_mass": 100, "door_leaf": 1000, "cg_side": 320, "cg_height": 1000, "stock_mass": 1, "tray_load": 0}),
     ("wind_tip", "Wind on front or back", {"wind_speed": 90}),
     ("wind_tip", "Wind on a side", {"wind_speed": 90}),
@@ -62,8 +65,43 @@ def test_each_check_fails_where_it_is_too_much(key: str, at: str, changes: dict[
     assert outcome(changes, "anchor") == "stop"
 
 
+def test_the_first_tray_alone_is_tried() -> None:
+    """By hand: 120 kg whose middle hangs 400 mm inside and 700 high, a tray of 100 kg 700 mm out from 300 behind the front: full it stands."""
+    light = {"cabinet_mass": 120, "cg_back": 400, "cg_height": 700, "stock_mass": 300, "stock_height": 500, "tray_load": 100, "tray_pullout": 700,
+             "door_mass": 0, "outdoors": False}  # fmt: skip
+    found = checks(light)
+    assert found["tray", "Full"]["outcome"] == "pass"
+    first = found["tray", "Empty but for that tray"]
+    inside, up = (120 * 400 - 100 * 400) / 220, (120 * 700 + 100 * 500) / 220
+    assert (first["outcome"], first["value"]) == ("stop", pytest.approx(math.degrees(math.atan(inside / up)), abs=1e-9))
+    [told] = first["mend"]["changes"].values()
+    assert outcome({**light, "tray_load": told}, "tray", "Empty but for that tray") == "pass"
+    assert values(run({**FIRM, **light}))["angle_tray"] == pytest.approx(first["value"])
+
+
+def test_a_first_tray_of_which_little_is_told_may_weigh_anything() -> None:
+    """Blank it goes up to a share of a full load; told, it needs no load; a light one lets it stand."""
+    light = {"cabinet_mass": 120, "cg_back": 400, "cg_height": 700, "tray_pullout": 700, "door_mass": 0, "stock_height": 500, "outdoors": False}
+    at = "Empty but for that tray"
+    assert outcome({**light, "stock_mass": 300, "tray_load": None}, "tray", at) == "unknown"
+    assert outcome({**light, "stock_mass": 150, "tray_load": 1}, "tray", at) == "pass"
+    assert outcome({**light, "stock_mass": None, "tray_load": 100}, "tray", at) == "stop"
+    assert set(checks({**light, "stock_mass": None, "tray_load": None})["tray", at]["needs"]) == {"stock_mass"}
+
+
+def test_with_all_fields_given_nothing_stays_open() -> None:
+    """Where goods lie front to back nobody can type: they count at their worst, and none is asked to measure what has no field."""
+    light = {"cabinet_mass": 180, "stock_mass": 360, "stock_height": 760, "cg_height": 760, "door_mass": 27, "tray_pullout": 760, "outdoors": False}
+    seen = set()
+    for tray in range(40, 144, 4):
+        found = checks({**light, "tray_load": tray, "cabinet_depth": 864, "cg_back": 432, "leg_inset": 51})
+        assert "unknown" not in {check["outcome"] for check in found.values()}, tray
+        seen.add(found["tray", "Full"]["outcome"])
+    assert seen == {"pass", "caution", "stop"}
+
+
 @pytest.mark.parametrize(("key", "at", "path", "low", "high"), [
-    ("lean", "Empty", "cg_back", 300, 690), ("push", "Full, door open", "cg_back", 300, 690), ("tray", "", "cg_back", 300, 690),
+    ("lean", "Empty", "cg_back", 300, 690), ("push", "Full, door open", "cg_back", 300, 690), ("tray", "Full", "cg_back", 300, 690), ("tray", "Empty but for that tray", "cg_back", 300, 690),
     ("wind_tip", "Wind on front or back", "wind_speed", 20, 90), ("wind_slide", "", "wind_speed", 20, 90),
 ])  # fmt: skip
 def test_a_limit_is_where_it_says(key: str, at: str, path: str, low: float, high: float) -> None:
@@ -186,6 +224,29 @@ def test_a_set_without_a_wind_code_says_so(rules: str) -> None:
 def test_on_a_hill_only_a_stop_is_sure() -> None:
     assert outcome({"hill": True}, "wind_tip", "Wind on a side") == "unknown"
     assert outcome({"hill": True, **STORM}, "wind_tip", "Wind on a side") == "stop"
+
+
+@pytest.mark.parametrize(("rules", "place", "least"), [("uk", {"terrain": "iv", "altitude": 0}, 20), ("eu", {"terrain": "iv"}, 17)])
+def test_a_wind_that_no_map_has_is_refused(rules: str, place: dict[str, Any], least: float) -> None:
+    """Somebody typed the weather report. The United States have a least pressure of their own; indoors no wind counts."""
+    for speed in (10, least - 0.1):
+        with pytest.raises(InputErrors) as told:
+            checks({**place, "wind_speed": speed}, rules)
+        assert {error.field for error in told.value.errors} == {"wind_speed"}
+        assert "not from a forecast" in str(told.value)
+    checks({**place, "wind_speed": least}, rules)
+    checks({**place, "wind_speed": 10, "outdoors": False}, rules)
+    checks({"wind_speed": 10}, "us")
+
+
+@pytest.mark.parametrize(("rules", "place"), [("uk", {"terrain": "ii", "altitude": 0}), ("us", {})])
+def test_the_land_that_the_wind_blows_over_is_no_wire(rules: str, place: dict[str, Any]) -> None:
+    """Where a ground wire is called earth, flat land is not."""
+    inputs = {**FIRM, **place, "wind_speed": 40}
+    result = calculators.run("standing", {"units": "si", "typed": "si", "rules": rules, "inputs": inputs})
+    note = next(check["note"] for check in result["checks"] if check["at"] == "Wind on a side")
+    assert "On flat open land;" in note
+    assert "earth" not in note
 
 
 def test_indoors_no_wind_is_asked_for() -> None:

@@ -58,12 +58,19 @@ def tray(case: dict[str, Any]) -> Masses:
     return [(-case["tray_load"], vector(0, 0, 0)), (case["tray_load"], vector(0, -case["tray_pullout"], 0))]
 
 
+def alone(case: dict[str, Any]) -> list[Masses]:
+    """The same tray where nothing else is loaded: its goods at each corner of where their middle may lie, drawn out."""
+    return [[(case["tray_load"], vector(a * case["cabinet_width"], b * case["cabinet_depth"] - case["tray_pullout"], case["stock_height"]))]
+            for a, b in itertools.product(SHARES, SHARES)]  # fmt: skip
+
+
 def states(case: dict[str, Any]) -> dict[str, list[Masses]]:
     """Every way in which each state may be."""
     found = {"empty": loads(case, False), "full": loads(case, True)}
     for name in ("empty", "full"):
         found[f"{name} open"] = [load + leaf for load in found[name] for leaf in door(case)]
     found["tray"] = [load + tray(case) for load in found["full open"]]
+    found["first tray"] = [shell + leaf + first for [shell] in [loads(case, False)] for leaf in door(case) for first in alone(case)]
     return found
 
 
@@ -128,9 +135,9 @@ def push(case: dict[str, Any], ways: list[Masses]) -> float:
     return min(1000 * weighs(case, edge, ways) / height for edge in feet(case))
 
 
-def weighs(case: dict[str, Any], edge: str, ways: list[Masses], *, best: bool = False) -> float:
+def weighs(case: dict[str, Any], edge: str, ways: list[Masses]) -> float:
     """The moment that holds a state down over an edge at worst, N·m; a small lean does not lighten the weight."""
     pull = gravity(case, edge)
     over = edges(case)[edge]
     found = -moments(arms(ways, over), over, np.tile(pull / abs(float(pull[2])), (len(ways), 1)))
-    return float(found.max() if best else found.min()) / 1000
+    return float(found.min()) / 1000
