@@ -294,8 +294,9 @@ def _without_logs(record: type[Record], typed: dict[str, Any]) -> dict[str, Any]
 
 
 def _looser(rule: Rule) -> str:
-    own = f"{rule.value} {rule.unit}".strip()
-    return (f"{rule.label}: {own} is looser than {rule.looser_than}. "
+    number = isinstance(rule.value, (int, float))
+    own = f"{rule.value} {rule.unit} is".replace("  ", " ") if number else "our own may be"
+    return (f"{rule.label}: {own} looser than {rule.looser_than}. "
             f"Reason: {rule.reason}. Decided by: {rule.decided_by}.")  # fmt: skip
 
 

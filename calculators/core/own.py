@@ -21,6 +21,8 @@ from .rules import RULE_SETS, Rule, RuleSet, load
 PARTS = ("value", "unit", "kind", "label", "note", "reason", "decided_by")
 # What a row of a table may say of itself.
 STATUS = "status"
+# Tables and words on which nobody's safety rests: subjects, and single figures.
+_HARMLESS = ("coins", "goods", "circuit.words")
 _LONGEST = 400
 
 
@@ -84,11 +86,13 @@ def _errors(rules: RuleSet, key: str, facts: Any) -> Iterator[InputError]:
     wrong = _value_error(found, facts)
     if wrong:
         yield _refused(key, facts["value"], wrong, _as_published(found))
-    elif _is_looser(rules.get(key), facts) and not (_text(facts, "reason") and _text(facts, "decided_by")):
-        yield _refused(
-            key, facts["value"], f"It is looser than {_as_published(rules[key])}, which is a safety limit.",
-            "Write a stricter figure, or a reason and decided_by: who answers for it.",
-        )  # fmt: skip
+        return
+    looser = _looser_than(found, facts, rules.get(key))
+    if looser and not (_text(facts, "reason") and _text(facts, "decided_by")):
+        yield _refused(key, facts["value"], *(
+            (f"It is looser than {looser}, which is a safety limit.",
+             "Write a stricter figure, or a reason and decided_by: who answers for it.") if _is_number(found.value) else
+            (f"It may be looser than {looser}, and safety rests on it.", "Write a reason and decided_by: who answers for it.")))  # fmt: skip
 
 
 def _part_errors(key: str, facts: Mapping[str, Any]) -> Iterator[InputError]:
@@ -162,7 +166,7 @@ def _least(cells: list[Any]) -> Any:
 
 def _figure(found: Rule, facts: Mapping[str, Any], published: Rule | None) -> dict[str, Any]:
     """The facts of an own figure, complete, with what it is looser than."""
-    looser = _as_published(published) if published and _is_looser(published, facts) else ""
+    looser = _looser_than(found, facts, published)
     return {"label": found.label, "unit": found.unit, "kind": found.kind, "note": "", **facts,
             "value": _without_status(facts["value"]), "looser_than": looser}  # fmt: skip
 
@@ -175,8 +179,23 @@ def _without_status(value: Any) -> Any:
             for row in value]  # fmt: skip
 
 
-def _is_looser(published: Rule | None, facts: Mapping[str, Any]) -> bool:
-    if published is None or not stricter(published.key) or not _is_number(published.value):
+def _looser_than(found: Rule, facts: Mapping[str, Any], published: Rule | None) -> str:
+    """What an own figure is looser than, or may be where nobody can tell by a number; "" for nothing.
+
+    A table or a word may take a check away, or add a permission, by its mere presence: only what concerns coins and
+    goods alone, or names things, is free.
+    """
+    if _is_number(found.value):
+        return _as_published(published) if published and _is_looser(published, facts) else ""
+    if found.key.partition(".")[0] in _HARMLESS or found.key in _HARMLESS:
+        return ""
+    if published is None:
+        return "this rule set, which has no such rule"
+    return "" if facts["value"] == published.value else _as_published(published)
+
+
+def _is_looser(published: Rule, facts: Mapping[str, Any]) -> bool:
+    if not stricter(published.key):
         return False
     own = Rule("", facts["value"], "", facts.get("unit", published.unit), published.kind).inner
     noise = 1e-9 * max(1.0, abs(published.inner))

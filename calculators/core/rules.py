@@ -114,6 +114,28 @@ class Figures(Mapping[str, Rule]):
         return sum(len(self._of(subject)) for subject in SUBJECTS)
 
 
+class _Noting(Mapping[str, Rule]):
+    """Figures, and which of the looser ones among them were asked for."""
+
+    def __init__(self, figures: Mapping[str, Rule], looser: frozenset[str], used: dict[str, Rule]) -> None:
+        self._figures, self._looser, self._used = figures, looser, used
+
+    def __getitem__(self, key: str) -> Rule:
+        found = self._figures[key]
+        if key in self._looser:
+            self._used[key] = found
+        return found
+
+    def __contains__(self, key: object) -> bool:
+        return self.get(str(key)) is not None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._figures)
+
+    def __len__(self) -> int:
+        return len(self._figures)
+
+
 class RuleSet:
     """The figures of one jurisdiction; ``rules[key]`` or ``rules.get(key)``."""
 
@@ -121,6 +143,8 @@ class RuleSet:
         self.name = name
         self.title = RULE_SETS.get(name, name)
         self.figures = figures
+        # The operator's own ones that are looser, or may be, than what they stand in for.
+        self.looser: frozenset[str] = frozenset()
 
     def __getitem__(self, key: str) -> Rule:
         return self.figures[key]
@@ -147,7 +171,13 @@ class RuleSet:
             base = figures.get(key) or Rule(key=key, value=None, label=key)
             figures[key] = replace(base, **{**facts, "status": OWN, "clause": "", "source": "",
                                             "edition": ""})  # fmt: skip
-        return RuleSet(self.name, figures)
+        made = RuleSet(self.name, figures)
+        made.looser = frozenset(key for key in local if figures[key].looser_than)
+        return made
+
+    def noting(self, used: dict[str, Rule]) -> RuleSet:
+        """These figures; whoever asks for one that may be looser, in whatever way, is told in ``used`` to rest on it."""
+        return RuleSet(self.name, _Noting(self.figures, self.looser, used)) if self.looser else self
 
 
 @functools.cache

@@ -35,7 +35,6 @@ class Work:
         self.again = again
         self.calculator = calculator
         self.inputs = inputs
-        self.rules = rules
         self.show = show
         self.sections: list[Section] = []
         self.checks: list[Check] = []
@@ -45,6 +44,7 @@ class Work:
         self.actions: list[str] = []
         self.not_checked: list[str] = list(calculator.not_checked)
         self.used: dict[str, Rule] = {}
+        self.rules = rules.noting(self.used)
         self.missing: dict[str, None] = {}
         self._globals: dict[str, tuple[Number, str]] = {}
         self._locals: dict[str, tuple[Number, str]] = {}

@@ -166,3 +166,69 @@ def test_own_figures_survive_the_way_into_a_page() -> None:
     first = with_own(US, {GAP: {"value": 1, "unit": "in", **ANSWERED}, REACH: {"value": 1.1, "unit": "m"}})
     again = with_own(US, first.local())
     assert {key: again[key] for key in (GAP, REACH)} == {key: first[key] for key in (GAP, REACH)}
+
+
+# -- tables and words -------------------------------------------------------------------
+
+
+def _permissive() -> dict[str, tuple[str, str, dict[str, Any], Any]]:
+    """Rule set, key, inputs of a circuit that it decides, and an own value that would let them pass."""
+    hot = {"conductor": "12", "breaker": "20", "ambient": "50 °C", "dedicated": "yes", "cabinet_amps": "8 A"}
+    shared = {"dedicated": "no", "outlets": 2}
+    cool = [{**row, **{key: 1.0 for key, cell in row.items() if isinstance(cell, float)}} for row in US["conductors.ambient"].value]
+    return {
+        "a table of factors": ("us", "conductors.ambient", hot, cool),
+        "a table of permissions": ("us", "circuit.receptacles", {**shared, "breaker": "15", "receptacle_rating": "20"},
+                                   [{"breaker": "15", "ratings": ["15", "20"]}]),
+        "a rule taken away": ("us", "circuit.no_such_rule", {**shared, "breaker": "20", "cabinet_amps": "18 A"},
+                              ["plug_share", "shared_size", "fixed_share"]),
+        "a word of another set": ("us", "circuit.plug_most", {**shared, "breaker": "20", "receptacle_rating": "15",
+                                                              "cabinet_amps": "14 A", "cabinet_continuous": "no"}, "by us"),
+        "a permission of another set": ("uk", "circuit.gfci_cabinet_cord", {"breaker": "16", "receptacle_rating": "13",
+                                                                             "protection": "no", "cabinet_protection": "yes"}, "by us"),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", _permissive())
+def test_a_table_or_word_that_safety_rests_on_needs_a_name_and_never_makes_it_go(name: str) -> None:
+    """Nobody can tell by a number which way it goes: refused without reason and name; with them nothing of it passes."""
+    rule_set, key, inputs, value = _permissive()[name]
+    figures = rules.load(rule_set)
+    with pytest.raises(InputErrors, match="may be looser than"):
+        with_own(figures, {key: {"value": value}})
+    with pytest.raises(InputErrors, match="may be looser than"):
+        with_own(figures, {key: {"value": value, "reason": "x"}})
+    assert with_own(figures, {key: {"value": value, **ANSWERED}})[key].looser_than
+    typed = {"inputs": inputs, "rules": rule_set, "units": "us"}
+    plain = calculators.run("circuit", typed)
+    result = calculators.run("circuit", {**typed, "local": {key: {"value": value, **ANSWERED}}})
+    assert plain["looser"] == []
+    assert any(ANSWERED["decided_by"] in each and "our own may be looser than" in each for each in result["looser"]), result["looser"]
+    assert result["outcome"] != "pass"
+    assert key in result["local"]
+
+
+def test_what_is_no_matter_of_safety_or_stays_as_it_is_needs_no_name() -> None:
+    """Coins, goods and what things are called; a table as it was published."""
+    assert own("coins.notes", [7]).looser_than == ""
+    assert own("goods.can_codes", US["goods.can_codes"].value[:1]).looser_than == ""
+    assert own("conductors.ambient", US["conductors.ambient"].value).looser_than == ""
+    assert own("circuit.words", {**US["circuit.words"].value}).looser_than == ""
+
+
+@pytest.mark.parametrize("name", rules.RULE_SETS)
+def test_every_other_table_or_word_of_every_set_is_asked_for_a_name(name: str) -> None:
+    """Changed by a row, or by a letter: whatever it decides. Figures of another set alike."""
+    figures, asked = rules.load(name), 0
+    every = {key: rule for other in rules.RULE_SETS for key, rule in rules.load(other).figures.items()}
+    for key, rule in every.items():
+        if isinstance(rule.value, (int, float)) or key.startswith(("coins.", "goods.")) or key == "circuit.words":
+            continue
+        held = figures.get(key) or rule
+        changed = f"{held.value}." if isinstance(held.value, str) else held.value[:1] if isinstance(held.value, list) else {}
+        if (key in figures.figures and changed == held.value) or not changed:
+            continue
+        asked += 1
+        with pytest.raises(InputErrors, match="may be looser than"):
+            with_own(figures, {key: {"value": changed}})
+    assert asked > 100
