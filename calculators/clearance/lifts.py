@@ -6,6 +6,7 @@ import math
 
 from ..core import Work
 from ..core.report import Mend
+from ..core.work import judge
 from . import tipping
 from .fit import Number, leg_at
 from .inputs import Inputs
@@ -51,7 +52,7 @@ def _lighter(work: Work, number: int, total: Number) -> Mend | None:
     riders = math.floor((leg.rated_load - inputs.cabinet_mass - inputs.gear_mass) / person + 1e-9)
     if riders >= 0:
         return work.mend(
-            f"route.{number}.riders", riders, "at most", how="The others take the stairs."
+            f"route.{number}.riders", riders, "at most", how="Fewer ride with it." if leg.kind == "tail_lift" else "The others take the stairs."
         )
     return work.mend(f"route.{number}.rated_load", total, "at least", how="A stronger lift.")
 
@@ -72,12 +73,35 @@ def on_ramp(work: Work, number: int, at: str) -> None:
                instead="Use a ramp that is made for it, or take another way.")  # fmt: skip
 
 
+ON_SKID = "Its skid is on the gear too, and stands with the mass of the gear: weigh it, or take it off."
+
+
 def gear(inputs: Inputs, work: Work) -> None:
-    """The cabinet, with its skid where that is on, against the plate of the jack or dolly."""
+    """The cabinet, with its skid where that is on, against the plate of the jack or dolly.
+
+    The skid's mass is told together with that of the gear, so that it weighs anything up to that.
+    """
     work.section("The moving gear")
+    mass, rated = inputs.cabinet_mass, inputs.gear_rating
+    light = mass is not None and rated is not None and judge(rated - mass, rated, 0.0, False) == "pass"
+    load = _on_gear(inputs) if light or mass is None or rated is None else mass
     work.take("gear_rating", "m_r")
-    work.step("r_m", "Mass to spare on the gear", "m_r - m", "mass")
-    mend = work.mend("gear_rating", inputs.cabinet_mass, "at least", how="Stronger gear.")
-    work.check("gear_load", inputs.cabinet_mass, inputs.gear_rating, mend=mend, needs=("gear_rating", "cabinet_mass"),
-               note="Without its stock. Straps hold it to the gear.")  # fmt: skip
+    work.take("gear_mass", "m_g")
+    with_skid = inputs.skid != "off" and light
+    work.step("r_m", "Mass to spare on the gear", "m_r - m - m_g" if with_skid else "m_r - m", "mass",
+              note="Its skid counted with all that the gear weighs." if with_skid else "")  # fmt: skip
+    if inputs.skid is None and load is not None and rated is not None and light and judge(rated - load, rated, 0.0, False) != "pass":
+        load = None  # off its skid it may ride
+    mend = work.mend("gear_rating", _on_gear(inputs), "at least", how="Stronger gear.")
+    needs = ("gear_rating", "cabinet_mass", *(() if inputs.skid == "off" else ("skid", "gear_mass")))
+    work.check("gear_load", load, rated, mend=mend, needs=needs, soft=light, note="Without its stock. Straps hold it to the gear.",
+               instead=ON_SKID if with_skid else "")  # fmt: skip
     tipping.face(inputs, work)
+
+
+def _on_gear(inputs: Inputs) -> Number:
+    """The most that may stand on the gear."""
+    mass: Number = inputs.cabinet_mass
+    if inputs.skid == "off" or mass is None:
+        return mass
+    return None if inputs.gear_mass is None else float(mass + inputs.gear_mass)

@@ -173,6 +173,16 @@ def worst_patch_share(legs: Sequence[Point], centre: Point, patch: float) -> flo
     )  # fmt: skip
 
 
+def worst_over(legs: Sequence[Point], across: Point, along: Point, patch: float) -> float:
+    """The greatest such share with the centre of gravity anywhere in a rectangle, given by the ends of its sides.
+
+    Along a side a share turns back only where the centre passes a leg, so that the ends and the legs between them are
+    enough. A centre outside all legs puts everything on one of them.
+    """
+    xs, ys = ({*ends, *(leg[side] for leg in legs if ends[0] < leg[side] < ends[1])} for side, ends in enumerate((across, along)))
+    return max(worst_patch_share(legs, (x, y), patch) or 1.0 for x in sorted(xs) for y in sorted(ys))
+
+
 def _groups(legs: Sequence[Point], patch: float) -> list[frozenset[int]]:
     """The sets of legs (by number) that a square, sides along the cabinet's, can cover.
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ..core import Work
+from ..core import Choice, Work
 from ..core.report import Check, Mend
+from .contradictions import find
+from .front import agree
 from .inputs import Inputs
 from .mends import applied
 from .solve import checks
@@ -27,6 +29,7 @@ def finish(inputs: Inputs, work: Work) -> None:
     failing = _failing(work)
     if failing < 2:
         return  # one failure has its own change beside it
+    agree(work)
     tried = [Tried(mend, _left(work, mend)) for mend in _candidates(inputs, work)]
     useful = [each for each in tried if each.left < failing]
     work.actions.insert(0, _sentence(work, useful, failing))
@@ -43,12 +46,31 @@ def _sentence(work: Work, useful: list[Tried], failing: int) -> str:
     best = min(useful, key=lambda each: each.left, default=None)
     if best and not best.left:
         return f"One change is enough. {best.mend.text}"
-    together = work.mends(*(check.mend for check in _failed(work)))
-    if together and not _left(work, together):
+    every = _merged(work, [check.mend for check in _failed(work)])
+    if every and not _left(work, every):
         return "No one change is enough. All the changes below together are."
     if best is None:
         return "No one change mends any part of this: look for another way in, or another spot."
     return f"No one change is enough. This mends most, {failing - best.left} of {failing}: {best.mend.text}"
+
+
+def _merged(work: Work, parts: list[Mend | None]) -> Mend | None:
+    """All changes at once; where two are of one input, that which goes farther does for both."""
+    changes: dict[str, Any] = {}
+    for part in parts:
+        if part is None:
+            return None
+        for path, typed in part.changes.items():
+            changes[path] = _farther(work, path, changes[path], typed) if path in changes else typed
+    return Mend("", changes)
+
+
+def _farther(work: Work, path: str, one: Any, other: Any) -> Any:
+    field, now = work.find(path)
+    if isinstance(field, Choice) or now is None:
+        return other
+    ways = [abs(field.read(typed, work.show.system) - now) for typed in (one, other)]
+    return one if ways[0] > ways[1] else other
 
 
 def _failed(work: Work) -> list[Check]:
@@ -61,6 +83,8 @@ def _failing(work: Work) -> int:
 
 def _left(work: Work, mend: Mend) -> int:
     inputs = applied(work, mend)
+    if any(find(inputs, work.show)):
+        return len(work.checks)  # a change that the form refuses mends nothing
     again = Work(work.calculator, inputs, work.rules, work.show)
     checks(inputs, again)
     return _failing(again)

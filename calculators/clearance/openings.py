@@ -132,9 +132,9 @@ def _leaf_note(work: Work, number: int, key: str, room: Room) -> str:
     return LEAF
 
 
-def sill(work: Work, number: int, at: str) -> None:
+def sill(work: Work, number: int, at: str, key: str = "sill") -> None:
     """The edge to roll over; 0 says that there is none."""
-    path = f"route.{number}.sill"
+    path = f"route.{number}.{key}"
     sill, limit = work.find(path)[1], work.inner("handling.sill_roll")
     off = work.tolerance(path) if sill else 0.0
     mend = work.mend(path, limit, "at most", beyond=off, how="Lay a ramp plate over it.")

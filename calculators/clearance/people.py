@@ -17,6 +17,8 @@ CORRIDORS = {
     "school": "space.corridor_school",
     "beds": "space.corridor_beds",
 }
+OVER_IT = "A wheelchair comes side-on, to reach over what stands before a control."
+EDGE = "How high that stands which a buyer reaches over."
 NO_NICHE = "How much wider a niche must be: this rule set has no figure."
 FLOOR_RULES = ("space.clear_floor_width", "space.clear_floor_depth")
 
@@ -60,9 +62,11 @@ def _clear_floor(inputs: Inputs, work: Work) -> None:
         return
     head_on = (_side(work, "front_clear", long, "c_d"), _across(inputs, work, "ahead", short, "c_w"))
     side_on = (_side(work, "front_clear", short, "c_w"), _across(inputs, work, "side", long, "c_d"))
-    straight = _spare(head_on) >= _spare(side_on) - 1e-6
+    # Over an edge the reach is that of somebody side-on: there is no room for knees.
+    over = any(control.over for control in inputs.controls)
+    straight = not over and _spare(head_on) >= _spare(side_on) - 1e-6
     sides = head_on if straight else side_on
-    _floor_checks(work, sides, "A wheelchair comes head-on." if straight else "A wheelchair comes side-on.")
+    _floor_checks(work, sides, "A wheelchair comes head-on." if straight else OVER_IT if over else "A wheelchair comes side-on.")
 
 
 def _floor_checks(work: Work, sides: tuple[Side, Side], how: str) -> None:
@@ -132,6 +136,7 @@ def _passage(inputs: Inputs, work: Work) -> None:
                        note="Only while it is filled: set up a barrier, and shut the door for anyone who must pass.")  # fmt: skip
     work.value("passage_open", None if opened is None else max(opened, 0.0))
     needs = ("in_corridor", "corridor_width", "cabinet_depth", "rear_gap", "front_clear")
+    _door_open(inputs, work, opened, needs)
     limits = {"Accessible route": "space.route_width", "Way to the exit": "space.exit_access"}
     if inputs.corridor_use in CORRIDORS:
         limits["Corridor"] = CORRIDORS[inputs.corridor_use]
@@ -139,6 +144,19 @@ def _passage(inputs: Inputs, work: Work) -> None:
         _passage_check(work, at, left if inputs.in_corridor else None, rule, needs)
     if inputs.corridor_use is None:
         work.check("passage", None, None, at="Corridor", needs=(*needs, "corridor_use"))
+
+
+SHUT = "Fill it while nobody wants to pass. Set up a barrier, and shut the door for anyone who must."
+
+
+def _door_open(inputs: Inputs, work: Work, left: Number, needs: tuple[str, ...]) -> None:
+    """What the open door leaves of the way out; it stands open only while somebody is there."""
+    limit, off = work.inner("space.exit_access"), work.tolerance(*_narrow(work), "door_leaf")
+    mend = None
+    if left is not None and limit is not None and inputs.door_leaf is not None:
+        mend = work.mends(*_wider(work, limit + inputs.door_leaf, "door_leaf"))
+    hushed(work.check("door_open", left if inputs.in_corridor else None, limit, tolerance=off, needs=(*needs, "door_leaf"),
+                      mend=mend, note=SHUT))  # fmt: skip
 
 
 def _passage_check(work: Work, at: str, left: Number, rule: str, needs: tuple[str, ...]) -> None:
@@ -163,12 +181,12 @@ def _narrow(work: Work) -> tuple[str, ...]:
     return ("front_clear",) if front + 3 * TAPE < width - depth - gap else (*_WALLS, "front_clear")
 
 
-def _wider(work: Work, limit: float) -> list[Mend | None]:
+def _wider(work: Work, limit: float, *more: str) -> list[Mend | None]:
     """A wider way, and more room to what stands opposite, as far as each is too small."""
     width, depth, gap, front = (work.find(path)[1] for path in (*_WALLS, "front_clear"))
     short = [("corridor_width", limit + depth + gap, width - depth - gap), ("front_clear", limit, front)]
     # Where both come out alike, each of them may be what is tightest.
-    most = work.tolerance(*_WALLS, "front_clear")
+    most = work.tolerance(*_WALLS, "front_clear", *more)
     found = [(path, wanted) for path, wanted, free in short if free - limit <= most + 1e-6]
     return [work.mend(path, wanted, "at least", beyond=most, how="" if number else "Use a wider place.")
             for number, (path, wanted) in enumerate(found)]  # fmt: skip
@@ -185,7 +203,7 @@ def _sticking_out(inputs: Inputs, work: Work) -> None:
     if inputs.overhang is None or limit is None or low is None or high is None:
         work.verdict("protrusion", None, needs=("overhang", "overhang_low"))
         return
-    if inputs.overhang + off <= limit:
+    if inputs.overhang + off < limit - 1e-6:
         work.check("protrusion", inputs.overhang, limit, tolerance=off)
         return
     edge, tape = inputs.overhang_low, work.tolerance("overhang_low")
@@ -222,6 +240,8 @@ def _over(work: Work, path: str, at: str, control: Control) -> None:
         work.check("reach_high", None, None, at=at, needs=(path, f"{path.rpartition('.')[0]}.over"), rules=OVER)
         return
     near, far, _ = (work.inner(rule) if control.over else None for rule in OVER)
+    if control.over and EDGE not in work.not_checked:
+        work.not_checked.append(EDGE)
     deep = control.over + (TAPE if control.over else 0.0)
     if not control.over or (near is not None and deep <= near):
         _reach_check(work, "reach_high", path, at, "space.reach_high")

@@ -6,6 +6,7 @@ from typing import cast
 
 from ..core import Work
 from ..core.report import Check, Mend
+from . import openings
 from .fit import Number, leg_at
 from .inputs import Inputs
 
@@ -42,6 +43,15 @@ def level(inputs: Inputs, work: Work) -> Number:
         hushed(work.check(key, force, limit if inputs.mover else None, at="On the level", needs=NEEDS,
                           note=CREW_NOTE, mend=powered or mend, rules=team_rules(inputs.crew)))  # fmt: skip
     return force
+
+
+def crew(work: Work) -> None:
+    """Whether there are enough people to lead it and to steady it, whatever moves it."""
+    people, least = cast(Inputs, work.inputs).crew, work.inner("handling.crew_least")
+    ok = None if people is None or least is None else people >= least
+    mend = work.mend("crew", least, "at least", how="Wait for them: nobody moves a cabinet alone.")
+    work.verdict("crew", ok, needs=("crew",), mend=mend, good="Enough to lead and to steady.",
+                 bad="Too few: one leads, two steady.")  # fmt: skip
 
 
 def weight(work: Work) -> None:
@@ -93,7 +103,8 @@ def more_hands(work: Work, force: Number, rule: str) -> Mend | None:
     people = team(work, force, one)
     if people is None:
         return work.mend("mover", "powered", how="Too much for people.")
-    return work.mend("crew", people, "at least", how="More people to push.")
+    # No fewer than lead and steady it: two changes of one crew must not differ.
+    return work.mend("crew", max(people, work.inner("handling.crew_least") or 0.0), "at least", how="More people to push.")
 
 
 def people_wanted(work: Work, forces: list[Number]) -> Number:
@@ -109,15 +120,23 @@ def people_wanted(work: Work, forces: list[Number]) -> Number:
 # -- steps ----------------------------------------------------------------------------
 
 
+SURVEY = "Specialist movers take it: they look at width, headroom and landings first, and ask what the stairs carry."
+STAIRS = "Width, headroom and landings of steps and stairs, and what these carry."
+
+
 def steps(work: Work, number: int, at: str) -> None:
-    """Steps are never for people alone."""
+    """Steps are never for people alone; a step no higher than an edge that wheels roll over is such an edge."""
     path = f"route.{number}"
     leg = leg_at(work, number)
-    work.take(f"{path}.rise", "j")
-    mend = work.mend(f"{path}.specialists", True,
-                     how="Take another way, by lift or ramp, or leave it to those who do this work.")  # fmt: skip
-    work.verdict(
-        "people_alone", bool(leg.specialists), at=at, mend=mend,
-        good="Specialist movers take it here; they look at the steps themselves.",
-        bad="People alone do not carry a cabinet up or down steps.",
-    )  # fmt: skip
+    rise, rolls = work.take(f"{path}.rise", "j"), work.inner("handling.sill_roll")
+    if rise is not None and rolls is not None and rise <= rolls:
+        work.verdict("people_alone", True, at=at, good="No higher than an edge that the wheels roll over.")
+        openings.sill(work, number, at, "rise")
+        return
+    if STAIRS not in work.not_checked:
+        work.not_checked.append(STAIRS)
+    # Those who know such work have not looked yet: nobody has measured that it fits, or what carries it.
+    ok = None if rise is None and rolls is not None else False
+    work.verdict("people_alone", ok, at=at, needs=(f"{path}.rise",), soft=leg.specialists,
+                 bad=SURVEY if leg.specialists else "People alone do not carry a cabinet up or down steps.",
+                 instead="Take another way, by lift or ramp, or leave it to specialist movers.")  # fmt: skip

@@ -19,13 +19,17 @@ OWN_GEAR = "Powered gear with more room on its plate, or movers who do this work
 
 def ramp(work: Work, number: int, at: str, trial: Trial | None) -> None:
     """Every check of a ramp."""
-    held(work, number, at)
+    slope, off, needs = held(work, number, at)
+    tipping.tipped_on_ramp(cast(Inputs, work.inputs), work, at, slope, off, needs)
     openings.ramp_width(work, number, at, trial)
     lifts.on_ramp(work, number, at)
 
 
-def held(work: Work, number: int, at: str) -> None:
-    """How steep it is, whether the cabinet balances there, and who or what may hold it."""
+def held(work: Work, number: int, at: str) -> tuple[Number, float, tuple[str, ...]]:
+    """How steep it is, whether the cabinet balances there, and who or what may hold it.
+
+    Gives the slope in degrees, how far it may be off, and the inputs that it rests on.
+    """
     path = f"route.{number}"
     inputs, leg = cast(Inputs, work.inputs), leg_at(work, number)
     push.weight(work)
@@ -38,6 +42,7 @@ def held(work: Work, number: int, at: str) -> None:
     tipping.on_ramp(inputs, work, at, slope, off, needs)
     _push(work, number, at)
     _gear(work, number, at)
+    return slope, off, needs
 
 
 def _worst(leg: Leg) -> tuple[float, float]:

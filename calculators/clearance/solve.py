@@ -24,6 +24,7 @@ def checks(inputs: Inputs, work: Work) -> tuple[Cargo, list[Passage], list[Numbe
     """Every check, and what the rest of the sheet is made from: the box, the legs, the pushes."""
     cargo, worse = legs.moving_box(inputs, work)
     passages = legs.route(inputs, work, cargo, worse)
+    push.crew(work)
     tipping.solve(inputs, work, cargo, worse)
     forces = [push.level(inputs, work), *(_ramp_forces(inputs, work))]
     lifts.gear(inputs, work)

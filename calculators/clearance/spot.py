@@ -36,6 +36,8 @@ def _air(inputs: Inputs, work: Work) -> None:
     for path, plate, at in (("left_gap", "side_gap_plate", "Left"), ("right_gap", "side_gap_plate", "Right"),
                             ("top_gap", "top_gap_plate", "Above")):  # fmt: skip
         _plate_gap(work, path, plate, at)
+    for path, at in (("left_gap", "Left"), ("right_gap", "Right")):
+        _gear_gap(work, path, at)
 
 
 def _plate_gap(work: Work, path: str, plate: str, at: str) -> None:
@@ -44,6 +46,17 @@ def _plate_gap(work: Work, path: str, plate: str, at: str) -> None:
     off = work.tolerance(path) if wanted else 0.0
     mend = work.mend(path, wanted, "at least", beyond=off, how="Move it, or use another spot.")
     work.check("plate_gap", gap, wanted, at=at, tolerance=off, needs=(path, plate), mend=mend)
+
+
+def _gear_gap(work: Work, path: str, at: str) -> None:
+    """Gear that reaches past the cabinet brings it to its place, and comes out again."""
+    gap, wide = work.find(path)[1], work.find("gear_wide")[1]
+    if wide == 0:
+        work.verdict("gear_gap", True, at=at, good="The gear is no wider than the cabinet.")
+        return
+    off = work.tolerance(path, "gear_wide")
+    mend = work.mend(path, wide, "at least", beyond=off, how="Move it, or use gear no wider than the cabinet.")
+    work.check("gear_gap", gap, wide, at=at, tolerance=off, needs=(path, "gear_wide"), mend=mend)
 
 
 # -- the cord -------------------------------------------------------------------------
@@ -76,6 +89,7 @@ def _front(inputs: Inputs, work: Work) -> None:
     for key, wanted, path in (("door_swing", reach, "door_leaf"),
                               ("tray_room", work.take("tray_pullout", "t"), "tray_pullout")):  # fmt: skip
         _swings(inputs, work, key, wanted, path)
+    _across(inputs, work)
     work.value("door_opens", _door_angle(inputs, work))
 
 
@@ -87,6 +101,25 @@ def _swings(inputs: Inputs, work: Work, key: str, wanted: Number, path: str) -> 
         wanted, off, note = most, work.tolerance("front_clear", side), "Not measured: taken as the cabinet's own side."
     mend = more_in_front(work, wanted, off)
     work.check(key, free, wanted, tolerance=off, needs=("front_clear", path), mend=mend, note=note)
+
+
+NICHE = "A niche must hold the cabinet too."
+
+
+def _across(inputs: Inputs, work: Work) -> None:
+    """Side to side the floor in front takes the leaf that swings over it, and between walls the cabinet itself."""
+    free, leaf, wide, alcove = inputs.front_width, inputs.door_leaf, inputs.cabinet_width, inputs.alcove
+    path, wanted = ("door_leaf", leaf) if alcove == 0 else ("cabinet_width", wide)
+    off, note = work.tolerance("front_width", path), "" if alcove == 0 else NICHE
+    # No leaf is wider than its cabinet (contradictions.py): what holds the cabinet holds it too.
+    if free is not None and wide is not None and free - wide > 5 * TAPE:
+        wanted = wide
+    elif alcove is None:
+        surely = leaf is not None and free is not None and free < leaf
+        wanted, note = (leaf if surely else None), ""
+    mend = work.mend("front_width", wanted, "at least", beyond=off, how="Clear the floor, or use another spot.")
+    needs = ("alcove", "door_leaf" if alcove == 0 else "cabinet_width") if wanted is None else ()
+    work.check("door_swing", free, wanted, at="Side to side", tolerance=off, mend=mend, note=note, needs=("front_width", *needs))
 
 
 def _door_angle(inputs: Inputs, work: Work) -> Number:

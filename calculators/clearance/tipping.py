@@ -133,7 +133,7 @@ def _balance(inputs: Inputs, work: Work, edge: Span, up: Span, off: float) -> No
 
 def _angle(work: Work, mark: str, edge: Number, up: Number, word: str) -> Number:
     work.given(f"b_{mark}", f"{word} from the low edge to below the middle of mass", edge, "length")
-    work.given(f"z_{mark}", f"{'At most' if mark == '1' else 'At least'} the middle of mass above that edge", up, "length")
+    work.given(f"z_{mark}", f"{'At most' if word == 'At least' else 'At least'} the middle of mass above that edge", up, "length")
     return work.step(f"B_{mark}", f"{word}: angle at which it balances", f"atan(b_{mark}/z_{mark})", "angle")
 
 
@@ -154,12 +154,12 @@ def _pull(inputs: Inputs, work: Work, edge: Span) -> None:
     if inputs.tilt_gear:
         work.verdict("tilt_pull", True, good="Gear tips it and holds it; nobody pulls.")
         return
-    far = beyond(inputs, edge)
-    work.take("tilt_hands", "h_h")
+    far, hands = beyond(inputs, edge), hands_at(inputs, work)
+    work.given("h_h", "Height of the hands that tip it", hands, "length", HIGH if hands != inputs.tilt_hands else "")
     work.rule("k", "handling.gravity")
     limit = work.rule("f_p", "handling.pull_start")
     low, high = _force(work, "1", far.least, "at least"), _force(work, "2", far.most, "at most")
-    off = _pull_off(inputs, far.most, high)
+    off = _pull_off(hands, far.most, high)
     force = high
     if low is not None and limit is not None and not far.known:
         sure = high is not None and judge(limit - high, limit, off, False) == "pass"
@@ -186,11 +186,19 @@ def _force(work: Work, mark: str, far: Number, word: str) -> Number:
     return work.step(f"F_{mark}", f"Pull that begins to tip it, {word}", f"m*k*c_{mark}/h_h", "force")
 
 
-def _pull_off(inputs: Inputs, far: Number, force: Number) -> float:
+HIGH = "No higher than hands lift anything."
+
+
+def hands_at(inputs: Inputs, work: Work) -> Number:
+    """Where the pull comes, mm: nobody pulls higher than where the lifting equation ends."""
+    told, most = inputs.tilt_hands, work.inner("handling.niosh_height_most")
+    return None if told is None or most is None else float(min(told, most))
+
+
+def _pull_off(hands: Number, far: Number, force: Number) -> float:
     """How much more the pull may be with the sizes off by a tape."""
-    if far is None or force is None:
+    if far is None or force is None or hands is None:
         return 0.0
-    hands: float = inputs.tilt_hands
     return force * ((far + TAPE) / max(far, 1e-9) * hands / (hands - TAPE) - 1)
 
 
@@ -219,6 +227,27 @@ def on_ramp(inputs: Inputs, work: Work, at: str, slope: Number, off: float, need
     work.check("ramp_balance", slope, limit, at=at, tolerance=off + tape, note=note,
                needs=(*needs, "gear_height", *cg_needs(inputs, None)),
                instead="Take another way: it falls over on this slope.")  # fmt: skip
+
+
+def tipped_on_ramp(inputs: Inputs, work: Work, at: str, slope: Number, off: float, needs: tuple[str, ...]) -> None:
+    """Whether it stands on a slope while it is tipped, its low edge downhill: slope and tip add up there."""
+    if inputs.tilt is False:
+        return
+    needs = (*needs, "tilt", "tilt_angle", "tilt_over", "gear_height", *cg_needs(inputs, inputs.tilt_over))
+    if inputs.tilt is None or inputs.tilt_over is None:
+        work.check("ramp_tipped", None, None, at=at, needs=needs)
+        return
+    work.take("tilt_angle", "v")
+    lean = work.step("E", "Lean with its low edge downhill", "A + v", "angle")
+    edge, up = edges(inputs, work)[inputs.tilt_over], on_gear(inputs, work)
+    least = _angle(work, "3", edge.least, up.most, "At least")
+    most = least if edge.known and up.known else _angle(work, "4", edge.most, up.least, "At most")
+    tape = 0.0 if least is None else least - maths.balance_angle(max((edge.least or 0.0) - TAPE, 0.0), (up.most or 0.0) + TAPE)
+    off += tape + (work.tolerance("tilt_angle") if inputs.tilt_angle else 0.0)
+    known = edge.known and up.known
+    work.check("ramp_tipped", lean, _deciding(lean, least, most, off), at=at, tolerance=off, needs=needs,
+               note="With its low edge downhill." + ("" if known else f" {UNKNOWN_CG}"),
+               mend=work.mend("tilt", False, how="Move it upright, on gear that does not lean it."))  # fmt: skip
 
 
 def on_gear(inputs: Inputs, work: Work) -> Span:
@@ -263,6 +292,13 @@ def _aside(inputs: Inputs, work: Work) -> Span:
     sizes = {"front": inputs.cabinet_depth, "left": inputs.cabinet_width}
     found = [_off_middle(sizes[side], around[side]) for side in sides]
     return Span(*(None if None in ends else max(cast(list[float], ends)) for ends in map(list, zip(*found, strict=True))))
+
+
+def off_center(inputs: Inputs, work: Work) -> Span:
+    """How far the middle of mass lies off the middle of the foot, seen from above."""
+    around = edges(inputs, work)
+    found = [_off_middle(size, around[side]) for side, size in (("front", inputs.cabinet_depth), ("left", inputs.cabinet_width))]
+    return Span(*(None if None in ends else math.hypot(*cast(list[float], ends)) for ends in map(list, zip(*found, strict=True))))
 
 
 def _off_middle(size: Number, place: Span) -> Span:

@@ -36,7 +36,7 @@ CHECKS = (
     CheckSpec("filter", "Lifting filter", "load", "at most", caution=_BACK, soft=True,
               help="Where the rule set has one: above it the lift needs a closer look."),
     CheckSpec("visit", "All lifts together", "ratio", "at most", _EQUATION, caution=_BACK),
-    CheckSpec("crew", "People in the crew", rules=("handling.crew_least",), caution=_TIP),
+    CLEARANCE.check_spec("crew"),
     CheckSpec("route", "Edges, ramps and steps"),
     *(CLEARANCE.check_spec(key) for key in _SHARED),
     CheckSpec("tilt_hold", "Pull left in the hands at that angle", "force", "at most", ("handling.push_keep", "handling.gravity"),

@@ -7,7 +7,7 @@ import math
 from ..core import Work
 from . import filtered, model
 from .inputs import Inputs
-from .lift_inputs import LiftRow
+from .lift_inputs import HANDS, LiftRow
 from .model import End, Number, Setting
 
 CLOSER = {
@@ -94,11 +94,23 @@ def _lift(work: Work, number: int, lift: LiftRow, of: Setting) -> list[tuple[str
     rows = []
     for end in model.ends(lift, of):
         _working(work, path, end, printed=bool(of.printed))
-        _check(work, path, name, lift, end)
+        _check(work, path, name, lift, end, of)
         rows.append(_row(work, name, lift, end, often))
     if lift.control is False:
-        work.verdict("lift", True, at=f"{name}, end", good="Let go there without care: the start decides.")
+        _thrown(work, path, name, lift, of)
     return rows
+
+
+def _thrown(work: Work, path: str, name: str, lift: LiftRow, of: Setting) -> None:
+    """Where it is let go of without care the start decides, but nothing is thrown higher than hands lift."""
+    most, at = of.of.height_most, f"{name}, end"
+    if lift.height_to is None:
+        work.verdict("lift", None, at=at, needs=(f"{path}.height_to",))
+    elif lift.height_to + HANDS > most:
+        text = NEVER if lift.height_to > most else "As near as it was measured, that is beyond where the equation goes."
+        work.verdict("lift", False, at=at, bad=text, instead=f"{CLOSER['height']}.", soft=lift.height_to <= most)
+    else:
+        work.verdict("lift", True, at=at, good="Let go there without care: the start decides.")
 
 
 LABELS = {"reach": "Left by how far out", "height": "Left by how high", "travel": "Left by how far up or down",
@@ -129,12 +141,13 @@ def _working(work: Work, path: str, end: End, *, printed: bool) -> None:
         work.step(f"LI{tail}", f"Lifting index, {end.name}", f"L/{mass}", "ratio")
 
 
-def _check(work: Work, path: str, name: str, lift: LiftRow, end: End) -> None:
+def _check(work: Work, path: str, name: str, lift: LiftRow, end: End, of: Setting) -> None:
     goal, most = work.inner(f"{model.PREFIX}goal") or 0.0, work.inner(f"{model.PREFIX}most") or 0.0
     at = f"{name}, {end.name}"
     needs = (f"{path}.mass", *(f"{path}.{key}" for key in end.paths), "duration")
     open_ = end.name == "end" and lift.control is None  # it may be let go of there, and then the start decides
-    if end.best == 0 and not open_:
+    high = end.name == "end" and lift.height_to is not None and lift.height_to > of.of.height_most
+    if end.best == 0 and (high or not open_):
         work.verdict("lift", False, at=at, bad=NEVER, instead=_advice(end, 0.0))
         return
     limit, off = None if end.allowed is None or open_ else goal * end.allowed, 0.0

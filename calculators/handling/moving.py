@@ -23,7 +23,7 @@ FLAT = 80.0  # degrees; nearly on its side a level pull says nothing any more
 def roll(inputs: Inputs, work: Work) -> None:
     """Rolling it: crew, edges, ramps and steps, the pushes, the gear."""
     like = cast(Clearance, inputs)
-    _crew(inputs, work)
+    _crew(work)
     _way(inputs, work)
     forces = [push.level(like, work), *_up(inputs, work)]
     lifts.gear(like, work)
@@ -32,14 +32,10 @@ def roll(inputs: Inputs, work: Work) -> None:
     work.value("people", push.people_wanted(work, forces))
 
 
-def _crew(inputs: Inputs, work: Work) -> None:
+def _crew(work: Work) -> None:
     work.section("What moves")
     work.take("cabinet_mass", "m")
-    least = work.inner("handling.crew_least")
-    ok = None if inputs.crew is None or least is None else inputs.crew >= least
-    mend = work.mend("crew", least, "at least", how="Wait for them: nobody moves a cabinet alone.")
-    work.verdict("crew", ok, needs=("crew",), mend=mend, good="Enough to lead and to steady.",
-                 bad="Too few: one leads, two steady.")  # fmt: skip
+    push.crew(work)
 
 
 def _way(inputs: Inputs, work: Work) -> None:
@@ -80,15 +76,16 @@ def _up(inputs: Inputs, work: Work) -> list[Number]:
 def tilt(inputs: Inputs, work: Work) -> None:
     """Tilting it: crew, card, balance, the pull that starts it, and what is left in the hands at the angle."""
     like = cast(Clearance, inputs)
-    _crew(inputs, work)
+    _crew(work)
     work.section("Tilting it onto its gear")
     tipping.leaned(like, work)
     edge = tipping.edges(like, work)[inputs.tilt_over] if inputs.tilt_over else Span(None, None)
     far, up = tipping.beyond(like, edge), tipping.height(like, work)
     weight = None if inputs.cabinet_mass is None else inputs.cabinet_mass * (work.inner("handling.gravity") or 0.0)
     work.value("balance", None if edge.least is None or not up.most else statics.balance_angle(edge.least, up.most))
+    hands = tipping.hands_at(like, work)
     if not inputs.tilt_gear:
-        work.value("tilt_pull", None if None in (weight, far.most, inputs.tilt_hands) else maths.pull_left(weight or 0.0, far.most or 0.0, 0.0, inputs.tilt_hands, 0.0))
+        work.value("tilt_pull", None if weight is None or far.most is None or hands is None else maths.pull_left(weight, far.most, 0.0, hands, 0.0))
     _held(inputs, work, far, up, weight)
     _angles(inputs, work, far, up, weight)
 
@@ -105,9 +102,10 @@ def _held(inputs: Inputs, work: Work, far: Span, up: Span, weight: Number) -> No
         work.value("hold", None)
         return
     _hold_working(work, far, up)
-    both = _both(weight, far, up, inputs.tilt_hands, angle)
+    hands = tipping.hands_at(cast(Clearance, inputs), work)
+    both = _both(weight, far, up, hands, angle)
     work.value("hold", None if both is None else max(map(abs, both)))
-    off = 0.0 if both is None else _off(weight or 0.0, far, up, inputs.tilt_hands, angle, max(map(abs, both)))
+    off = 0.0 if both is None else _off(weight or 0.0, far, up, hands or 0.0, angle, max(map(abs, both)))
     needs = ("tilt_angle", "tilt_hands", "tilt_gear", "tilt_over", "cabinet_mass", *tipping.cg_needs(cast(Clearance, inputs), inputs.tilt_over),
              *(() if inputs.skid == "off" else ("skid_beyond",)))  # fmt: skip
     mend = work.mend("tilt_gear", True, how=GEAR)
@@ -159,7 +157,7 @@ def _deciding(both: tuple[float, float] | None, limit: float, off: float) -> Num
 
 def _angles(inputs: Inputs, work: Work, far: Span, up: Span, weight: Number) -> None:
     """The pull left at each few degrees, to the balance."""
-    hands, most = inputs.tilt_hands, inputs.tilt_angle
+    hands, most = tipping.hands_at(cast(Clearance, inputs), work), inputs.tilt_angle
     if work.again or inputs.tilt_gear or weight is None or hands is None or None in (*far, *up):
         return
     keep = work.inner("handling.push_keep") or 0.0

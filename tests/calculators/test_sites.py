@@ -23,7 +23,7 @@ each = pytest.mark.parametrize("name", NAMES)
 BY_THE_PLACE = {
     "circuit": {"volts_running", "volts_starting", "volts_high", "reading"},
     "clearance": {"width", "height", "turn", "side_room", "car_width", "car_depth", "car_height", "platform_width",
-                  "platform_depth", "gear_load", "tilt_up", "plate_gap", "tray_room", "weather", "ramp_gear", "ramp_width", "tilt_card"},
+                  "platform_depth", "gear_load", "tilt_up", "plate_gap", "gear_gap", "tray_room", "weather", "ramp_gear", "ramp_width", "tilt_card"},
     "level": {"reach", "short", "bears"},
     "outlet": {"looks", "reader", "agree", "sum", "button"},
     "handling": {"how", "duration", "gear_load", "ramp_gear", "tilt_card"},

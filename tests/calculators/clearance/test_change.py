@@ -8,7 +8,11 @@ from typing import Any
 import pytest
 
 from calculators.clearance import CALCULATOR
-from calculators.clearance.onechange import MOST
+from calculators.clearance.onechange import MOST, _left, _merged
+from calculators.core import Work, rules
+from calculators.core.reading import read_record
+from calculators.core.report import Mend
+from calculators.core.units import Units
 from tests.calculators.clearance.test_route import CABINET, check, random_inputs, run
 from tests.support.mends import changed
 
@@ -42,8 +46,8 @@ def test_the_skid_is_named_where_it_stops_several_legs() -> None:
 
 def test_changes_that_are_enough_only_together_are_called_so() -> None:
     """Two unlike failures: no one change does, both do."""
-    route = [{"kind": "doorway", "width": 700, "height": 2100, "sill": 0}, {"kind": "steps", "rise": 180}]
-    result = full({**CABINET, **SPOT, "route": route})
+    route = [{"kind": "doorway", "width": 700, "height": 2100, "sill": 0}]
+    result = full({**CABINET, **SPOT, "rear_gap": 20, "route": route})
     assert result["actions"][0] == "No one change is enough. All the changes below together are."
 
 
@@ -142,13 +146,14 @@ def test_the_way_s_own_floor_counts_while_it_is_moved() -> None:
     assert "Floor: classroom." in weak["note"]
     rated = {**inputs, "way_use": "classroom", "floor_known": "rating"}
     assert check(run({**rated, "way_rating": 500}), "floor_wheels")["outcome"] == "stop"
-    assert check(run({**rated, "way_rating": 5000}), "floor_wheels")["outcome"] == "pass"
+    assert check(run({**rated, "way_rating": 5000, "point_rating": 5000}), "floor_wheels")["outcome"] == "pass"
+    assert check(run({**rated, "way_rating": 5000}), "floor_wheels")["outcome"] == "unknown"
     assert check(run({**rated, "point_rating": 5000}), "floor_wheels")["outcome"] == "unknown"
 
 
 def test_wheels_far_apart_do_not_share_a_patch() -> None:
     """Half of the mass at worst where two wheels never stand on one patch."""
-    inputs = {**CABINET, "way_use": "classroom", "floor_known": "kind", "stock_mass": 0}
+    inputs = {**CABINET, "way_use": "classroom", "floor_use": "classroom", "floor_known": "kind", "stock_mass": 0, "cg_back": 432, "cg_side": 495.5}
     near, far = (check(run({**inputs, "wheels_apart": apart}), "floor_wheels")["value"]
                  for apart in (700, 800))  # fmt: skip
     assert (near, far) == (pytest.approx(410), pytest.approx(205))
@@ -175,3 +180,39 @@ def test_what_is_reached_over_lowers_the_reach(over: str, height: str, outcome: 
     found = check(answer, "reach_high", "1. slot")
     assert found["outcome"] == outcome
     assert any("308.3" in line for line in found["citations"])
+
+
+# -- changes that can be made together --------------------------------------------------
+
+CLOSE = {"in_corridor": True, "corridor_width": 2000, "corridor_use": "few", "rear_gap": 50, "front_clear": 1040, "front_width": 1000,
+         "door_leaf": 200}  # fmt: skip
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+@pytest.mark.parametrize("front", [1040, 1086])
+def test_more_room_behind_and_in_front_ask_for_one_way(units: str, front: float) -> None:
+    """Gap, cabinet and free floor in one way: what is said to be enough together is taken by the form, and is enough."""
+    inputs = run({**CABINET, **SPOT, **CLOSE, "front_clear": front, "route": [{"kind": "doorway", "width": 1200, "height": 2100, "sill": 0}]}, units)["inputs"]
+    result = full(inputs, units)
+    assert result["actions"][0] == "No one change is enough. All the changes below together are."
+    mends = [each["mend"]["changes"] for each in result["checks"] if each["mend"]]
+    assert len(mends) >= 2
+    assert len({each["corridor_width"] for each in mends}) == 1
+    every: dict[str, Any] = {}
+    for each in mends:
+        assert failing(full(changed(inputs, each), units)) < failing(result)
+        every |= each
+    assert failing(full(changed(inputs, every), units)) == 0
+
+
+def test_a_change_that_the_form_refuses_mends_nothing() -> None:
+    """Of two changes of one box the one that goes farther counts, and what contradicts is never said to be enough."""
+    asked = read_record(CALCULATOR.inputs, {**CABINET, **SPOT, **CLOSE}, "si")
+    work = Work(CALCULATOR, asked, rules.load("us"), Units("si"))
+    near, far = Mend("", {"corridor_width": "2.2 m", "crew": "5"}), Mend("", {"corridor_width": "2.5 m", "crew": "6", "mover": "powered"})
+    for parts in ([near, far], [far, near]):
+        merged = _merged(work, parts)
+        assert merged is not None
+        assert merged.changes == {"corridor_width": "2.5 m", "crew": "6", "mover": "powered"}
+    assert _merged(work, [near, None]) is None
+    assert _left(work, Mend("", {"front_clear": "5 m"})) >= len(work.checks)

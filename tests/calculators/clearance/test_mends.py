@@ -14,8 +14,8 @@ from .test_route import FITS, random_inputs, random_leg
 
 # A control's height and a weak floor are no numbers to type in: a note says what to do.
 # A height, a weak floor and the balance on a slope are no numbers to type in: a note says what to do.
-ADVISED = ("reach_low", "reach_high", "floor_patch", "floor_wheels", "ramp_balance")
-GONE = ("weather", "ramp_gear", "tilt_card", "tilt_balance", "tilt_pull", "tilt_up")  # with their cause
+ADVISED = ("reach_low", "reach_high", "floor_patch", "floor_wheels", "ramp_balance", "people_alone")
+GONE = ("weather", "ramp_gear", "tilt_card", "tilt_balance", "tilt_pull", "tilt_up", "ramp_tipped")  # with their cause
 NEVER = ("route",)  # the way in as a whole is only ever unknown
 USES = ("office", "shop_first", "classroom", "home", "ground")
 
@@ -27,6 +27,7 @@ def wide_inputs(rng: random.Random) -> dict[str, Any]:
              "side_gap_plate": (0, 80), "control_high": (1100, 1300), "control_low": (300, 500),
              "sprinkler_gap": (200, 800), "gear_grade": (2, 20)}  # fmt: skip
     made: dict[str, Any] = random_inputs(rng) | {key: round(rng.uniform(*ends), 1) for key, ends in sizes.items()}
+    made |= {"right_gap": made["left_gap"]} if rng.random() < 0.5 else {"left_gap": 700, "right_gap": 700}
     made |= {key: rng.random() < 0.3 for key in ("panel_space", "exit_blocked", "fire_gear", "outdoors")}
     made |= {"outdoor_rated": False, "floor_use": rng.choice(USES), "way_use": rng.choice(USES), "floor_known": "kind",
              "wheels_apart": 0, "legs": rng.choice(["four", "six"]), "sprinklers": "some",

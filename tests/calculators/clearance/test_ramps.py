@@ -116,12 +116,12 @@ def test_people_do_not_add_up(name: str, crew: int, count: float) -> None:
 
 
 def test_more_hands_are_named_only_while_they_help() -> None:
-    """One is too few and three are enough: three are named; too much for any team: powered gear for both."""
+    """Three are named where more hands help, for no fewer lead and steady it; too much for any team: powered gear for both."""
     # 2 % of 700 kg and 60 kg is 149 N: one keeps 111 N rolling, two 148 N, three 167 N.
     tight = run({**CABINET, "surface": "smooth", "crew": 1, "cabinet_mass": 700})
     assert check(tight, "push_keep")["mend"]["changes"] == {"crew": "3"}
     two = run({**CABINET, "surface": "smooth", "crew": 1, "cabinet_mass": 600})
-    assert check(two, "push_keep")["mend"]["changes"] == {"crew": "2"}
+    assert check(two, "push_keep")["mend"]["changes"] == {"crew": "3"}
     heavy = run({**CABINET, "surface": "uneven", "crew": 1})
     assert {key: check(heavy, key)["mend"]["changes"]["mover"] for key in ("push_start", "push_keep")} == {
         "push_start": "powered", "push_keep": "powered"}  # fmt: skip
@@ -183,3 +183,92 @@ def test_a_loose_ramp_carries_cabinet_gear_and_crew() -> None:
     assert check(on({}), "ramp_load")["outcome"] == "pass"
     assert check(on({"ramp_made": "loose"}), "ramp_load")["needs"] == ["route.0.rated_load"]
     assert check(without("ramp_made"), "ramp_load")["needs"] == ["route.0.ramp_made", "route.0.rated_load"]
+
+
+# -- tipped on the ramp -----------------------------------------------------------------
+
+TIPPED = {"tilt": True, "tilt_angle": 15, "tilt_over": "back", "tilt_hands": 1200, "tilt_gear": True, "max_tilt": 40, "tilt_ceiling": 9000}
+
+
+@pytest.mark.parametrize(("edge", "far"), [("back", 434), ("front", 430), ("left", 480), ("right", 511)])
+def test_a_slope_and_a_tip_add_up(edge: str, far: float) -> None:
+    """Its low edge downhill it leans by both; on its gear it balances where vectors say."""
+    found = check(on({"rise": 300}, **TIPPED | {"tilt_over": edge}), "ramp_tipped")
+    assert found["value"] == pytest.approx(15 + math.degrees(math.atan2(300, 4000)))
+    assert found["limit"] == pytest.approx(statics.balance_angle(far, 926))
+    assert found["outcome"] == "pass"
+
+
+def test_what_holds_on_the_level_and_upright_may_fall_tipped_on_a_ramp() -> None:
+    """Each lean for itself passes; both together are past the balance, and upright it goes."""
+    both = on({"rise": 500}, **TIPPED | {"tilt_angle": 21})
+    assert [check(both, key)["outcome"] for key in ("tilt_balance", "ramp_balance", "ramp_tipped")] == ["pass", "pass", "stop"]
+    assert check(both, "ramp_tipped")["mend"]["changes"] == {"tilt": "no"}
+    assert all(each["key"] != "ramp_tipped" for each in on({"rise": 500})["checks"])
+
+
+def test_a_tip_on_a_ramp_counts_tape_and_level() -> None:
+    """Rise and run, the edge, and 2 degrees of the tip, each off the bad way."""
+    slope, limit = math.degrees(math.atan2(300, 4000)), statics.balance_angle(434, 926)
+    off = math.degrees(math.atan2(305, 3995)) - slope + 2 + limit - statics.balance_angle(429, 931)
+    for tip, word in ((limit - slope - off - 0.01, "pass"), (limit - slope - off + 0.01, "caution"), (limit - slope - 0.01, "caution"),
+                      (limit - slope + 0.01, "stop")):  # fmt: skip
+        assert check(on({"rise": 300}, **TIPPED | {"tilt_angle": tip}), "ramp_tipped")["outcome"] == word, tip
+
+
+def test_on_a_ramp_too_it_is_said_whether_it_is_tipped() -> None:
+    """A blank keeps it open; where the card is silent both ends of the middle of mass are tried."""
+    unsaid = run({**{key: value for key, value in {**CABINET, **KNOWN}.items() if key != "tilt"}, "route": [RAMP]})
+    assert (check(unsaid, "ramp_tipped")["outcome"], "tilt" in check(unsaid, "ramp_tipped")["needs"]) == ("unknown", True)
+    for blank in ("tilt_angle", "tilt_over"):
+        left = {key: value for key, value in TIPPED.items() if key != blank}
+        assert blank in check(on({}, **left), "ramp_tipped")["needs"]
+    silent = {**CABINET, **TIPPED, "route": [RAMP]}
+    for tip, word in ((5, "pass"), (20, "unknown"), (45, "stop")):
+        assert check(run({**silent, "tilt_angle": tip}), "ramp_tipped")["outcome"] == word, tip
+
+
+# -- crew, and hands --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("who", [{}, POWERED, {"cabinet_mass": 100}])
+def test_fewer_than_three_move_no_cabinet(who: dict[str, Any]) -> None:
+    """Powered gear and a light cabinet want somebody to lead and two to steady too."""
+    for crew, word in ((1, "stop"), (2, "stop"), (3, "pass")):
+        assert check(on({}, **who, crew=crew), "crew")["outcome"] == word
+    blank = run({**{key: value for key, value in CABINET.items() if key != "crew"}, **who})
+    assert (check(blank, "crew")["outcome"], check(blank, "crew")["needs"]) == ("unknown", ["crew"])
+    assert check(on({}, **who, crew=1), "crew")["mend"]["changes"] == {"crew": "3"}
+
+
+def test_nobody_pulls_higher_than_hands_lift() -> None:
+    """70 in: hands that are said to be higher pull no better."""
+    pulled = {**TIPPED, "tilt_gear": False, "tilt_over": "back"}
+    highest = check(on({}, **pulled | {"tilt_hands": 1778}), "tilt_pull")["value"]
+    assert highest == pytest.approx(statics.pull(350, 434, 1778))
+    assert check(on({}, **pulled | {"tilt_hands": 2500}), "tilt_pull")["value"] == pytest.approx(highest)
+
+
+# -- steps ------------------------------------------------------------------------------
+
+
+def test_a_step_no_higher_than_an_edge_is_one() -> None:
+    """Half an inch rolls, with the tape; higher it is a step, whoever takes it, and never Go."""
+    for rise, word in ((7.6, "pass"), (7.8, "caution"), (12.6, "caution")):
+        result = run({**CABINET, "route": [{"kind": "steps", "rise": rise}]})
+        assert (check(result, "sill")["outcome"], check(result, "people_alone")["outcome"]) == (word, "pass"), rise
+    for who, word in ((False, "stop"), (True, "caution")):
+        for rise in (12.8, 180, 4500):
+            result = run({**CABINET, "route": [{"kind": "steps", "rise": rise, "specialists": who}]})
+            assert check(result, "people_alone")["outcome"] == word
+            assert all(each["key"] != "sill" for each in result["checks"])
+    blank = run({**CABINET, "route": [{"kind": "steps", "specialists": True}]})
+    assert (check(blank, "people_alone")["outcome"], check(blank, "people_alone")["needs"]) == ("unknown", ["route.0.rise"])
+
+
+def test_what_stairs_hold_and_carry_is_said_to_be_open() -> None:
+    """Specialists are told what to look at, and the sheet that nobody has."""
+    result = run({**CABINET, "route": [{"kind": "steps", "rise": 180, "specialists": True}]})
+    assert all(word in check(result, "people_alone")["text"] for word in ("width", "headroom", "landings", "carry"))
+    assert [line for line in result["not_checked"] if "stairs" in line] == ["Width, headroom and landings of steps and stairs, and what these carry."]
+    assert not any("stairs" in line for line in run({**CABINET, "route": [RAMP]})["not_checked"])

@@ -175,11 +175,11 @@ def test_a_turn_takes_more_than_both_corridors_say() -> None:
 
 
 def test_steps_are_never_for_people_alone() -> None:
-    """A stop with another way as its mend; specialist movers turn it to pass."""
+    """A stop; specialist movers make it care, for they have not looked yet."""
     result = run({**CABINET, "route": [{"kind": "steps", "rise": 180}]})
     assert check(result, "people_alone")["outcome"] == "stop"
     result = run({**CABINET, "route": [{"kind": "steps", "rise": 180, "specialists": True}]})
-    assert check(result, "people_alone")["outcome"] == "pass"
+    assert check(result, "people_alone")["outcome"] == "caution"
 
 
 def test_the_lift_carries_crew_and_gear_too() -> None:

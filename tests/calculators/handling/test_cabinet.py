@@ -209,6 +209,15 @@ def test_angle_by_angle_it_falls_to_the_balance() -> None:
         assert row[3] == ("yes" if abs(pull) <= 7 * G else "no")
 
 
+def test_nobody_holds_it_higher_than_hands_lift() -> None:
+    """175 cm: hands that are said to be higher hold and pull no better."""
+    def told(hands: float) -> list[Any]:
+        result = run({**LIGHT, "tilt_hands": hands})
+        return [[value["inner"] for value in result["values"]], [check(result, key)["value"] for key in ("tilt_pull", "tilt_hold")], result["tables"]]
+
+    assert told(2500) == told(1750) != told(1740)
+
+
 # -- crew and way ---------------------------------------------------------------------------------
 
 

@@ -238,3 +238,16 @@ def test_an_eye_may_miss_ten_degrees_of_a_turn() -> None:
         assert outcome(lifted("uk", zone="waist", arms="close", mass=mass, twist=36), "filter") == word
     blank = lifted("uk", arms="close", mass=12)
     assert (outcome(blank, "filter"), check(blank, "filter")["needs"]) == ("unknown", ["lifts.0.zone"])
+
+
+@pytest.mark.parametrize("control", [False, None, True])
+def test_nothing_is_thrown_higher_than_hands_lift(control: bool | None) -> None:
+    """175 cm, let go of or set down: beyond it nothing goes by hand, and 25 mm below it is care."""
+    more = {} if control else {"reach_to": None, "twist_to": None}
+    high = {"mass": 2, "height": 1100, "control": control, **more}
+    assert outcome(lifted(height_to=1751, **high), "lift", "end") == "stop"
+    assert outcome(lifted(height_to=2490, **high), "lift", "end") == "stop"
+    if control is False:
+        for height, word in ((1724, "pass"), (1726, "caution"), (1750, "caution")):
+            assert outcome(lifted(height_to=height, **high), "lift", "end") == word, height
+        assert check(lifted(height_to=None, **high), "lift", "end")["needs"] == ["lifts.0.height_to"]
