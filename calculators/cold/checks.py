@@ -114,10 +114,22 @@ def _above(inputs: Inputs, work: Work, found: Found) -> None:
     value = _bounded(inputs, work, found, allowed)
     made = work.check("above", value, allowed, tolerance=MINUTE if allowed else 0.0, needs=needs, note=_silence(found),
                       instead=OUT, rules=_plan_rules(inputs, work))  # fmt: skip
+    if made.outcome == "pass" and inputs.plan != "none" and allowed is not None:
+        _by_thermometer(made, inputs, work, found, allowed)
     if made.outcome == "unknown" and not made.needs and found.unknown and allowed is not None:
         made.text = f"Of {work.text(found.unknown, 'minutes', 'up')} nothing is known. In doubt it is thrown out."
         if found.log is None and inputs.shutoff == "quiet":
             _by_shutoff(made, work, found)
+
+
+def _by_thermometer(made: Check, inputs: Inputs, work: Work, found: Found, allowed: float) -> None:
+    """Hours of a plan that are kept only if the readings near the limit are right: by hours alone no check asks how warm it was."""
+    most = maths.above_at_most(model.nearly(inputs, work, found), found.end or 0.0, counted(inputs, work))
+    if most > allowed:
+        made.outcome = "caution"
+        made.text = (f"{made.text} With the thermometer {work.show.off(model.off(inputs, work), 'temperature')} off it may be "
+                     f"{work.text(most, 'minutes', 'up')}.")  # fmt: skip
+        made.note = f"{made.note} {READ}".strip()
 
 
 def _by_shutoff(made: Check, work: Work, found: Found) -> None:

@@ -150,13 +150,10 @@ def _doubted(points: list[Point], tail: bool) -> list[Point]:
 
 
 def _judge(inputs: Inputs, work: Work, found: Found) -> None:
-    fillings = [each for each in (inputs.put_in, inputs.filled) if each is not None]
-    judged = _spells(found, fillings)
-    grace = work.inner("food.reload_minutes") or 0.0
-    soon = [each for each in judged.spells if each.filled is not None and each.first - each.filled <= grace]
-    found.after_filling = max((each.since_filling for each in soon), default=0.0)
-    if inputs.measured == "air":
-        found.graced = tuple(each for each in soon if each.whole and each.since_filling <= grace)
+    fillings, grace = _fillings(inputs), work.inner("food.reload_minutes") or 0.0
+    judged = _spells(found, found.limit or 0.0, fillings)
+    found.graced = _graced(inputs, judged.spells, grace)
+    found.after_filling = max((each.since_filling for each in judged.spells if _soon(each, grace)), default=0.0)
     found.spells = tuple(each for each in judged.spells if each not in found.graced)
     found.silent = judged.silent
     quiet = [(at, degrees) for at, degrees in zip(found.readings.times, found.readings.degrees, strict=True)
@@ -166,6 +163,30 @@ def _judge(inputs: Inputs, work: Work, found: Found) -> None:
     found.peak = max([*(each.peak for each in found.spells), *(degrees for _, degrees in later or quiet)], default=None)
 
 
-def _spells(found: Found, fillings: list[int]) -> Judged:
-    start, end, least = found.start or 0.0, found.end or 0.0, found.limit or 0.0
-    return maths.judge(found.readings, start, end, least, found.gap, fillings)
+def nearly(inputs: Inputs, work: Work, found: Found) -> Judged:
+    """What would be above, and not known, were each reading as much too low as it may be off."""
+    if not found.known or found.limit is None:
+        return Judged((), ())
+    judged = _spells(found, found.limit - off(inputs, work), _fillings(inputs))
+    graced = _graced(inputs, judged.spells, work.inner("food.reload_minutes") or 0.0)
+    return judged._replace(spells=tuple(each for each in judged.spells if each not in graced))
+
+
+def _fillings(inputs: Inputs) -> list[int]:
+    return [each for each in (inputs.put_in, inputs.filled) if each is not None]
+
+
+def _soon(spell: Spell, grace: float) -> bool:
+    """Whether it began within the grace of a filling."""
+    return spell.filled is not None and spell.first - spell.filled <= grace
+
+
+def _graced(inputs: Inputs, spells: tuple[Spell, ...], grace: float) -> tuple[Spell, ...]:
+    """Spells of the cabinet's air that the rule allows right after it was filled."""
+    if inputs.measured != "air":
+        return ()
+    return tuple(each for each in spells if _soon(each, grace) and each.whole and each.since_filling <= grace)
+
+
+def _spells(found: Found, limit: float, fillings: list[int]) -> Judged:
+    return maths.judge(found.readings, found.start or 0.0, found.end or 0.0, limit, found.gap, fillings)

@@ -13,6 +13,7 @@ SHOWN = 60  # lines of a log that are listed one by one
 RULE = ("Between two readings nobody knows how warm it was. It counts as above from the last reading that was not above the limit "
         "to the first one that is not above it again.")  # fmt: skip
 ON = "The hours of a time plan run on from there until now, cold again or not."
+SINCE = "Since it left the cold"
 ONCE = "It counts from the first time above to the last."
 
 
@@ -31,7 +32,7 @@ def working(inputs: Inputs, work: Work, found: Found) -> None:
     graced = sum(spell.minutes for spell in found.graced)
     count = checks.counted(inputs, work)
     note = f"{RULE} {ON}" if count.on else f"{RULE} {ONCE}" if count.once else RULE
-    work.given("t_out", "Above the limit", checks.time_above(inputs, work, found) + graced, "minutes", note=note)
+    work.given("t_out", SINCE if count.on else "Above the limit", checks.time_above(inputs, work, found) + graced, "minutes", note=note)
     work.given("t_grace", "Of it air, within the grace after filling", graced, "minutes")
     work.step("t_above", "Above the limit, and no grace for it", "t_out - t_grace", "minutes")
     work.given("t_dark", "Of which nothing is known", found.unknown, "minutes")
@@ -110,7 +111,7 @@ def _record(inputs: Inputs, work: Work, found: Found) -> None:
         ("Last cold reading", _last_cold(work, found)),
         ("Last reading", last),
         ("Warmest that counts", work.text(found.peak if told else None, "temperature", "up")),
-        ("Minutes above the limit", work.text(checks.time_above(inputs, work, found) if told else None, "minutes", "up")),
+        (SINCE if checks.counted(inputs, work).on else "Minutes above the limit", work.text(checks.time_above(inputs, work, found) if told else None, "minutes", "up")),
         ("Thrown out", "product, lot, how many"),
         ("Why it was warm", "what you saw"),
     ]  # fmt: skip

@@ -127,6 +127,7 @@ def test_the_hours_of_a_written_plan_run_on_when_it_is_cold_again(plan: str) -> 
         assert (check["value"], check["outcome"]) == (30 * count, wanted)
         values = {each["key"]: each["inner"] for each in run("us", **changes)["values"]}
         assert values["above"] == 30 * count
+        assert ["Since it left the cold", f"{30 * count} min"] in ask.rows(run("us", **changes), "record")
         assert ask.check(run("au", **{**changes, "plan": "time"}), "above")["value"] == 60
     assert "food.time_runs_on" in check["rules"]
 

@@ -50,6 +50,20 @@ def test_air_in_its_grace_counts_no_more_just_below_the_limit_than_above_it(rule
     assert outcome("warmest", rules, measured="air", log=log([near] * 3, step=10), now="2026-11-28 06:20") == "caution"
 
 
+@pytest.mark.parametrize("rules", ["us", "ca", "uk", "au"])
+def test_hours_of_a_plan_hold_only_where_the_thermometer_may_be_off(rules: str) -> None:
+    """Six hours just below the limit may be six hours above it; well below they are none, and once is none of that kind."""
+    plan = {"plan": "time", "marked": "yes"}
+    for measured, off in (("food", PROBE), ("air", AIR[rules]), (None, AIR[rules])):
+        for more, wanted in ((-0.1, "caution"), (0.1, "pass")):
+            check = ask.check(run(rules, **plan, measured=measured, log=log([LIMITS[rules] - off - more] * 13)), "above")
+            assert (check["outcome"], check["value"]) == (wanted, 0), (measured, more)
+            assert ("off it may be 360 min." in check["text"]) == ("Read the food" in check["note"]) == (wanted == "caution")
+    late = log([0] * 11 + [LIMITS[rules] - 0.5, 0])
+    assert outcome("above", rules, **plan, log=late) == "pass", "an hour at most"
+    assert outcome("above", rules, log=log([LIMITS[rules] - 0.5] * 13)) == "pass", "without a plan the warmest says so"
+
+
 def test_what_air_is_off_stands_beside_the_check_with_its_source() -> None:
     key = "food.air_thermometer_accuracy"
     for measured, wanted in (("air", True), ("food", False)):
