@@ -72,7 +72,7 @@ def test_a_blank_power_factor_is_decided_as_a_scan_decides(seed: int, key: str) 
     name = rng.choice(["us", "ca", "uk"])
     thin = rng.random() < 0.5
     size, nominal = (("14" if thin else "6", "120") if name != "uk" else ("1.5mm2" if thin else "10mm2", "230"))
-    load = {"plugged": "yes", "continuous": "no", "leakage": 0.1, "start_amps": 0,
+    load = {"plugged": "yes", "continuous": "no", "leakage": 0.1, "start_amps": 70,
             **({"watts": rng.uniform(50, 1500)} if rng.random() < 0.5 else {"amps": rng.uniform(0.5, 8)})}  # fmt: skip
     inputs = {**US, "conductor": size, "nominal_voltage": nominal, "run": rng.uniform(5, 60), "loads": [load],
               "breaker": "20", "cabinet_amps": rng.uniform(2, 10), "cabinet_volts_least": float(nominal) * rng.uniform(0.9, 0.98),
@@ -287,6 +287,21 @@ READING = ["nominal_voltage", "volts_idle"]
     ({"dedicated": "yes", "cabinet_count": 2}, ["dedicated", "cabinet_count"]),
     ({"dedicated": "yes", "cabinet_count": 1, "loads": []}, []),
     ({"dedicated": "no", "cabinet_count": 2, "loads": [{"amps": 1}]}, []),
+    # The metal is no colder than the air around it.
+    ({"temperature": 0, "ambient": 49}, ["ambient", "temperature"]), ({"temperature": 29.9, "ambient": 30}, ["ambient", "temperature"]),
+    ({"temperature": 30, "ambient": 30}, []), ({"temperature": 0, "ambient": ""}, []), ({"ambient": 80}, []),
+    # Nothing starts with fewer amperes than it runs on; watts, where no amperes stand, make 7.5 A and more of 900 W, a tenth for the plate.
+    ({"cabinet_start_amps": 1}, ["cabinet_amps", "cabinet_start_amps"]), ({"cabinet_start_amps": 9.4}, ["cabinet_amps", "cabinet_start_amps"]),
+    ({"cabinet_start_amps": 9.5}, []), ({"cabinet_start_amps": 1, "cabinet_amps": ""}, []),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 6.7}, ["cabinet_watts", "cabinet_start_amps", "nominal_voltage"]),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 6.8}, []),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_power_factor": 0.5, "cabinet_start_amps": 13.4},
+     ["cabinet_watts", "cabinet_start_amps", "nominal_voltage"]),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 1, "nominal_voltage": ""}, []),
+    ({"loads": [{"amps": 3, "start_amps": 3}, {"amps": 3, "start_amps": 2.9}]}, ["loads.1.amps", "loads.1.start_amps"]),
+    # A test load that the breaker would cut off is none.
+    ({"volts_loaded": 117, "test_amps": 45}, ["breaker", "test_amps"]), ({"volts_loaded": 117, "test_amps": 15.1}, ["breaker", "test_amps"]),
+    ({"volts_loaded": 117, "test_amps": 15}, []), ({"volts_loaded": 117, "test_amps": 45, "breaker": ""}, []),
 ])  # fmt: skip
 def test_what_cannot_all_be_true_is_refused_at_every_field(more: dict[str, Any], fields: list[str]) -> None:
     """The fields are named, all of them; what the plate's rounding explains is let be."""
