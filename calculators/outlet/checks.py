@@ -175,7 +175,7 @@ def _full(inputs: Inputs, work: Work, fall: Number) -> None:
     """What is lost for sure at the current of the smallest outlet there is: a small cabinet hides no bad joint."""
     rating = model.smallest_outlet(work.rules)
     lost = None
-    if None not in (fall, rating, inputs.load_amps) and inputs.volts_ln > METER:
+    if fall is not None and rating is not None and inputs.load_amps is not None and inputs.volts_ln > METER:
         lost = 100 * max(fall - 2 * METER, 0.0) / inputs.load_amps * rating / inputs.volts_ln
     work.check("drop", lost, work.inner("circuit.drop_total"), at=FULL, needs=NEEDS[:3], rules=("circuit.outlet_ratings",),
                instead=f"A joint may be bad, or the wire long or thin. {CALL}")  # fmt: skip
