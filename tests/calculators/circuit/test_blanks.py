@@ -138,7 +138,8 @@ def test_readings_alone_may_stop_and_never_pass() -> None:
 def test_the_whole_way_is_told_by_the_feeder_or_by_two_readings(given: dict[str, Any], outcome: str) -> None:
     """Neither known: it stays open, and the note names the other way to know it."""
     base = {**US, "dedicated": "yes", "outlets": 1, "loads_listed": "", "breaker": "20", "conductor": "12", "feeder_drop": ""}
-    found = [each for each in run({**base, **given})["checks"] if each["key"] == "drop_total"]
+    found = [each for each in run({**base, **given})["checks"]
+             if each["key"] == "drop_total" and each["at"] != "At the outlet's full current"]  # fmt: skip
     half = "volts_loaded" in given and "test_amps" not in given  # then what the readings would tell is asked for too
     assert [each["outcome"] for each in found] == [outcome] * (2 if half else 1)
     assert ("test load" in found[0]["note"]) == (outcome == "unknown")
@@ -332,7 +333,7 @@ def test_what_we_ship_contradicts_nothing() -> None:
 
 
 def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() -> None:
-    """No wire figure of the set is for three phases: nothing says go until it is known to be one."""
+    """No wire figure of the set is for three phases: nothing says go until it is known to be one. 232 V are no 400 V."""
     inputs = {
         "breaker": "20", "dedicated": "yes", "conductor": "2.5mm2", "run": 25, "cabinet_amps": 12.76,
         "cabinet_power_factor": 0.85, "cabinet_continuous": "no", "cabinet_start_amps": 20, "cabinet_leakage": 2.2,
@@ -343,7 +344,7 @@ def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() ->
     }  # fmt: skip
     outcomes = [CALCULATOR.run({"rules": "uk", "typed": "si", "units": "si", "inputs": {**inputs, **volts}})["outcome"]
                 for volts in ({}, {"nominal_voltage": "400"}, {"nominal_voltage": "230"})]  # fmt: skip
-    assert outcomes == ["unknown", "unknown", "pass"]
+    assert outcomes == ["unknown", "stop", "pass"]
 
 
 @pytest.mark.parametrize(("wire", "best"), [((1.0, 0.1), LEAST), ((0.1, 1.0), MOST)])
