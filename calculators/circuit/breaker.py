@@ -8,8 +8,10 @@ from ..core import Work
 from ..core.work import judge
 from .conductor import ELECTRICIAN
 from .currents import Circuit, Number, bounded, total
-from .inputs import Inputs
+from .inputs import THREE_PHASE_VOLTAGES, Inputs
 
+PLATE = "circuit.plate_most_"
+WARM = "For hours on end so much warms a {outlet}. "
 ELSEWHERE = "Do not plug it in here. " + ELECTRICIAN
 
 
@@ -142,6 +144,22 @@ def _receptacle(inputs: Inputs, work: Work, circuit: Circuit) -> None:
         needs += counted
     work.check("receptacle_load", circuit.cabinet.amps, limit, needs=(*circuit.wanted, *needs),
                rules=(key,) if key else (), note=ELSEWHERE)  # fmt: skip
+    _lasting(inputs, work, circuit)
+
+
+def _lasting(inputs: Inputs, work: Work, circuit: Circuit) -> None:
+    """What an ordinary outlet may give for hours, where the rule set says less than its rating."""
+    less = {key.removeprefix(PLATE): figure.inner for key, figure in work.rules.figures.items()
+            if key.startswith(PLATE) and figure.inner < float(key.removeprefix(PLATE))}  # fmt: skip
+    rating, amps, named = inputs.receptacle_rating, circuit.cabinet.amps, inputs.nominal_voltage
+    if not less or circuit.cabinet.continuous is False or named in THREE_PHASE_VOLTAGES or (rating is not None and rating not in less):
+        return
+    limit = less[rating] if rating is not None else min(less.values())
+    over = amps is not None and amps > limit * (1 + 1e-9)
+    told = not over or None not in (rating, named)  # another outlet may give more
+    work.check("receptacle_load", amps if told else None, limit, at="For hours on end", soft=True, note=WARM + ELECTRICIAN,
+               needs=(*circuit.wanted, "receptacle_rating", "nominal_voltage"),
+               rules=tuple(f"{PLATE}{name}" for name in ([rating] if rating is not None else less)))  # fmt: skip
 
 
 def _fits(work: Work, circuit: Circuit, rating: str, breaker: str) -> tuple[bool | None, str]:

@@ -11,15 +11,19 @@ from .inputs import Inputs
 
 LAID = ("How much this wire carries depends on how it is laid: {low} laid badly, {high} at best. "
         + ELECTRICIAN)  # fmt: skip
+ALUMINUM = "Have a {electrician} check wire, joints and outlet before use."
 HOT = "The rule set has no figure for a place so hot. " + ELECTRICIAN
 
 
 def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
-    """Both checks; whatever lowers what the wire carries lowers it in both."""
+    """Both checks; whatever lowers what the wire carries lowers it in both. Aluminum never goes unseen."""
     _warmth(inputs, work)
     _check(inputs, work, "wire_breaker", circuit.breaker, ampacity.span(work, inputs, "breaker"), ("breaker", "conductor"))
     carries = ampacity.span(work, inputs, "carries")
     _check(inputs, work, "wire_load", bounded(circuit, design, carries.high), carries, ("conductor", *circuit.lacking))
+    if inputs.material == "aluminum":
+        work.verdict("aluminum", False, note=ALUMINUM,
+                     bad="Its joints work loose and get hot, and not every {outlet} is made for it; nothing here tells how they are.")  # fmt: skip
 
 
 def _check(inputs: Inputs, work: Work, key: str, value: Number, span: Span, needs: tuple[str, ...]) -> None:

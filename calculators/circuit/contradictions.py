@@ -21,10 +21,17 @@ def of(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Every contradiction among the inputs."""
     yield from _powers(inputs, show)
     yield from _reading(inputs, show)
+    yield from _starts(inputs, show)
     least, most = inputs.cabinet_volts_least, inputs.cabinet_volts_most
     if least is not None and most is not None and least > most:
         yield Contradiction(("cabinet_volts_least", "cabinet_volts_most"),
                             "The lowest voltage of the range is above the highest. Read the plate again.")  # fmt: skip
+    if inputs.temperature is not None and inputs.ambient is not None and inputs.temperature < inputs.ambient - 1e-9:
+        yield Contradiction(("ambient", "temperature"), "A wire is never colder than the air around it. Give it at least the warmth of "
+                            "its warmest place, or leave its temperature blank.")  # fmt: skip
+    if inputs.test_amps is not None and inputs.breaker is not None and inputs.test_amps > float(inputs.breaker) * (1 + 1e-9):
+        yield Contradiction(("breaker", "test_amps"), f"A test load of {show.text(inputs.test_amps, 'current')} is more than a breaker of "
+                            f"{inputs.breaker} A lets through. Read both again, and test with a smaller load.")  # fmt: skip
     if inputs.dedicated and inputs.loads:
         yield Contradiction(("dedicated", "loads"), "A circuit for this cabinet alone has nothing else on it. Say that it is "
                             "shared, or take out what is not on it.")  # fmt: skip
@@ -47,14 +54,36 @@ def _reading(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
                             "electrician finds out why.")  # fmt: skip
 
 
+def _starts(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
+    """Amperes that fall as a thing starts, of the cabinet and of each thing beside it."""
+    for path, record, stem in _things(inputs):
+        start, amps, least = getattr(record, f"{stem}start_amps"), getattr(record, f"{stem}amps"), 1 - 1e-9
+        watts, factor = (getattr(record, f"{stem}{name}") for name in ("watts", "power_factor"))
+        paths: tuple[str, ...] = (f"{path}amps", f"{path}start_amps")
+        if amps is None and watts is not None and inputs.nominal_voltage is not None:
+            amps, least = watts / (_whole_volts(inputs) * (factor or 1.0)), 1 - PLATE
+            paths = (f"{path}watts", f"{path}start_amps", "nominal_voltage")
+        if start is not None and amps is not None and start < amps * least:
+            yield Contradiction(paths, f"It draws {show.text(amps, 'current')} running, so it starts with no less than that, not with "
+                                f"{show.text(start, 'current')}. {READ}")  # fmt: skip
+
+
+def _things(inputs: Inputs) -> list[tuple[str, Any, str]]:
+    """The cabinet and each thing beside it: where its fields stand, its record, how their names begin."""
+    return [("cabinet_", inputs, "cabinet_"), *((f"loads.{number}.", load, "") for number, load in enumerate(inputs.loads or []))]
+
+
+def _whole_volts(inputs: Inputs) -> float:
+    """The volts that make watts of amperes, where the voltage is told."""
+    return float(inputs.nominal_voltage or 0) * (math.sqrt(3) if three_phase(inputs) else 1.0)
+
+
 def _powers(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
     """Watts against volts times amperes, of the cabinet and of each thing beside it."""
     if inputs.nominal_voltage is None:
         return
-    volts = float(inputs.nominal_voltage) * (math.sqrt(3) if three_phase(inputs) else 1.0)
-    things: list[tuple[str, Any, str]] = [("cabinet_", inputs, "cabinet_")]
-    things += [(f"loads.{number}.", load, "") for number, load in enumerate(inputs.loads or [])]
-    for path, record, stem in things:
+    volts = _whole_volts(inputs)
+    for path, record, stem in _things(inputs):
         amps, watts, factor = (getattr(record, f"{stem}{name}") for name in ("amps", "watts", "power_factor"))
         if amps is not None and watts is not None:
             yield from _power(path, volts * amps, watts, factor, show)

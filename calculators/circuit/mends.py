@@ -22,7 +22,8 @@ WIRED = "Have a {electrician} put in a circuit for it alone."
 WIRE_KEYS = {"wire_breaker", "wire_load", "drop", "drop_total", "volts_running", "volts_starting"}
 PLUG_KEYS = {"receptacle", "receptacle_load"}
 SHARE_KEYS = {"breaker_load", "own_circuit", "shared_size", "plug_share", "fixed_share", "leakage"}
-RUN_KEYS = ("drop", "drop_total", "volts_running", "volts_starting")
+VOLT_KEYS = ("volts_running", "volts_starting")
+RUN_KEYS = ("drop", "drop_total", *VOLT_KEYS)
 Fill = Callable[[Inputs, Work], object]
 # The checks that pass with a run, by the run as it is printed: halving asks for the same ones again.
 Tried = dict[str, set[tuple[str, str]]]
@@ -32,7 +33,9 @@ def attach(work: Work, fill: Fill) -> None:
     """Give every failed check the first change that passes it, where there is one."""
     open_checks = [each for each in work.checks
                    if each.outcome in ("stop", "caution") and each.mend is None
-                   and each.key in WIRE_KEYS | PLUG_KEYS | SHARE_KEYS]  # fmt: skip
+                   and each.key in WIRE_KEYS | PLUG_KEYS | SHARE_KEYS and not (each.key in VOLT_KEYS and _low(work))]  # fmt: skip
+    wired: list[Check] = []
+    thickest: set[tuple[str, str]] = set()  # what passes with the last size that was wanted
     for mend, helps in _candidates(work):
         if not any(each.key in helps for each in open_checks):
             continue
@@ -40,9 +43,20 @@ def attach(work: Work, fill: Fill) -> None:
         for check in [each for each in open_checks if (each.key, each.at) in passed]:
             check.mend = mend
             open_checks.remove(check)
+            if helps is WIRE_KEYS:
+                wired.append(check)
+                thickest = passed
+    # A size that one check asks for may leave another at stop: the thickest asked for does for all of them.
+    for check in [each for each in wired if (each.key, each.at) in thickest]:
+        check.mend = wired[-1].mend
     tried: Tried = {}
     for check in open_checks:
         check.mend = _nearer(work, check, fill, tried)
+
+
+def _low(work: Work) -> bool:
+    """Whether the supply itself is what is low, which no wire, outlet or way of the wire mends."""
+    return any(check.key == "read_low" and check.outcome in ("stop", "caution") for check in work.checks)
 
 
 def _passing(work: Work, mend: Mend, fill: Fill) -> set[tuple[str, str]]:
@@ -73,10 +87,10 @@ def _candidates(work: Work) -> Iterator[tuple[Mend, set[str]]]:
         yield _change(work, "Plug the other cabinets into other circuits.", {"cabinet_count": 1}), every
     for mend in _thicker(work):
         yield mend, WIRE_KEYS
-    for mend in _wired(work):
-        yield mend, every
     for mend in _receptacles(work):
         yield mend, PLUG_KEYS
+    for mend in _wired(work):
+        yield mend, every
 
 
 def _own(work: Work) -> Mend | None:

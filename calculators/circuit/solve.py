@@ -23,7 +23,6 @@ from .inputs import Inputs
 from .profile import Profile
 
 LIST = "List all else that is on the circuit: ask the site's person what goes off with its breaker."
-ALUMINUM = "Aluminum wire: have a {electrician} check wire, joints and outlet before use."
 
 
 def solve(inputs: Inputs, work: Work) -> None:
@@ -41,8 +40,6 @@ def solve(inputs: Inputs, work: Work) -> None:
     mends.attach(work, judged)
     if inputs.dedicated is not True and inputs.loads_listed is False:
         work.actions.append(LIST)
-    if inputs.material == "aluminum":
-        work.actions.append(ALUMINUM)
     _say(work)
     for svg in (figure.amperes(work), figure.profile(inputs, work, profile)):
         if svg:

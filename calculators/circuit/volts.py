@@ -11,9 +11,9 @@ from . import cord, readings
 from .currents import Circuit, Number, Thing
 from .inputs import METER, Inputs
 from .profile import Profile, bends
+from .readings import SUPPLY
 from .wire import run_off, volt_needs
 
-SUPPLY = "Have a {electrician} or the power company look at the supply."
 READ = "At one end of the usual supply it would not do. Read the voltage at the outlet to know."
 START = "A compressor may hum and fail to start, and trip. " + SUPPLY
 
@@ -68,6 +68,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit, drop: Number) -> Profile
             inputs, work, "V_t", "Voltage while all of them start", every, measured, corded), together,
             at="All at once, as after a power cut")  # fmt: skip
     _highest(inputs, work)
+    readings.usual(inputs, work)
     lowest, hardest = min(((volts, each) for volts, each, _ in left if volts is not None), default=(None, None),
                           key=lambda pair: pair[0])  # fmt: skip
     if not circuit.sure and measured is None:

@@ -15,6 +15,7 @@ SUPPLY = "Stop. Do not plug the cabinet in. A licensed electrician or the power 
 CALL = "Do not plug the cabinet in before a licensed electrician has looked: tell them these readings."
 AGAIN = "Read all of them again, one after the other. If they still differ: "
 FAILED = "Not looked at: this outlet has failed already, and nothing more is to be read there."
+FLOATS = "Volts between nothing and full: a wire may float. "
 TURN = "The instrument sits the other way round here: turn its plug, and read neutral to ground again."
 LARGER = "A larger test load that the outlet may carry would tell more."
 
@@ -25,7 +26,7 @@ def solve(inputs: Inputs, work: Work, found: Found) -> None:
     _wiring(work, found)
     _nearby(inputs, work)
     _agree(inputs, work, found)
-    _volts(inputs, work)
+    _volts(inputs, work, found)
     _neutral(inputs, work, found)
     _load(inputs, work)
     _button(inputs, work)
@@ -60,7 +61,8 @@ def _wiring(work: Work, found: Found) -> None:
                  good="It shows as right. Line and neutral lie the other way round, which is no fault where the plug goes "
                  "in both ways." if found.turned else "It shows as right.",
                  rules=found.fitting if found.right is False else (model.TURNABLE,) if found.turned else (),
-                 bad=f"It is not right. What fits: {fits}." if fits else "It is not right, and no usual fault fits.",
+                 bad=(FLOATS if found.floats else "") + (f"It is not right. What fits: {fits}." if fits else
+                                                         "It is not right, and no usual fault fits."),
                  note="No such tester sees every fault: see the table.")  # fmt: skip
 
 
@@ -88,24 +90,42 @@ def volt_needs() -> tuple[str, ...]:
     return tuple(f"volts_{key}" for key in PAIRS)
 
 
-def _volts(inputs: Inputs, work: Work) -> None:
+def _volts(inputs: Inputs, work: Work, found: Found) -> None:
     volts = inputs.volts_ln if model.usable(inputs) else None
-    low, high = work.inner("outlet.volts_low"), work.inner("outlet.volts_high")
+    low = work.inner("outlet.volts_low")
     work.check("volts_low", volts, low, tolerance=METER, needs=("volts_ln",), instead=SUPPLY)
-    work.check("volts_high", volts, high, tolerance=METER, needs=("volts_ln",), instead=SUPPLY)
+    _highest(inputs, work, found)
+
+
+def _highest(inputs: Inputs, work: Work, found: Found) -> None:
+    """The most that the line has to neutral or to ground: either is a stop, and one blank lets neither pass."""
+    high = work.inner("outlet.volts_high")
+    needs = ("volts_ln", "volts_ng" if found.sideways else "volts_lg")
+    readings = [getattr(inputs, path) if model.usable(inputs) else None for path in needs]
+    worst = max((volts for volts in readings if volts is not None), default=None)
+    if None in readings and worst is not None and high is not None and worst <= high:
+        worst = None  # the other may be the greater
+    work.check("volts_high", worst, high, tolerance=METER, needs=needs, instead=SUPPLY)
 
 
 def _neutral(inputs: Inputs, work: Work, found: Found) -> None:
-    """The volts between neutral and ground, the greater of without and with a load: either may be too many."""
-    readings = [inputs.volts_ng, inputs.loaded_ng] if model.usable(inputs) and not found.turned else [None, None]
+    """The volts between neutral and ground, the greater of without and with a load: either may be too many.
+
+    Too many of a kind that no held wire has, from ``dark_most`` on, are a stop: then a blank may hide one.
+    """
+    readings = [inputs.volts_ng, inputs.loaded_ng] if model.usable(inputs) and not found.sideways else [None, None]
     known = [volts for volts in readings if volts is not None]
-    limit = work.inner("outlet.neutral_ground_most")
+    limit, held = work.inner("outlet.neutral_ground_most"), work.inner("outlet.dark_most")
     worst = max(known, default=None)
-    if len(known) < len(readings) and worst is not None and limit is not None and worst + NEAR < limit:
+    loose = worst is not None and held is not None and worst > held
+    if len(known) < len(readings) and not loose:
         worst = None  # the other reading may be the greater
-    work.check("neutral_ground", worst, limit, tolerance=NEAR, needs=("volts_ng", "loaded_ng"),
-               note=TURN if found.turned else "",
-               instead="The neutral may be long, shared or badly joined. " + CALL)  # fmt: skip
+    # A few volts are advice; so many that a wire may float are none.
+    work.check("neutral_ground", worst, limit, tolerance=NEAR, needs=("reversible", "volts_ng", "loaded_ng") if found.sideways else
+               ("volts_ng", "loaded_ng"),
+               note=TURN if found.turned else "", soft=worst is not None and not loose,
+               instead="The neutral may be open or badly joined. " + STOP if loose else
+               "The neutral may be long, shared or badly joined. " + CALL)  # fmt: skip
     _apart(inputs, work, found)
 
 
@@ -129,10 +149,12 @@ def _load(inputs: Inputs, work: Work) -> None:
     else:
         share = inputs.cabinet_amps / inputs.load_amps
     _drop(inputs, work, fall, share)
+    _full(inputs, work, fall)
     _running(inputs, work, fall, share)
 
 
 NEEDS = ("volts_ln", "loaded_ln", "load_amps", "cabinet_amps")
+FULL = "At the full current of an outlet"
 LESS = "Only a smaller load may run there, until a licensed electrician has found where it is lost."
 
 
@@ -147,6 +169,16 @@ def _drop(inputs: Inputs, work: Work, fall: Number, share: Number) -> None:
             mend = work.mend("cabinet_amps", most, "at most", beyond=1e-6 * most, how=LESS)
     work.check("drop", drop, limit, tolerance=off, needs=NEEDS, mend=mend,
                instead="" if mend else f"{LARGER} {CALL}")  # fmt: skip
+
+
+def _full(inputs: Inputs, work: Work, fall: Number) -> None:
+    """What is lost for sure at the current of the smallest outlet there is: a small cabinet hides no bad joint."""
+    rating = model.smallest_outlet(work.rules)
+    lost = None
+    if fall is not None and rating is not None and inputs.load_amps is not None and inputs.volts_ln > METER:
+        lost = 100 * max(fall - 2 * METER, 0.0) / inputs.load_amps * rating / inputs.volts_ln
+    work.check("drop", lost, work.inner("circuit.drop_total"), at=FULL, needs=NEEDS[:3], rules=("circuit.outlet_ratings",),
+               instead=f"A joint may be bad, or the wire long or thin. {CALL}")  # fmt: skip
 
 
 def _running(inputs: Inputs, work: Work, fall: Number, share: Number) -> None:

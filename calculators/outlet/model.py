@@ -58,7 +58,7 @@ class Found:
         """Whether it shows as wired right; unknown while a pair is, unless one is wrong already."""
         if not self.patterns or all(each is None for each in self.seen):
             return None
-        if any(pair.torn for pair in self.pairs.values()):
+        if self.floats or any(pair.torn for pair in self.pairs.values()):
             return False
         if RIGHT in self.fitting or self.turned:
             return True if None not in self.seen else None
@@ -68,7 +68,17 @@ class Found:
     @property
     def turned(self) -> bool:
         """Whether the instrument only sits the other way round, where its plug goes in both ways."""
-        return bool(self.reversible) and RIGHT not in self.fitting and SWAPPED in self.fitting
+        return bool(self.reversible) and self.sideways
+
+    @property
+    def sideways(self) -> bool:
+        """Whether it may sit the other way round: then the line is where the neutral should be, by fault or not."""
+        return self.reversible is not False and not self.floats and RIGHT not in self.fitting and SWAPPED in self.fitting
+
+    @property
+    def floats(self) -> bool:
+        """Whether a pair shows neither all nor nothing, which no outlet does whose three wires are held."""
+        return maths.FLOATING in self.seen
 
     @property
     def hidden(self) -> list[str]:
@@ -84,7 +94,10 @@ def find(inputs: Inputs, rules: RuleSet) -> Found:
     pairs = {key: _pair(inputs, rules, key) for key in PAIRS}
     seen = [pair.seen for pair in pairs.values()]
     reversible = inputs.reversible if rules.get(TURNABLE) is not None else False
-    return Found(pairs, patterns, maths.matching(seen, patterns), reversible)
+    fitting = maths.matching(seen, patterns)
+    if maths.FLOATING in seen:  # as dark it may be an open wire, never what shows as right
+        fitting = [name for name in fitting if patterns[name] != patterns.get(RIGHT)]
+    return Found(pairs, patterns, fitting, reversible)
 
 
 def usable(inputs: Inputs) -> bool:
@@ -103,6 +116,12 @@ def full_volts(rules: RuleSet) -> Number:
     """From how many volts a pair counts as lit."""
     nominal, share = rules.get("outlet.nominal"), rules.get("outlet.lit_share")
     return None if nominal is None or share is None else nominal.inner * share.inner
+
+
+def smallest_outlet(rules: RuleSet) -> Number:
+    """The rating of the smallest outlet of the country, A: any outlet may give so much."""
+    listed = rules.get("circuit.outlet_ratings")
+    return None if listed is None else min((float(row["name"]) for row in listed.value), default=None)
 
 
 def fall(inputs: Inputs) -> Number:

@@ -51,6 +51,8 @@ def _under_load(inputs: Inputs, work: Work) -> None:
         work.step("F_c", "Fall with the cabinet running", "max(F, 0)*I_c/I_t", "voltage")
         work.step("u", "The same in percent", "100*F_c/V_ln", "percent")
         work.step("V_c", "Volts with the cabinet running", "V_ln - F_c", "voltage")
+        work.given("I_o", "Smallest outlet of the country", model.smallest_outlet(work.rules), "current")
+        work.step("u_o", "Lost with that, at least", "100*max(F - 2*e, 0)*I_o/I_t/V_ln", "percent")
 
 
 def _values(inputs: Inputs, work: Work) -> None:

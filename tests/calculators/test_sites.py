@@ -21,7 +21,7 @@ each_set = pytest.mark.parametrize("rule_set", rules.RULE_SETS)
 each = pytest.mark.parametrize("name", NAMES)
 # Compared with the cabinet's plate, the lift's plate or what was seen and measured there: no rule decides.
 BY_THE_PLACE = {
-    "circuit": {"volts_running", "volts_starting", "volts_high", "reading"},
+    "circuit": {"volts_running", "volts_starting", "volts_high", "reading", "aluminum"},
     "clearance": {"width", "height", "turn", "side_room", "car_width", "car_depth", "car_height", "platform_width",
                   "platform_depth", "gear_load", "tilt_up", "plate_gap", "gear_gap", "tray_room", "weather", "ramp_gear", "ramp_width", "tilt_card"},
     "level": {"reach", "short", "bears"},

@@ -72,7 +72,7 @@ def test_a_blank_power_factor_is_decided_as_a_scan_decides(seed: int, key: str) 
     name = rng.choice(["us", "ca", "uk"])
     thin = rng.random() < 0.5
     size, nominal = (("14" if thin else "6", "120") if name != "uk" else ("1.5mm2" if thin else "10mm2", "230"))
-    load = {"plugged": "yes", "continuous": "no", "leakage": 0.1, "start_amps": 0,
+    load = {"plugged": "yes", "continuous": "no", "leakage": 0.1, "start_amps": 70,
             **({"watts": rng.uniform(50, 1500)} if rng.random() < 0.5 else {"amps": rng.uniform(0.5, 8)})}  # fmt: skip
     inputs = {**US, "conductor": size, "nominal_voltage": nominal, "run": rng.uniform(5, 60), "loads": [load],
               "breaker": "20", "cabinet_amps": rng.uniform(2, 10), "cabinet_volts_least": float(nominal) * rng.uniform(0.9, 0.98),
@@ -138,7 +138,8 @@ def test_readings_alone_may_stop_and_never_pass() -> None:
 def test_the_whole_way_is_told_by_the_feeder_or_by_two_readings(given: dict[str, Any], outcome: str) -> None:
     """Neither known: it stays open, and the note names the other way to know it."""
     base = {**US, "dedicated": "yes", "outlets": 1, "loads_listed": "", "breaker": "20", "conductor": "12", "feeder_drop": ""}
-    found = [each for each in run({**base, **given})["checks"] if each["key"] == "drop_total"]
+    found = [each for each in run({**base, **given})["checks"]
+             if each["key"] == "drop_total" and each["at"] != "At the outlet's full current"]  # fmt: skip
     half = "volts_loaded" in given and "test_amps" not in given  # then what the readings would tell is asked for too
     assert [each["outcome"] for each in found] == [outcome] * (2 if half else 1)
     assert ("test load" in found[0]["note"]) == (outcome == "unknown")
@@ -287,6 +288,21 @@ READING = ["nominal_voltage", "volts_idle"]
     ({"dedicated": "yes", "cabinet_count": 2}, ["dedicated", "cabinet_count"]),
     ({"dedicated": "yes", "cabinet_count": 1, "loads": []}, []),
     ({"dedicated": "no", "cabinet_count": 2, "loads": [{"amps": 1}]}, []),
+    # The metal is no colder than the air around it.
+    ({"temperature": 0, "ambient": 49}, ["ambient", "temperature"]), ({"temperature": 29.9, "ambient": 30}, ["ambient", "temperature"]),
+    ({"temperature": 30, "ambient": 30}, []), ({"temperature": 0, "ambient": ""}, []), ({"ambient": 80}, []),
+    # Nothing starts with fewer amperes than it runs on; watts, where no amperes stand, make 7.5 A and more of 900 W, a tenth for the plate.
+    ({"cabinet_start_amps": 1}, ["cabinet_amps", "cabinet_start_amps"]), ({"cabinet_start_amps": 9.4}, ["cabinet_amps", "cabinet_start_amps"]),
+    ({"cabinet_start_amps": 9.5}, []), ({"cabinet_start_amps": 1, "cabinet_amps": ""}, []),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 6.7}, ["cabinet_watts", "cabinet_start_amps", "nominal_voltage"]),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 6.8}, []),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_power_factor": 0.5, "cabinet_start_amps": 13.4},
+     ["cabinet_watts", "cabinet_start_amps", "nominal_voltage"]),
+    ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 1, "nominal_voltage": ""}, []),
+    ({"loads": [{"amps": 3, "start_amps": 3}, {"amps": 3, "start_amps": 2.9}]}, ["loads.1.amps", "loads.1.start_amps"]),
+    # A test load that the breaker would cut off is none.
+    ({"volts_loaded": 117, "test_amps": 45}, ["breaker", "test_amps"]), ({"volts_loaded": 117, "test_amps": 15.1}, ["breaker", "test_amps"]),
+    ({"volts_loaded": 117, "test_amps": 15}, []), ({"volts_loaded": 117, "test_amps": 45, "breaker": ""}, []),
 ])  # fmt: skip
 def test_what_cannot_all_be_true_is_refused_at_every_field(more: dict[str, Any], fields: list[str]) -> None:
     """The fields are named, all of them; what the plate's rounding explains is let be."""
@@ -317,7 +333,7 @@ def test_what_we_ship_contradicts_nothing() -> None:
 
 
 def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() -> None:
-    """No wire figure of the set is for three phases: nothing says go until it is known to be one."""
+    """No wire figure of the set is for three phases: nothing says go until it is known to be one. 232 V are no 400 V."""
     inputs = {
         "breaker": "20", "dedicated": "yes", "conductor": "2.5mm2", "run": 25, "cabinet_amps": 12.76,
         "cabinet_power_factor": 0.85, "cabinet_continuous": "no", "cabinet_start_amps": 20, "cabinet_leakage": 2.2,
@@ -328,7 +344,7 @@ def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() ->
     }  # fmt: skip
     outcomes = [CALCULATOR.run({"rules": "uk", "typed": "si", "units": "si", "inputs": {**inputs, **volts}})["outcome"]
                 for volts in ({}, {"nominal_voltage": "400"}, {"nominal_voltage": "230"})]  # fmt: skip
-    assert outcomes == ["unknown", "unknown", "pass"]
+    assert outcomes == ["unknown", "stop", "pass"]
 
 
 @pytest.mark.parametrize(("wire", "best"), [((1.0, 0.1), LEAST), ((0.1, 1.0), MOST)])

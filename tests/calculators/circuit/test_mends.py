@@ -13,8 +13,8 @@ from calculators.core import rules
 from tests.support.inputs import agreed, random_request
 from tests.support.mends import Trial
 
-# A supply that is off, and readings that tell nothing: there is no other number to type in.
-ADVISED = ("reading", "volts_high", "supply_kind")
+# A supply that is off, readings that tell nothing, a metal to be looked at: there is no other number to type in.
+ADVISED = ("reading", "volts_high", "read_low", "read_high", "supply_kind", "aluminum")
 
 
 THIN = {"us": "14", "ca": "14", "uk": "1.5mm2", "eu": "1.5mm2", "au": "1.5mm2"}
@@ -55,3 +55,31 @@ def test_what_is_plugged_in_beside_it_is_moved_and_what_is_wired_stays(wired: st
     if helps:
         assert "Move what is plugged in beside it" in mend["text"]
         assert [row["amps"] for row in mend["changes"]["loads"]] == [wired]
+
+
+def told(changes: dict[str, str], name: str = "us") -> dict[str, Any]:
+    """The answer to the ordinary example with some of it changed."""
+    example, units = CALCULATOR.example_in(name)
+    return dataclasses.replace(CALCULATOR, probe=False).run({"units": units, "rules": name, "inputs": {**example, **changes}})
+
+
+@pytest.mark.parametrize("changes", [{"material": "aluminum", "ambient": "118 °F", "run": "200 ft"}, {"conductor": "14", "run": "200 ft"},
+                                     {"ambient": "104 °F", "run": "110 ft"}, {"conductor": "14", "run": "20 ft"}])  # fmt: skip
+def test_one_size_of_wire_is_named_that_does_for_all(changes: dict[str, str]) -> None:
+    """Breaker, current, drop and start each ask for their own: only the thickest of them leaves none at stop."""
+    result = told(changes)
+    sizes = [each["mend"]["changes"]["conductor"] for each in result["checks"] if each["mend"] and "conductor" in each["mend"]["changes"]]
+    assert sizes
+    assert len(set(sizes)) == 1
+    after = told({**changes, **dict.fromkeys(("volts_loaded", "test_amps"), ""), "conductor": sizes[0]})
+    wire = {"wire_breaker", "wire_load", "drop", "volts_running", "volts_starting"}
+    assert {each["outcome"] for each in after["checks"] if each["key"] in wire} == {"pass"}
+
+
+def test_an_outlet_that_does_not_suit_is_changed_before_a_circuit_is_put_in() -> None:
+    """15 A on 20 A, alone on its circuit: the outlet is all that is wrong. No outlet lets it draw more than its breaker."""
+    outlet = next(each for each in told({"receptacle_rating": "15"})["checks"] if each["key"] == "receptacle")
+    assert outlet["outcome"] == "stop"
+    assert outlet["mend"]["changes"] == {"receptacle_rating": "20"}
+    load = next(each for each in told({"receptacle_rating": "15", "cabinet_amps": "17 A"})["checks"] if each["key"] == "receptacle_load")
+    assert load["mend"]["changes"] == {"receptacle_rating": "20"}

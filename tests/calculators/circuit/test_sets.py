@@ -182,3 +182,36 @@ def test_the_longest_run_with_outlets_on_the_way(seed: int) -> None:
         middle = (low + high) / 2
         low, high = (middle, high) if lost(middle) < 3.6 else (low, middle)
     assert longest_with(3.6, ohms, spots) == pytest.approx(low, rel=1e-9)
+
+
+# -- what an outlet gives for hours ------------------------------------------------------------------
+
+LASTS = "For hours on end"
+
+
+@pytest.mark.parametrize(("name", "rating", "most"), [("eu", "16", 10.0), ("ca", "15", 12.0), ("ca", "20", 16.0)])
+def test_an_outlet_warms_where_it_gives_much_for_hours(name: str, rating: str, most: float) -> None:
+    """The set's own figure, as advice: a cabinet that cycles may draw more, one of which nobody knows may not."""
+    volts = "230" if name == "eu" else "120"
+
+    def found(changes: dict[str, Any]) -> dict[str, Any] | None:
+        inputs = {"nominal_voltage": volts, "breaker": "20", "receptacle_rating": rating, "dedicated": "yes", "outlets": 1, **changes}
+        result = QUICK.run({"rules": name, "typed": "si", "units": "si", "inputs": inputs})
+        return next((each for each in result["checks"] if each["at"] == LASTS), None)
+
+    for lasting in ("yes", ""):
+        assert [found({"cabinet_amps": amps, "cabinet_continuous": lasting})["outcome"] for amps in (most, most + 0.1)] == ["pass", "caution"]
+        assert found({"cabinet_continuous": lasting})["outcome"] == "unknown"
+    assert found({"cabinet_amps": most + 0.1, "cabinet_continuous": "no"}) is None
+    # The other figure, or a supply of three phases with its own outlets, may allow it.
+    assert found({"cabinet_amps": most + 0.1, "receptacle_rating": ""})["outcome"] == "unknown"
+    assert found({"cabinet_amps": most + 0.1, "nominal_voltage": ""})["outcome"] == "unknown"
+    assert found({"cabinet_amps": 9.9, "receptacle_rating": "", "nominal_voltage": ""})["outcome"] == "pass"
+    assert found({"cabinet_amps": most + 0.1, "nominal_voltage": "400" if name == "eu" else "240"}) is None
+
+
+@pytest.mark.parametrize("name", ["us", "uk", "au"])
+def test_elsewhere_an_outlet_gives_its_rating_for_hours_too(name: str) -> None:
+    """No figure of those sets says less."""
+    result = QUICK.run({"rules": name, "inputs": {"receptacle_rating": {"us": "20", "uk": "13", "au": "15"}[name], "cabinet_amps": "12 A"}})
+    assert not any(each["at"] == LASTS for each in result["checks"])

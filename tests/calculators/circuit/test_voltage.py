@@ -364,6 +364,18 @@ def test_aluminum_loses_more_and_names_an_electrician() -> None:
     assert any("licensed electrician" in action for action in aluminum["actions"])
 
 
+def test_aluminum_is_take_care_at_best() -> None:
+    """Nobody has looked at its joints: all else passes, and the answer is no go in any set; copper asks for nothing."""
+    for name, wire in (("us", {"conductor": "10", "run": "60 ft"}), ("ca", {"conductor": "10", "run": "60 ft"}), ("uk", {"conductor": "10mm2"}),
+                       ("eu", {"conductor": "10mm2"}), ("au", {"conductor": "10mm2"})):  # fmt: skip
+        example, units = CALCULATOR.example_in(name)
+        for metal in ("copper", "aluminum"):
+            result = QUICK.run({"rules": name, "units": units, "inputs": {**example, **wire, "material": metal}})
+            assert (result["outcome"] == "pass") == (metal == "copper"), name
+            found = [each["outcome"] for each in result["checks"] if each["key"] == "aluminum"]
+            assert found == ([] if metal == "copper" else ["caution"])
+
+
 @pytest.mark.parametrize("wire", [{"conductor": "14", "material": "aluminum", "breaker": "15"}, {"conductor": "2.5mm2"},
                                   {"conductor": "4mm2", "material": "aluminum"}])  # fmt: skip
 def test_wire_without_a_figure_is_unknown_and_says_why(wire: dict[str, Any]) -> None:
@@ -386,7 +398,7 @@ def test_wire_in_square_millimetres_is_warmed_from_its_own_table() -> None:
 def test_solid_and_cool_wire_lose_less() -> None:
     """Solid below stranded where the table has both; 20 °C in the ratio of note 2."""
     drops = [value(run({**RUN, "cabinet_power_factor": 1, **more}), "drop_volts")
-             for more in ({}, {"stranding": "solid"}, {"temperature": 20})]  # fmt: skip
+             for more in ({}, {"stranding": "solid"}, {"temperature": 20, "ambient": 20})]  # fmt: skip
     assert drops[1] / drops[0] == pytest.approx(1.21 / 1.24)
     assert drops[2] / drops[0] == pytest.approx(1 - 0.00323 * 55)
 
@@ -424,7 +436,8 @@ def test_an_unread_supply_decides_only_where_it_must() -> None:
 def test_margins_run_through_nothing_at_their_limits(key: str, path: str, low: float, high: float) -> None:
     """Where an outcome changes from pass the margin is what the measuring may hide, without a jump."""
     base = {**RUN, "conductor": "12", "dedicated": "no", "loads_listed": "yes", "outlets": 2,
-            "receptacle_rating": "20", "cabinet_start_amps": 30, "cabinet_volts_least": 100, "volts_idle": 120,
+            "receptacle_rating": "20", "cabinet_start_amps": high if path == "cabinet_amps" else 30, "cabinet_volts_least": 100,
+            "volts_idle": 120,
             "cabinet_leakage": 1, "cord_gauge": "14", "cord_length": 1, "cabinet_continuous": "no",
             "cabinet_power_factor": 1}  # fmt: skip
 

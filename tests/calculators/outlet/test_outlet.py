@@ -230,11 +230,12 @@ def test_the_share_told_allows_for_the_meter() -> None:
 
 
 @pytest.mark.parametrize(("idle", "loaded", "outcome"), [
-    (0.4, "", "unknown"), ("", 1.5, "unknown"), (3.0, "", "caution"), ("", 3.0, "caution"), (3.0, 1.0, "caution"),
-    (1.0, 3.0, "caution"), (1.0, 1.7, "pass"), (1.9, 1.0, "caution"), (1.85, "", "caution"), (1.7, 0.5, "pass"),
+    (0.4, "", "unknown"), ("", 1.5, "unknown"), (3.0, "", "unknown"), ("", 3.0, "unknown"), (3.0, 1.0, "caution"),
+    (1.0, 3.0, "caution"), (1.0, 1.7, "pass"), (1.9, 1.0, "caution"), (1.85, "", "unknown"), (1.7, 0.5, "pass"),
+    (5.0, 1.0, "caution"), (5.1, 1.0, "stop"), (1.0, 5.1, "stop"), (5.1, "", "stop"), ("", 5.1, "stop"), (39.0, 39.0, "stop"),
 ])  # fmt: skip
 def test_neutral_to_ground_is_judged_by_both_readings(idle: Any, loaded: Any, outcome: str) -> None:
-    """The greater counts, 2 V at most with 0.2 V for the meter; one alone only where it is too much already."""
+    """The greater counts, 2 V at most with 0.2 V for the meter; above 5 V it is a stop, which a blank of the two may hide."""
     found = check(run(SOUND | {"volts_ng": idle, "loaded_ng": loaded}), "neutral_ground")
     assert found["outcome"] == outcome
     assert found["needs"] == ([] if outcome != "unknown" else ["volts_ng" if idle == "" else "loaded_ng"]) or outcome != "unknown"
@@ -404,4 +405,65 @@ def test_the_drop_is_in_percent_of_the_volts_without_a_load(loaded: float, amps:
     """Of 120 V; what another load loses stands for the cabinet’s by their amperes (Ohm’s law)."""
     inputs = {"volts_ln": 120, "loaded_ln": loaded, "load_amps": amps, "cabinet_amps": cabinet}
     checks = QUICK.run({"units": "si", "typed": "si", "rules": "us", "inputs": inputs})["checks"]
-    assert [each["value"] for each in checks if each["key"] == "drop"] == [pytest.approx(drop, rel=1e-12)]
+    assert [each["value"] for each in checks if (each["key"], each["at"]) == ("drop", "")] == [pytest.approx(drop, rel=1e-12)]
+
+
+# -- what a small cabinet, a dark lamp or one pair of three may hide ---------------------------------
+
+
+@each_set
+@pytest.mark.parametrize("cabinet", [0.1, 0.9, 5.0, 9.5])
+def test_a_bad_joint_is_no_better_for_a_cabinet_that_draws_little(cabinet: float, name: str) -> None:
+    """5 V lost by 2 A: at least 3 V, which is 1.5 Ω, and 10 A or more through it lose far above a twentieth."""
+    idle = sound(name)["volts_ln"]
+    weak = {"loaded_ln": idle - 5, "load_amps": 2, "loaded_ng": 1.75, "volts_ng": 0.2, "cabinet_amps": cabinet}
+    result = run(sound(name) | weak, name)
+    assert next(each["outcome"] for each in result["checks"] if each["key"] == "drop" and each["at"]) == "caution"
+    assert result["outcome"] in ("caution", "stop")
+
+
+@each_set
+def test_what_is_lost_for_sure_grows_with_the_fall_and_falls_with_the_test_load(name: str) -> None:
+    """The fall less both errors of the meter, an ampere, times the smallest outlet of the country, in percent."""
+    smallest = {"us": 15, "ca": 15, "uk": 13, "eu": 10, "au": 10}[name]
+    idle = sound(name)["volts_ln"]
+    for fall, amps, lost in ((1.9, 3, 0.0), (2.0, 3, 0.0), (5.0, 3, 1.0), (8.0, 3, 2.0), (8.0, 6, 1.0)):
+        result = run(sound(name) | {"loaded_ln": idle - fall, "load_amps": amps}, name)
+        found = next(each for each in result["checks"] if each["key"] == "drop" and each["at"])
+        assert found["value"] == pytest.approx(100 * lost * smallest / idle, abs=1e-9)
+        assert (found["outcome"] == "pass") == (found["value"] <= 5)
+
+
+@each_set
+@pytest.mark.parametrize("pair", ["volts_ln", "volts_lg", "volts_ng"])
+@pytest.mark.parametrize("share", [0.05, 0.15, 0.3, 0.5, 0.75])
+def test_a_pair_between_nothing_and_full_is_a_stop(share: float, pair: str, name: str) -> None:
+    """A wire that nothing holds may read so; a lamp stays dark there, and turning the plug excuses nothing."""
+    volts = share * US["outlet.nominal"].inner if name in ("us", "ca") else share * 230
+    for base in (sound(name), sound(name) | (TURNED | {"volts_ng": sound(name)["volts_ln"], "reversible": "yes"} if name == "eu" else {})):
+        result = run(base | {pair: volts, "loaded_ln": "", pair.replace("volts", "lamp"): "dark"}, name)
+        assert check(result, "wiring")["outcome"] == "stop"
+        assert "may float" in check(result, "wiring")["text"]
+        assert not fitting(result) & {LABELS[each] for each in ("right", "joined", "joined_swapped", "neutral_ground")}
+
+
+@pytest.mark.parametrize("changes", [{"volts_ng": 39, "volts_lg": 160}, {"volts_ng": 30, "volts_lg": 121}])
+def test_a_neutral_that_floats_is_a_stop_though_its_lamp_is_dark(changes: dict[str, Any]) -> None:
+    """The three may even add up."""
+    result = run(SOUND | changes)
+    assert {check(result, key)["outcome"] for key in ("wiring", "neutral_ground")} == {"stop"}
+
+
+@each_set
+def test_too_many_volts_to_ground_are_as_bad_as_too_many_to_neutral(name: str) -> None:
+    """The greater of the two counts; one that is left blank may be the greater, and where the plug is turned it is the other pair."""
+    high = rules.load(name)["outlet.volts_high"].inner
+    def outcome(changes: dict[str, Any]) -> str:
+        return str(check(run(sound(name) | {"loaded_ln": ""} | changes, name), "volts_high")["outcome"])
+
+    for path, other in (("volts_ln", "volts_lg"), ("volts_lg", "volts_ln")):
+        assert [outcome({path: volts}) for volts in (high - 1.1, high - 0.9, high + 0.1, high + 40)] == ["pass", "caution", "stop", "stop"]
+        assert [outcome({path: volts, other: ""}) for volts in (high - 1.1, high + 0.1)] == ["unknown", "stop"]
+    if name == "eu":
+        turned = TURNED | {"reversible": "yes"}
+        assert [outcome(turned | {"volts_ng": volts}) for volts in (high - 1.1, high + 0.1)] == ["pass", "stop"]
