@@ -44,14 +44,25 @@ def test_a_lane_holds_one_product_at_least(count: int | None, given: dict[str, A
     assert fields(usable_length="546.1 mm", coils=[row], **given) == {f"coils.0.{path}" if path == "coil_count" else path for path in told}
 
 
-def test_no_coil_is_proposed_that_would_hold_none() -> None:
-    """Neither to buy nor by leaving one more turn empty."""
-    bottle = {"shape": "round", "diameter": "100 mm", "foot_diameter": "95 mm", "height": "120 mm", "usable_length": "300 mm",
-              "lane_width": "120 mm", "height_above": "300 mm", "rail_height": "100 mm", "drop_height": "100 mm", "drop_limit": "3 m",
-              "end_clock": 6, "turns_per_sale": 3}  # fmt: skip
-    for own in ({"coil_count": 3, "coil_outside": "76.2 mm", "wire": "4 mm"}, {"coils": [{"coil_count": 9, "coil_outside": "76.2 mm", "wire": "4 mm"}]}):
-        result = calculators.run("spiral", {"units": "si", "inputs": {**bottle, **own}})
-        for check in result["checks"]:
-            changes = (check["mend"] or {}).get("changes", {})
-            assert int(changes.get("coil_count", 3)) >= 3, check
-            assert "end_empty" not in changes, check
+BOTTLE = {"shape": "round", "diameter": "65 mm", "foot_diameter": "60 mm", "height": "205 mm", "usable_length": "234 mm",
+          "lane_width": "79 mm", "height_above": "250 mm", "rail_height": "150 mm", "drop_height": "600 mm", "drop_limit": "3 m",
+          "end_clock": 6}  # fmt: skip
+
+
+@pytest.mark.parametrize(("turns", "mended"), [(2, True), (3, False)])
+def test_no_turn_is_left_empty_without_which_the_lane_holds_none(turns: int, mended: bool) -> None:
+    """Three turns, two for a sale: the first may stay empty; all three for a sale: it may not."""
+    coil = {"coil_count": 3, "coil_outside": "76.2 mm", "wire": "4 mm"}
+    result = calculators.run("spiral", {"units": "si", "inputs": {**BOTTLE, **coil, "turns_per_sale": turns}})
+    first = next(check for check in result["checks"] if check["key"] == "first")
+    assert first["outcome"] == "stop"
+    assert ("end_empty" in (first["mend"] or {}).get("changes", {})) is mended
+
+
+@pytest.mark.parametrize(("turns", "bought"), [(3, True), (4, False)])
+def test_no_coil_is_to_buy_that_would_hold_none(turns: int, bought: bool) -> None:
+    """Three turns would let the bottle in: with four for a sale none of them is of use."""
+    own = [{"name": "nine", "coil_count": 9, "coil_outside": "76.2 mm", "wire": "4 mm"}]
+    result = calculators.run("spiral", {"units": "si", "inputs": {**BOTTLE, "end_clock": 12, "turns_per_sale": turns, "coils": own}})
+    assert result["outcome"] == "stop"
+    assert ("a coil of 3 turns" in result["headline"]) is bought
