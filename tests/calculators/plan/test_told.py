@@ -111,6 +111,7 @@ def test_go_says_of_spiral_fit_what_was_asked() -> None:
 
 
 def test_a_lane_so_wide_that_a_product_stands_beside_its_coil_is_not_planned() -> None:
-    """Nor one in which it leans too far before its rail holds it."""
-    for wide in ("170 mm", "300 mm"):
-        assert planned(trays=[{**TRAY, "lane_width": wide}])["outcome"] == "stop"
+    """Nor one in which it leans too far before its rail holds it; a broad can stands, and yet beside its coil."""
+    can = {**WATER, "foot_diameter": "64 mm", "height": "100 mm"}
+    for goods, wide, outcome in ((WATER, "170 mm", "stop"), (WATER, "300 mm", "stop"), (can, "120 mm", "pass"), (can, "170 mm", "stop")):
+        assert planned(products=[goods], trays=[{**TRAY, "lane_width": wide}])["outcome"] == outcome
