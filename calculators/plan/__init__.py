@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core import Calculator, CheckSpec, ValueSpec
+from .contradict import contradictions
 from .inputs import EXAMPLE, Inputs
 from .solve import solve
 
@@ -50,6 +51,7 @@ CALCULATOR = Calculator(
     values=VALUES,
     checks=CHECKS,
     solve=solve,
+    contradictions=contradictions,
     example=EXAMPLE,
     probe=False,
     caution="Switch the cabinet off or set a lane to rest before you change its coil: a coil that "
@@ -59,6 +61,8 @@ CALCULATOR = Calculator(
         "product sold out buys nothing else; a new place does not change what a product sells.",
         "A lane counts as full at the visit; what is left from the last one, dates and shelf life are "
         "not looked at.",
+        "How the first pack of a lane stands when its tray is drawn out: that rests on where the coil’s end points. Spiral "
+        "fit tells it.",
         "The mass a tray, a motor or the cabinet’s rear bears, and how packs lie in lanes of two trays "
         "one above the other.",
         "Neighbors across two trays, and a tray of two widths, which is given as two.",

@@ -11,20 +11,30 @@ from .inputs import Inputs
 NOISE = 1e-6  # mm; what binary rounding may hide
 
 
-def heavy(row: Any, inputs: Inputs) -> bool:
-    """Whether a product counts as heavy."""
-    if row.heavy or inputs.heavy_mass is None or row.mass is None:
+def heavy(row: Any, inputs: Inputs) -> bool | None:
+    """Whether a product counts as heavy; None where its mass would tell."""
+    if row.heavy or inputs.heavy_mass is None:
         return bool(row.heavy)
-    return bool(row.mass >= inputs.heavy_mass)
+    return None if row.mass is None else bool(row.mass >= inputs.heavy_mass)
 
 
 def barred(row: Any, number: int, inputs: Inputs) -> str:
     """Why a product may not lie in a tray, whatever the coil; nothing where it may."""
-    if row.needs_cold and inputs.trays[number].zone != "cold":
+    if row.needs_cold and inputs.trays[number].zone == "warm":
         return "not cooled"
     if inputs.heavy_tray is not None and heavy(row, inputs) and number + 1 < inputs.heavy_tray:
         return "too high for heavy goods"
     return ""
+
+
+def wanting(row: Any, number: int, inputs: Inputs) -> tuple[str, ...]:
+    """What is not told and may still bar a product from a tray: it is not laid there before that is known."""
+    needs = ["zone"] if row.needs_cold and inputs.trays[number].zone is None else []
+    weighs, low = heavy(row, inputs), inputs.heavy_tray
+    if weighs is not False and (low is None or number + 1 < low):
+        needs += ["heavy_tray"] if low is None else []
+        needs += ["mass"] if weighs is None else []
+    return tuple(needs)
 
 
 # -- plain sizes ----------------------------------------------------------------------------

@@ -14,6 +14,9 @@ from .naming import find, name_of
 from .outcome import Plan
 from .setup import Setup, bearers, path_of, pin_of
 
+PASSED = ("Each product passes in its lane all of spiral fit but how its first pack stands. That rests on where the coil’s end "
+          "points: look at it in spiral fit.")  # fmt: skip
+FEW = 3  # names that a row bears
 NOUNS = {"products": "Product", "trays": "Tray", "coils": "Coil"}
 
 
@@ -28,7 +31,7 @@ def give(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
     _tests(inputs, work)
     _words(inputs, work)
     if plan is None:
-        work.verdict("placed", None, needs=made.missing)
+        _nothing(work, made)
         return
     _fit(inputs, work, made)
     _placed(inputs, work, made, plan)
@@ -165,6 +168,14 @@ def _words(inputs: Inputs, work: Work) -> None:
 # -- the plan itself ------------------------------------------------------------------------
 
 
+def _nothing(work: Work, made: Setup) -> None:
+    """No product fits anywhere: not known yet where something is still asked for, else a stop with the reasons."""
+    whys = dict.fromkeys(each.why for trays in made.fits for coils in trays for each in coils if each.why)
+    work.verdict("placed", None if made.missing else False, needs=made.missing,
+                 bad=f"No coil in stock takes any product in any tray: {', '.join(whys)}.",
+                 instead="Look at each product in spiral fit: it names the coil or lane that would do.")  # fmt: skip
+
+
 def _fit(inputs: Inputs, work: Work, made: Setup) -> None:
     """Products that no coil in stock takes in any tray; their spiral fit says more."""
     out = _fitting_nowhere(made)
@@ -222,10 +233,17 @@ def care_of(made: Setup, lane: Lane) -> str:
 
 
 def _care(inputs: Inputs, work: Work, made: Setup, plan: Plan) -> None:
-    minded = [lane for lane in plan.lanes if care_of(made, lane)]
+    blank = [lane for lane in plan.lanes if made.fits[lane.product][lane.tray][lane.coil].unknown]
+    if blank:
+        goods = dict.fromkeys(name_of(inputs.products, lane.product, "Product") for lane in blank)
+        asked = dict.fromkeys(path for lane in blank for path in _barring(inputs, made, lane))
+        work.verdict("care", None, needs=list(asked), at=", ".join(goods) if len(goods) <= FEW else f"{len(goods)} products",
+                     note="What is not measured may keep a product out of its lane.")  # fmt: skip
+    minded = [lane for lane in plan.lanes if made.fits[lane.product][lane.tray][lane.coil].care]
+    if blank and not minded:
+        return
     names = dict.fromkeys(name_of(inputs.products, lane.product, "Product") for lane in minded)
-    work.verdict("care", not minded, good="Each product passes every check of spiral fit in its lane.",
-                 bad=f"Something to mind with {', '.join(names)}: see the table.",
+    work.verdict("care", not minded, good=PASSED, bad=f"Something to mind with {', '.join(names)}: see the table.",
                  instead="Lift three packs by hand and run ten test sales before you sell from it.")  # fmt: skip
 
 

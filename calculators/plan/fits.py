@@ -23,17 +23,15 @@ from ..spiral import lane, standing, upright
 from ..spiral.fit import Fit as Place
 from ..spiral.fit import Found, fit_of
 from ..spiral.inputs import Inputs as Spiral
-from ..spiral.ranking import JUDGED, rank
+from ..spiral.ranking import HELD, JUDGED, rank
 from ..spiral.solve import goes_in, in_lane
 from .barred import hopeless
 from .inputs import CABINET, PRODUCT, TRAY
 
 COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 # What the choice of a coil changes (JUDGED) and what the choice of a tray does, in the order of spiral fit's sheet.
-ASKED = ("foot", "thin", "pair", "held", "goes_in", "middle", "ride", "height", "lean", "upright", "lane", "coil_lane",
-         "side", "drop")  # fmt: skip
-# What a test by hand tells of a coil in whatever tray: how it holds the product.
-HELD = ("held", "goes_in", "middle", "lean", "upright", "ride")
+ASKED = ("foot", "thin", "pair", "held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "lane", "coil_lane",
+         "aside", "side", "drop")  # fmt: skip
 USABLE = 1  # the ranks up to here are best and usable
 NOISE = 1e-6  # mm
 # What another lane must have to spare so that its width decided nothing, and how much too tight a

@@ -69,7 +69,7 @@ class TrayRow(Record):
     strip_height = spiral_field("strip_height")
     rail_height = spiral_field("rail_height")
     drop_height = spiral_field("drop_height")
-    zone = Choice("Zone", ZONES, default="cold", help="Whether it is cooled.")
+    zone = Choice("Zone", ZONES, example="cold", help="Whether it is cooled.")
 
 
 class PinRow(Record):
@@ -114,7 +114,7 @@ class Inputs(Record):
     usable_length = spiral_field("usable_length", first=True)
     heavy_tray = Count(
         "Heavy goods from this tray down", least=1, most=12, example=4, first=True,
-        help="Counted from the top tray. Blank: heavy goods may lie anywhere.")  # fmt: skip
+        help="Counted from the top tray. 1: heavy goods may lie anywhere.")  # fmt: skip
     heavy_mass = Quantity(
         "Heavy from", kind="small_mass", least=1, most=10_000, example=600, group="Cabinet",
         help="A product of this mass or more counts as heavy. Blank: only those marked so.")  # fmt: skip

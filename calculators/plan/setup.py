@@ -8,7 +8,7 @@ from typing import Any
 
 from ..core import Work
 from ..core.progress import Steps
-from .barred import barred
+from .barred import barred, wanting
 from .demand import gains
 from .fits import Fit
 from .hand import stand_over
@@ -46,13 +46,24 @@ def setup(inputs: Inputs, work: Work) -> Steps[Setup]:
     """Ask spiral fit about every product, tray and coil; tells how far it is."""
     bars = [[barred(row, t, inputs) for t in range(len(inputs.trays))] for row in inputs.products]
     fits, stopped = yield from tried(inputs, work, bars)
-    fits = stand_over(inputs, work, fits, bars)
+    fits = _told(inputs, stand_over(inputs, work, fits, bars))
     days = inputs.days
     means = [None if row.weekly_sales is None or days is None else row.weekly_sales * days / DAYS_A_WEEK
              for row in inputs.products]  # fmt: skip
     pins = [pin_of(row, inputs) for row in inputs.pins]
     problem = _problem(inputs, fits, means, pins)
     return Setup(problem, fits, means, missing_of(inputs) + _needs(inputs, fits), bars, pins, stopped)
+
+
+def _told(inputs: Inputs, fits: list[list[list[Fit]]]) -> list[list[list[Fit]]]:
+    """The fits without the trays of which it is not told whether a product may lie there."""
+    made = [[list(coils) for coils in trays] for trays in fits]
+    for row, trays in zip(inputs.products, made, strict=True):
+        for number, coils in enumerate(trays):
+            needs = wanting(row, number, inputs)
+            if needs:
+                coils[:] = [Fit(needs=(*needs, *each.needs), why="not told") if each.pieces or each.needs else each for each in coils]
+    return made
 
 
 def _needs(inputs: Inputs, fits: list[list[list[Fit]]]) -> list[str]:

@@ -44,7 +44,8 @@ CHECKS = (
     CheckSpec("first", "First pack when the tray is drawn out", "angle", "at most", ("goods.stands_alone", "goods.lean_most")),
     CheckSpec("lane", "Room across the lane", "length", "at least", ("goods.side_play",)),
     CheckSpec("coil_lane", "Room for the coil in the lane", "length", "at least", ("goods.coil_room",)),
-    CheckSpec("side", "Held upright, side to side", "angle", "at most", ("goods.stands_alone",)),
+    CheckSpec("aside", "Within the wire’s reach, side to side", "length", "at most", ("goods.side_play",)),
+    CheckSpec("side", "Held upright, side to side", "angle", "at most", ("goods.stands_alone", "goods.lean_most")),
     CheckSpec("drop", "Drop it has to bear", "length", "at most"),
 )  # fmt: skip
 
@@ -78,7 +79,9 @@ CALCULATOR = Calculator(
         "A bag’s own give beyond what you state, how its belly swells above its bottom seal, a sticky "
         "or rough pack, and a bent coil.",
         "A body that narrows above its widest place, such as a bottle’s neck: it counts as full width.",
-        "Pushers, clips at the front, and how far a pack slides before it drops.",
+        "Pushers, clips at the front, how far a pack slides before it drops, and whether it passes between tray and glass "
+        "and through the flap.",
+        "The mass of a full lane: what the tray, its motor and the cabinet bear is on its card or in its manual.",
         "A product that is not full or not even throughout: its middle of mass lies elsewhere.",
     ),
 )

@@ -16,7 +16,7 @@ from .fit import Found
 from .inputs import Inputs
 from .ranking import Assess, Choice, scratch
 
-WATCHED = ("own", "held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "first", "lane", "coil_lane", "side")
+WATCHED = ("own", "held", "goes_in", "middle", "ride", "short", "height", "lean", "upright", "first", "lane", "coil_lane", "aside", "side")
 WIDER = (5.0, 10.0, 20.0, 40.0, 80.0)  # mm more of lane
 Standing = tuple[int, int]
 
@@ -80,7 +80,7 @@ def _ways(work: Work, found: Found, failing: set[str], choices: list[Choice],
         yield iter((work.mend("strip_height", found.riser, "at least", beyond=mends.RULER, how="Stand it on a riser."),))
     if "first" in failing:
         yield mends.ends(work, inputs)
-    yield (check.mend for check in work.checks if check.key in ("height", "side") and check.mend)
+    yield (check.mend for check in work.checks if check.key in ("height", "aside", "side") and check.mend)
 
 
 def _lanes(work: Work, lane: float) -> Iterator[Mend | None]:

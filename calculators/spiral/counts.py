@@ -8,7 +8,7 @@ from ..core import Work
 from ..core.report import Check, tightest
 from .fit import Found, coil_needs
 from .inputs import Inputs
-from .owned import LEAST, MOST
+from .owned import MOST, least
 from .ranking import Assess, scratch
 
 INSTEAD = "Use a coil of another diameter or another lane, or sell another product there."
@@ -48,7 +48,7 @@ def _nearest_first(inputs: Inputs, along: float) -> Iterator[int]:
     """Every count whose turns do not touch, first those that leave the product little room: they most likely hold it."""
     length, wire = float(inputs.usable_length or 0.0), float(inputs.wire or 0.0)
     close = length / (along + wire)
-    yield from (count for count in sorted(range(LEAST, MOST + 1), key=lambda count: abs(count - close)) if length / count > wire)
+    yield from (count for count in sorted(range(least(inputs), MOST + 1), key=lambda count: abs(count - close)) if length / count > wire)
 
 
 def _told(stops: dict[int, Check]) -> str:

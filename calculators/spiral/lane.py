@@ -13,6 +13,7 @@ from .standing import LEAST, stand_needs, too_much
 
 HOLD = "Fit a higher rail, or use a lane as narrow as the product."
 WIDER = "Use a wider lane: fewer selections on this tray."
+NARROWER = "Use a narrower lane: more selections on this tray."
 
 
 def across(inputs: Inputs, work: Work, found: Found) -> None:
@@ -37,6 +38,7 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
     work.share("g_side")
     wanted = found.wanted_lane
     _widths(inputs, work, _however_it_stands(inputs, work) if wanted is None else wanted, coil)
+    _on_wire(inputs, work, found)
 
 
 def _however_it_stands(inputs: Inputs, work: Work) -> Number:
@@ -102,6 +104,17 @@ def _widths(inputs: Inputs, work: Work, wanted: Number, coil: Number) -> None:
                needs=("lane_width", *coil_needs(inputs)[2:]), instead=WIDER)  # fmt: skip
 
 
+def _on_wire(inputs: Inputs, work: Work, found: Found) -> None:
+    """Pushed against a divider its middle must still be before the wire: past the wire's end nothing moves or holds it."""
+    pair = inputs.coil_kind == "dual"
+    out = work.step("y_aside", "Its middle may stand aside of the lane’s by", "max(g_side / 2, 0)", "length")
+    ends = work.step("y_wire", "The wire goes as far aside as", "c + R" if pair else "R", "length")
+    product = "diameter" if inputs.shape == "round" else "breadth"
+    off = work.tolerance("lane_width", product, "coil_outside", "wire") / 2 + (work.tolerance("axis_offset") if pair else 0.0)
+    work.check("aside", out, ends, tolerance=off, needs=("lane_width", *opening_needs(inputs), *coil_needs(inputs)[2:]),
+               instead=f"It can stand beside the coil, where no wire moves or holds it. {NARROWER}")  # fmt: skip
+
+
 def sideways(inputs: Inputs, work: Work, found: Found) -> None:
     """A slender product must be held at its sides; a broad one stands by itself."""
     work.section("Held at its sides")
@@ -124,15 +137,23 @@ def _railed(inputs: Inputs, work: Work, found: Found, tip: float, needs: tuple[s
         work.check("side", None, tip, needs=needs)
     elif play < 0:
         return  # it does not go into the lane; the check of the lane says so
-    elif rail >= middle + work.tolerance("rail_height", "height"):
-        work.verdict("side", True, good="Divider or rail holds it above its middle of mass.")
     elif rail <= foot:
         work.verdict("side", False, bad="Divider or rail ends below its foot: nothing holds it.",
                      instead=HOLD)  # fmt: skip
     else:
-        angle = work.step("λ_side", "It leans sideways by", "atan(g_side / (r - h))", "angle")
+        # Below a high rail it is its top's edge that comes to rest, or it lies down flat.
+        angle = work.step("λ_side", "It leans sideways by", "max(atan(g_side / (r - h)), asin(min(g_side / H, 1)))", "angle")
         slip = math.degrees(math.atan(work.tolerance("lane_width", "rail_height") / (rail - foot)))
-        work.check("side", angle, tip, tolerance=slip, instead=HOLD)
+        work.check("side", angle, _side_limit(work, tip, rail, middle), tolerance=slip, instead=HOLD)
+
+
+def _side_limit(work: Work, tip: float, rail: float, middle: float) -> Number:
+    """Over a rail below its middle of mass it falls; against a higher one it rests, as on wire, up to the same lean."""
+    if rail < middle + work.tolerance("rail_height", "height"):
+        return tip
+    work.rule("λ_most", "goods.lean_most")
+    return work.step("λ_rail", "Divider or rail is above its middle of mass, and it rests on it: too loose past",
+                     "max(τ_side, λ_most)", "angle")  # fmt: skip
 
 
 def drop(inputs: Inputs, work: Work, found: Found) -> None:

@@ -6,11 +6,13 @@ buy". One sheet names one coil and one value of each input, and no change makes 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from ..core import Work
 from ..core.report import Check, Mend
 from . import owned
+from .fit import Found
 from .inputs import CoilRow, Inputs, OwnCoil
 from .ranking import COIL, Assess, Choice, scratch
 
@@ -68,7 +70,7 @@ def _candidates(work: Work, check: Check, coils: list[Mend], assess: Assess) -> 
         yield from placed(work, inputs)
     if check.key in BY_COIL:
         yield from coils
-    if check.key == "side":
+    if check.key in ("side", "aside"):
         yield from _sides(work, check, assess)
     elif check.key == "first":
         yield from ends(work, inputs)
@@ -117,7 +119,7 @@ def placed(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
 
 def ends(work: Work, inputs: Inputs) -> Iterator[Mend | None]:
     """The first turn left empty, or the coil's end at another hour."""
-    if inputs.end_empty < 3:
+    if inputs.end_empty < 3 and owned.least(inputs) < (inputs.coil_count or 0):
         yield work.mend("end_empty", inputs.end_empty + 1, how="Leave the first turn empty.")
     yield from (work.mend("end_clock", hour, how="Set the coil so that its end points elsewhere.")
                 for hour in range(1, 13))  # fmt: skip
@@ -145,12 +147,12 @@ def _wider(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
 
 
 def _sides(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
-    """A rail above the middle of mass, or a lane narrow enough that it cannot lean so far."""
+    """A rail above the middle of mass, or a lane narrow enough that it cannot lean, or stand aside, so far."""
     found, checks = scratch(work, work.inputs, assess)  # type: ignore[arg-type]
     inputs: Inputs = work.inputs  # type: ignore[assignment]
-    if found.middle is not None:
+    if check.key == "side" and found.middle is not None:
         off = work.tolerance("rail_height", "height")
-        yield work.mend("rail_height", found.middle + off, "at least", how="A higher divider or rail.")
+        yield work.mend("rail_height", max(found.middle + off, _rests_at(work, found)), "at least", how="A higher divider or rail.")
     wanted = [each.limit + each.tolerance for key, each in checks.items()
               if key in ("lane", "coil_lane") and each.limit is not None]  # fmt: skip
     if wanted and inputs.lane_width is not None:
@@ -158,6 +160,16 @@ def _sides(work: Work, check: Check, assess: Assess) -> Iterator[Mend | None]:
         narrow = work.show.rounded(max(wanted) + RULER, "length", "up")
         if (inputs.field("lane_width").least or 0.0) <= narrow < inputs.lane_width:
             yield work.mend("lane_width", narrow, how="A narrower lane.")
+
+
+def _rests_at(work: Work, found: Found) -> float:
+    """The least rail against which it rests at no more than the greatest lean, with all that the measuring may hide."""
+    most, play = work.inner("goods.lean_most"), found.play
+    if most is None or play is None or found.foot is None:
+        return 0.0
+    off, slope = work.tolerance("lane_width", "rail_height"), math.tan(math.radians(most))
+    both = max(play, 0.0) + off  # of the sum of both angles, solved for the height
+    return found.foot + (both + math.sqrt(both * both + 4 * max(play, 0.0) * off * slope * slope)) / (2 * slope)
 
 
 def _measure(work: Work, check: Check) -> Mend | None:

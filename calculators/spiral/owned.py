@@ -14,7 +14,7 @@ from typing import Any
 from ..core import Work
 from . import ranking
 from .inputs import KEPT, TRIED, UNTRIED, CoilRow, Inputs, OwnCoil
-from .ranking import BEST, COIL, JUDGED, UNKNOWN, USABLE, Assess, Choice, name_of, tried_word
+from .ranking import BEST, COIL, HELD, JUDGED, UNKNOWN, USABLE, Assess, Choice, name_of, tried_word
 
 BY_COIL = (*JUDGED, "first")
 SIZES = ("coil_count", "coil_outside", "wire")
@@ -87,6 +87,11 @@ def nearest(work: Work, rows: list[CoilRow], assess: Assess) -> Choice | None:
     return min(usable, key=lambda each: each.order[1:], default=None)
 
 
+def least(inputs: Inputs) -> int:
+    """The fewest turns with which a lane holds a product: those of a sale, and those left empty."""
+    return max(LEAST, (inputs.turns_per_sale or 1) + (inputs.end_empty or 0))
+
+
 def sized(row: CoilRow) -> bool:
     """Whether a row has all the sizes but its count, and of a pair how far apart."""
     asked = (row.coil_outside, row.wire, *((row.axis_offset,) if row.coil_kind == "dual" else ()))
@@ -103,16 +108,18 @@ def _kinds(rows: list[CoilRow]) -> list[CoilRow]:
 
 
 def _counts(work: Work, like: CoilRow, rows: list[CoilRow], assess: Assess) -> Iterator[Choice]:
-    """The counts from the closest that still lets the product in downward."""
+    """The counts from the closest that still lets the product in downward, of those that hold one at all."""
+    fewest = least(work.inputs)  # type: ignore[arg-type]
+
     def tried(count: int) -> Choice:
         return ranking.choice(work, _bought(like, count), 0, assess)
 
-    low, high = LEAST, MOST
+    low, high = fewest, MOST
     while low < high:
         middle = (low + high + 1) // 2
         goes_in = tried(middle).checks.get("goes_in")
         low, high = (middle, high) if goes_in and goes_in.outcome in ("pass", "caution") else (low, middle - 1)
-    for count in range(low, max(low - NEAR, LEAST) - 1, -1):
+    for count in range(low, max(low - NEAR, fewest) - 1, -1):
         if not any(_same(row, _bought(like, count)) for row in rows):
             yield tried(count)
 
@@ -183,11 +190,11 @@ def _on_form(found: Answer, choices: list[Choice]) -> Choice | None:
 
 
 def _by_hand(work: Work, tested: Choice, at: str) -> None:
-    """A test stands over the calculation: one that was kept is never stopped by what a coil decides."""
+    """A test stands over the calculation: one that was kept is never stopped by how its coil holds the product."""
     kept = tested.tried == KEPT
     words = f"Tried by hand in this cabinet: {TRIED[tested.tried].lower()}."
     work.verdict("tried", kept, good=words, bad=words, at=at, instead="Use another coil.")
     for check in work.checks:
-        if kept and check.key in BY_COIL and check.outcome == "stop":
+        if kept and check.key in (*HELD, "first") and check.outcome == "stop":
             check.outcome = "caution"
             check.note = f"{check.note} {BY_HAND}".strip()

@@ -18,11 +18,13 @@ COIL = ("coil_count", "coil_outside", "wire", "coil_kind", "axis_offset")
 
 # What a choice of coil can change; the first three say why a coil cannot be used at all.
 UNFIT = ("pair", "held", "coil_lane")
-JUDGED = (*UNFIT, "goes_in", "middle", "lean", "upright", "ride", "lane", "side")
+JUDGED = (*UNFIT, "goes_in", "middle", "lean", "upright", "ride", "lane", "aside", "side")
+# What a test by hand tells of a coil: how it holds the product. Whatever else stops it, no test undoes.
+HELD = ("held", "goes_in", "middle", "lean", "upright", "ride")
 BEST, USABLE, UNKNOWN, LOOSE, TIGHT, OTHER = range(6)
 WORDS = {BEST: "Best", USABLE: "Usable", UNKNOWN: "Not known", LOOSE: "Too loose", TIGHT: "Too tight",
          OTHER: "Does not suit"}  # fmt: skip
-# A test by hand stands over the calculation.
+# A test by hand stands over the calculation; a coil that was kept must still have its room and its rail.
 BY_HAND = {KEPT: USABLE, "loose": LOOSE, "tight": TIGHT, "other": OTHER}
 
 
@@ -111,7 +113,14 @@ def choice(work: Work, row: CoilRow, number: int, assess: Assess) -> Choice:
     found, checks = scratch(work, with_coil(work.inputs, row), assess)  # type: ignore[arg-type]
     judged = {key: checks[key] for key in JUDGED if key in checks}
     opening = found.fit.opening.size if found.fit.opening else None
-    return Choice(row, number, BY_HAND.get(tried_word(row), rank(judged)), opening, found.slack, judged)
+    return Choice(row, number, _by_test(tried_word(row), judged), opening, found.slack, judged)
+
+
+def _by_test(word: str, checks: Mapping[str, Check]) -> int:
+    """The verdict of a coil's checks under what a test by hand said of it."""
+    if word == KEPT:
+        return rank({key: check for key, check in checks.items() if key not in HELD})
+    return BY_HAND.get(word, rank(checks))
 
 
 def rank(checks: Mapping[str, Check]) -> int:
@@ -150,7 +159,7 @@ def _room(work: Work, found: Choice) -> str:
 def why(found: Choice) -> str:
     """The test by hand, or else the check that decides, of those that the verdict rests on."""
     none = "None in stock. " if found.row.stock == 0 else ""
-    if found.tried in BY_HAND:
+    if found.tried in BY_HAND and not _against_test(found):
         return f"{none}Tried by hand in this cabinet: {TRIED[found.tried].lower()}."
     decisive = tightest(_grounds(found))
     if decisive is None:
@@ -159,7 +168,14 @@ def why(found: Choice) -> str:
     return f"{none}{lead}{decisive.label}: {decisive.text}"
 
 
+def _against_test(found: Choice) -> bool:
+    """Whether it was kept, and something stops it that no test by hand tells of."""
+    return found.tried == KEPT and found.rank > USABLE
+
+
 def _grounds(found: Choice) -> list[Check]:
+    if _against_test(found):
+        return [check for key, check in found.checks.items() if key not in HELD and check.outcome == "stop"]
     keys = {LOOSE: ("lean",), TIGHT: ("goes_in",), OTHER: UNFIT}.get(found.rank, JUDGED)
     stops = [found.checks[key] for key in keys if key in found.checks and found.checks[key].outcome == "stop"]
     return stops or list(found.checks.values())

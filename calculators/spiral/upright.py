@@ -108,7 +108,7 @@ def _checks(inputs: Inputs, work: Work, found: Found, base: str) -> None:
     off = off_by(inputs, work, found.leaning)
     work.check("lean", found.lean, most, tolerance=off, needs=needs, note=note,
                instead=_instead(inputs, work, found, base))  # fmt: skip
-    soft = "λ_care" if _is_soft(inputs) else "min(λ_care, τ)"
+    soft = "λ_care" if _hangs(inputs) else "min(λ_care, τ)"
     upright = work.step("λ_up", "Upright enough up to", soft, "angle") if base else None
     work.check("upright", found.lean, upright, tolerance=off, needs=needs,
                instead=f"It leans on the wire before it, and falls with its top first. {TURNS}")  # fmt: skip
@@ -117,17 +117,17 @@ def _checks(inputs: Inputs, work: Work, found: Found, base: str) -> None:
 def limit(inputs: Inputs, work: Work, found: Found, leaning: Leaning | None) -> Number:
     """The lean past which it falls over the wire that stops it, or rests on it too far over."""
     work.rule("λ_most", "goods.lean_most")
-    if _is_soft(inputs):
-        return work.step("λ_lim", "It is soft and rests on that wire: too loose past", "max(τ, λ_most)", "angle")
+    if _hangs(inputs):
+        return work.step("λ_lim", "It is a bag and rests on that wire: too loose past", "max(τ, λ_most)", "angle")
     if _holds(found, leaning):
         return work.step("λ_lim", "That wire is at or above its middle of mass, and it rests on it: too loose past",
                          "max(τ, λ_most)", "angle")  # fmt: skip
     return work.step("λ_lim", "That wire is below its middle of mass: it falls past", "τ", "angle")
 
 
-def _is_soft(inputs: Inputs) -> bool:
-    """A bag or a pack that may be pressed does not turn over as a board does."""
-    return inputs.shape == "flat" and bool(inputs.squeeze or inputs.pillow)
+def _hangs(inputs: Inputs) -> bool:
+    """A bag does not turn over as a board does; a pack that may be pressed does, however much it gives."""
+    return inputs.shape == "flat" and bool(inputs.pillow)
 
 
 def _holds(found: Found, leaning: Leaning | None) -> bool:
@@ -158,7 +158,7 @@ def stands_to(inputs: Inputs, work: Work, found: Found, base: str) -> Number:
     the height at which that is the lean, as long as it still reaches the wire that stops it.
     """
     even = inputs.thick_end == "even" if inputs.shape == "flat" else inputs.sides == "straight"
-    if not even or _is_soft(inputs) or not found.lean or found.leaning is None:
+    if not even or _hangs(inputs) or not found.lean or found.leaning is None:
         return None
     wide = inputs.foot_diameter if inputs.shape == "round" else found.fit.pose.thick if found.fit.pose else None
     high = wide / math.tan(math.radians(found.lean)) if wide else 0.0

@@ -146,7 +146,7 @@ def test_what_must_be_sold_is_no_stop_while_a_tray_is_not_told(lanes_: int | Non
 def test_what_may_not_bear_the_drop_keeps_open_where_it_must_lie(pinned: bool, must: bool) -> None:
     """A product that is kept in a lane, or that must be sold, and whose fall is not judged, may stop the plan.
 
-    Any other may be left out: it is something to mind, as it is where a small limit leaves it out.
+    Any other may be left out, with care where a small limit does it; while its lane rests on what is blank that is asked for.
     """
     def sheet(drop_limit: str | None) -> dict[str, Any]:
         inputs = copy.deepcopy(EXAMPLE)
@@ -159,7 +159,9 @@ def test_what_may_not_bear_the_drop_keeps_open_where_it_must_lie(pinned: bool, m
         found = check(blank, key, at)
         assert (found["outcome"], found["needs"]) == ("unknown", ["products.0.drop_limit"])
         assert check(great, key, at)["outcome"] == "pass"
-    assert [blank["outcome"], small["outcome"]] == (["unknown", "stop"] if wanted else ["caution", "caution"])
+    assert [blank["outcome"], small["outcome"]] == ["unknown", "stop" if wanted else "caution"]
+    asked = check(blank, "care", "Still water")
+    assert (asked["outcome"], asked["needs"]) == ("unknown", ["products.0.drop_limit"])
 
 
 def test_a_pin_is_no_stop_before_there_are_coils() -> None:
@@ -190,7 +192,7 @@ def test_a_kept_lane_of_a_tray_that_is_not_there_is_a_stop_whatever_its_number()
 
 def test_more_wishes_never_sell_more() -> None:
     """Pins, pairs and must-haves can only cost; without them at least as much is sold."""
-    free = run(pins=[], apart=[], heavy_tray=None)
+    free = run(pins=[], apart=[], heavy_tray=1)
     assert value(free, "sales") >= value(run(), "sales")
 
 

@@ -40,8 +40,9 @@ def drawing(**changes: Any) -> tuple[dict[str, Any], ET.Element]:
 
 
 def trays(counts: tuple[int, ...]) -> list[dict[str, Any]]:
-    """Trays of the example with other numbers of lanes, all 820 mm wide."""
-    return [{**EXAMPLE["trays"][number % 2], "name": f"t{number}", "lanes": count, "lane_width": f"{820 / count:.4f} mm"}
+    """Trays of the example with other numbers of lanes, all 820 mm wide, each lower than the one before."""
+    return [{**EXAMPLE["trays"][number % 2], "name": f"t{number}", "lanes": count, "lane_width": f"{820 / count:.4f} mm",
+             "drop_height": f"{44 - 10 * number} in"}
             for number, count in enumerate(counts)]  # fmt: skip
 
 

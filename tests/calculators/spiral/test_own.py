@@ -160,6 +160,18 @@ def test_a_kept_coil_does_not_undo_what_no_coil_decides() -> None:
     assert check_of(result, "height")["outcome"] == "stop"  # type: ignore[index]
 
 
+@pytest.mark.parametrize("given", [{"lane_width": "50 mm"}, {"lane_width": "70 mm"}, {"lane_width": "300 mm"}, {"rail_height": "10 mm"}],
+                         ids=["coil", "product", "aside", "rail"])  # fmt: skip
+def test_a_kept_coil_does_not_undo_what_no_test_by_hand_tells(given: dict[str, str]) -> None:
+    """Bodies that are in no lane, and a lane or rail that leaves the product loose: that coil suits no more than any other."""
+    for coils in ({}, {**SIZE, "coil_count": 7}):
+        result = run({**BOTTLE, **coils, **given}, own(7, tried="keep"))
+        assert result["outcome"] == "stop"
+        assert words(result) == {"my 7": "Does not suit"}
+        why = next(table for table in result["tables"] if table["key"] == "coils")["rows"][0][2]
+        assert "kept" not in why
+
+
 @pytest.mark.parametrize("word", ["tight", "loose", "other"])
 def test_a_coil_on_the_form_that_a_test_refused_stops(word: str) -> None:
     """The sheet of that coil says what the test said."""

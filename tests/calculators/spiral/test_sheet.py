@@ -20,7 +20,7 @@ from calculators.spiral.solve import assess
 
 US = rules.load("us")
 # The figures of common practice, typed a second time.
-PLAY, TURNS, ABOVE, RIDES, ALONE = 25.4 / 8, 25.4 / 32, 25.4 / 2, 0.4, 20.0
+PLAY, TURNS, ABOVE, RIDES, ALONE, MOST = 25.4 / 8, 25.4 / 32, 25.4 / 2, 0.4, 20.0, 25.0
 BASE: dict[str, Any] = {
     "shape": "round", "diameter": 65.0, "foot_diameter": 60.0, "height": 205.0, "mass": 520.0, "coil_count": 7,
     "usable_length": 546.1, "coil_outside": 76.2, "wire": 4.0, "lane_width": 79.0, "height_above": 280.0,
@@ -129,15 +129,15 @@ def test_heights() -> None:
 
 @pytest.mark.parametrize(("rail", "outcome"), [(126.0, "pass"), (60.0, "caution"), (50.0, "stop"), (15.0, "stop")])
 def test_a_slender_product_leans_on_its_rail(rail: float, outcome: str) -> None:
-    """Above its middle of mass it holds; below it the play decides; below its foot nothing does."""
+    """Above its middle of mass it rests on it; below it the play decides; below its foot nothing holds it."""
     found, checks = sheet(rail_height=rail)
     assert found.foot is not None
     if outcome == "pass":
-        assert "above its middle of mass" in checks["side"].text
+        same(checks["side"], leans(14.0, rail - found.foot), MOST, math.degrees(math.atan(2.0 / (rail - found.foot))))
     elif rail > found.foot:
         reach = rail - found.foot
-        lean, off = math.degrees(math.atan(14.0 / reach)), math.degrees(math.atan(2.0 / reach))
-        same(checks["side"], lean, math.degrees(math.atan(60.0 / 205.0)), off)
+        off = math.degrees(math.atan(2.0 / reach))
+        same(checks["side"], leans(14.0, reach), math.degrees(math.atan(60.0 / 205.0)), off)
     else:
         assert "below its foot" in checks["side"].text
     judged = sheet(rail_height=rail)[1]["side"].outcome
@@ -145,14 +145,71 @@ def test_a_slender_product_leans_on_its_rail(rail: float, outcome: str) -> None:
 
 
 def test_the_outcome_of_a_rail_goes_with_its_height() -> None:
-    """Stop, take care, go, as the rail rises; at its middle of mass plus what the ruler hides it holds surely."""
+    """Stop, take care, go, as the rail rises; at its middle of mass plus what the ruler hides it surely rests on it."""
     found, _ = sheet()
     middle = found.middle or 0.0
     outcomes = [sheet(rail_height=float(rail))[1]["side"].outcome for rail in range(22, 130, 2)]
     assert outcomes == sorted(outcomes, key=("stop", "caution", "pass").index)
     assert set(outcomes) == {"stop", "caution", "pass"}
-    assert "holds" in sheet(rail_height=middle + 2.0)[1]["side"].text
-    assert "holds" not in sheet(rail_height=middle + 1.9)[1]["side"].text
+    assert sheet(rail_height=middle + 2.0)[1]["side"].limit == MOST
+    assert sheet(rail_height=middle + 1.9)[1]["side"].limit == pytest.approx(math.degrees(math.atan(60.0 / 205.0)))
+
+
+def leans(play: float, reach: float, high: float = 205.0) -> float:
+    """On the rail's top edge, or with its own top's edge on a rail that is higher than it reaches."""
+    return math.degrees(max(math.atan(play / reach), math.asin(min(play / high, 1.0))))
+
+
+@pytest.mark.parametrize(("lane", "outcome"), [(100.0, "pass"), (139.0, "pass"), (151.2, "caution"), (170.0, "stop"), (300.0, "stop")])
+def test_a_high_rail_holds_no_product_that_leans_too_far_before_it_rests(lane: float, outcome: str) -> None:
+    """As on wire, 25° is the most, however high the rail; with more play than it is tall it lies down flat."""
+    for rail in (140.0, 200.0, 399.0):
+        found, checks = sheet(lane_width=lane, rail_height=rail)
+        play, reach = lane - 65.0, rail - (found.foot or 0.0)
+        same(checks["side"], leans(play, reach), MOST, math.degrees(math.atan(2.0 / reach)), outcome if rail == 399.0 else "")
+    assert sheet(lane_width=280.0, rail_height=399.0)[1]["side"].value == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize("product", [{}, {"height": 90.0, "foot_diameter": 64.0}, {"sides": "widening", "height": 90.0}, BOX,
+                                     {**BOX, "may_skew": False}, {**BOX, "pillow": True}, {**BOX, **PAIR}],
+                         ids=["bottle", "broad", "cup", "pack", "square", "bag", "pair"])  # fmt: skip
+def test_no_product_may_stand_beside_its_coil(product: dict[str, Any]) -> None:
+    """Pushed against a divider its middle is still within the wire, whose ends lie 36.1 mm from a coil's axis."""
+    pair = "axis_offset" in product
+    ends = 36.1 + (40.0 if pair else 0.0)
+    off = (1.0 + 1.0 + 0.5 + 0.1) / 2 + (0.5 if pair else 0.0)
+    outcomes = []
+    for lane in (2 * ends + 53.0, 2 * ends + 62.0, 2 * ends + 100.0, 600.0):
+        found, checks = sheet(**{**product, "lane_width": lane, "rail_height": 399.0})
+        assert found.play is not None
+        same(checks["aside"], found.play / 2, ends, off)
+        outcomes.append(checks["aside"].outcome)
+    assert outcomes == sorted(outcomes, key=("pass", "caution", "stop").index)
+    assert (outcomes[0], outcomes[-1]) == ("pass", "stop")
+    assert sheet(**{**product, "lane_width": None})[1]["aside"].outcome == "unknown"
+
+
+WORDS = {"shape": "round", "diameter": "65 mm", "foot_diameter": "60 mm", "height": "205 mm", "coil_count": 7, "usable_length": "546.1 mm",
+         "coil_outside": "76.2 mm", "wire": "4 mm", "end_clock": 12, "height_above": "250 mm", "drop_height": "600 mm", "drop_limit": "3 m"}
+
+
+@pytest.mark.parametrize("rail", ["60 mm", "130 mm"])
+def test_a_higher_rail_is_one_on_which_it_surely_rests_upright_enough(rail: str) -> None:
+    """Not just above its middle of mass, where it would still lean too far; a few millimeters less are not enough."""
+    given = {**WORDS, "lane_width": "130 mm", "rail_height": rail}
+    mend = next(check for check in calculators.run("spiral", {"units": "si", "inputs": given})["checks"] if check["key"] == "side")["mend"]
+    wanted = float(mend["changes"]["rail_height"].split()[0])
+    for less, outcome in ((0.0, "pass"), (4.0, "caution")):
+        again = calculators.run("spiral", {"units": "si", "inputs": {**given, "rail_height": f"{wanted - less} mm"}})
+        assert next(check for check in again["checks"] if check["key"] == "side")["outcome"] == outcome
+
+
+def test_a_lane_too_wide_is_told_with_one_that_does() -> None:
+    """The narrower lane is the mend of both; a rail alone cannot mend it."""
+    result = calculators.run("spiral", {"units": "si", "inputs": {**WORDS, "lane_width": "300 mm", "rail_height": "80 mm"}})
+    found = {check["key"]: check for check in result["checks"]}
+    assert result["outcome"] == found["side"]["outcome"] == found["aside"]["outcome"] == "stop"
+    assert found["side"]["mend"]["changes"] == found["aside"]["mend"]["changes"] == {"lane_width": "80 mm"}
 
 
 def test_a_broad_product_needs_no_rail_and_one_too_wide_for_its_lane_is_not_asked() -> None:

@@ -74,9 +74,9 @@ def test_that_rule_meets_every_case() -> None:
     assert seen >= {(True, "stop"), (True, "pass"), (False, "stop"), (False, "pass")}
 
 
-@pytest.mark.parametrize("soft", [{"squeeze": 3.0}, {"pillow": True}], ids=["pressed", "pillow"])
-def test_a_soft_pack_rests_on_the_wire_and_does_not_fall_as_a_board_does(soft: dict[str, Any]) -> None:
+def test_a_bag_rests_on_the_wire_and_does_not_fall_as_a_board_does() -> None:
     """Its limits are 25° and 15° (or its own tipping angle, where that is more), whatever holds it."""
+    soft = {"pillow": True}
     _, checks, steps = assessed(**{**BAR, **soft, "breadth": 70.0, "height": 240.0})
     assert steps["z_c"] - steps["h_λ"] < 120.0
     assert checks["lean"].limit == MOST
@@ -84,6 +84,15 @@ def test_a_soft_pack_rests_on_the_wire_and_does_not_fall_as_a_board_does(soft: d
     _, checks, _ = assessed(**{**BAR, **soft, "thickness": 42.0, "breadth": 70.0, "height": 60.0})
     assert checks["lean"].limit == pytest.approx(math.degrees(math.atan(42 / 60)))
     assert checks["upright"].limit == CARE
+
+
+@pytest.mark.parametrize("squeeze", [0.1, 3.0, 15.0])
+def test_a_pack_that_may_be_pressed_falls_as_any_other(squeeze: float) -> None:
+    """However much it gives: nothing beyond the room for it is won by it."""
+    tall = {**BAR, "breadth": 70.0, "height": 240.0}
+    hard, soft = assessed(**tall)[1], assessed(**tall, squeeze=squeeze)[1]
+    for key in ("lean", "upright", "first"):
+        assert (soft[key].limit, soft[key].outcome) == (hard[key].limit, "stop" if key == "lean" else soft[key].outcome)
 
 
 FAMILIES: dict[str, dict[str, Any]] = {
