@@ -94,7 +94,7 @@ def _lift(work: Work, number: int, lift: LiftRow, of: Setting) -> list[tuple[str
     rows = []
     for end in model.ends(lift, of):
         _working(work, path, end, printed=bool(of.printed))
-        _check(work, path, name, lift, end, of)
+        _check(work, path, name, lift, end)
         rows.append(_row(work, name, lift, end, often))
     if lift.control is False:
         _thrown(work, path, name, lift, of)
@@ -141,13 +141,12 @@ def _working(work: Work, path: str, end: End, *, printed: bool) -> None:
         work.step(f"LI{tail}", f"Lifting index, {end.name}", f"L/{mass}", "ratio")
 
 
-def _check(work: Work, path: str, name: str, lift: LiftRow, end: End, of: Setting) -> None:
+def _check(work: Work, path: str, name: str, lift: LiftRow, end: End) -> None:
     goal, most = work.inner(f"{model.PREFIX}goal") or 0.0, work.inner(f"{model.PREFIX}most") or 0.0
     at = f"{name}, {end.name}"
     needs = (f"{path}.mass", *(f"{path}.{key}" for key in end.paths), "duration")
     open_ = end.name == "end" and lift.control is None  # it may be let go of there, and then the start decides
-    high = end.name == "end" and lift.height_to is not None and lift.height_to > of.of.height_most
-    if end.best == 0 and (high or not open_):
+    if end.best == 0 and not open_:
         work.verdict("lift", False, at=at, bad=NEVER, instead=_advice(end, 0.0))
         return
     limit, off = None if end.allowed is None or open_ else goal * end.allowed, 0.0
