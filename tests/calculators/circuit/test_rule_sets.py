@@ -67,7 +67,9 @@ def test_the_failing_site_leaves_no_check_out(name: str) -> None:
     absent = rules.load(name).get("circuit.no_such_rule")
     listed = {row["key"] for row in FAILURES["sets"][name]["checks"]}
     passed = {each["key"] for each in run(name, site(name))["checks"] if each["outcome"] == "pass"}
-    assert {spec.key for spec in CALCULATOR.checks} - listed - passed <= set(absent.value if absent else ())
+    # This wire is copper; of one of the further sites it is not.
+    assert any(more.get("material") == "aluminum" for more in FAILURES["sets"][name]["more"])
+    assert {spec.key for spec in CALCULATOR.checks} - listed - passed - {"aluminum"} <= set(absent.value if absent else ())
 
 
 def test_a_breaker_too_large_to_share_stops_in_the_united_states() -> None:
