@@ -41,8 +41,12 @@ def of(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
 
 
 def _reading(inputs: Inputs, show: Units) -> Iterator[Contradiction]:
-    """A reading that another voltage of the rule set has as usual: every drop in percent would be of the wrong one."""
-    read, said = inputs.volts_idle, inputs.nominal_voltage
+    """A reading that rises under load, or one that another voltage of the rule set has as usual: its percents would be wrong."""
+    read, said, loaded = inputs.volts_idle, inputs.nominal_voltage, inputs.volts_loaded
+    # Each reading may be off by the meter's error.
+    if read is not None and loaded is not None and loaded > read + 2 * METER + 1e-9:
+        yield Contradiction(("volts_idle", "volts_loaded"), f"Under a load the voltage falls; here it rises to {show.text(loaded, 'voltage')}. "
+                            "Read both again. If both are so, plug nothing in: an electrician finds out why.")  # fmt: skip
     if read is None or said is None or inputs.phases == "three" or show.rules is None:
         return
     usual = {row["name"]: [show.rules.get(f"circuit.supply_{end}_{row['name']}") for end in ("low", "high")]

@@ -300,6 +300,9 @@ READING = ["nominal_voltage", "volts_idle"]
      ["cabinet_watts", "cabinet_start_amps", "nominal_voltage"]),
     ({"cabinet_amps": "", "cabinet_watts": 900, "cabinet_start_amps": 1, "nominal_voltage": ""}, []),
     ({"loads": [{"amps": 3, "start_amps": 3}, {"amps": 3, "start_amps": 2.9}]}, ["loads.1.amps", "loads.1.start_amps"]),
+    # Volts fall under a load; two readings may differ by the meter's error in each.
+    ({"volts_idle": 120, "volts_loaded": 135, "test_amps": 12}, ["volts_idle", "volts_loaded"]),
+    ({"volts_idle": 120, "volts_loaded": 122.1}, ["volts_idle", "volts_loaded"]), ({"volts_idle": 120, "volts_loaded": 122, "test_amps": 12}, []),
     # A test load that the breaker would cut off is none.
     ({"volts_loaded": 117, "test_amps": 45}, ["breaker", "test_amps"]), ({"volts_loaded": 117, "test_amps": 15.1}, ["breaker", "test_amps"]),
     ({"volts_loaded": 117, "test_amps": 15}, []), ({"volts_loaded": 117, "test_amps": 45, "breaker": ""}, []),

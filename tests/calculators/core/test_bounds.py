@@ -252,3 +252,25 @@ def test_inputs_that_cannot_both_be_true_are_errors_at_each() -> None:
         checks(load="13", plank=13)
     assert [(error.field, error.value) for error in caught.value.errors] == [("load", "13"), ("plank", 13)]
     assert all("A load is no plank." in error.message for error in caught.value.errors)
+
+
+class Two(Record):
+    """Two blanks."""
+
+    idle = Quantity("Idle", kind="angle", least=0, most=90, symbol="a", worse="more")
+    turns = Quantity("Turns", kind="angle", least=0, most=90, symbol="b", worse="more")
+
+
+def _two(inputs: Any, work: Work) -> None:
+    work.check("idle", None, 50.0, needs=("idle",))
+    work.check("turns", inputs.turns, 50.0, needs=("turns",))
+
+
+TWO = Calculator("two", "Two", "Which?", "", Two, (),
+                 tuple(CheckSpec(key, key.capitalize(), "angle", "at most") for key in ("idle", "turns")), _two, {})  # fmt: skip
+
+
+def test_what_turns_an_answer_is_measured_before_what_turns_none() -> None:
+    """The first one listed changes nothing at either end; where no other is left it is named all the same."""
+    assert TWO.run({"inputs": {}})["measure_next"]["field"] == "turns"
+    assert TWO.run({"inputs": {"turns": 20}})["measure_next"]["field"] == "idle"

@@ -37,8 +37,20 @@ def test_a_stricter_figure_needs_no_reason_and_carries_no_clause() -> None:
     figure = own(GAP, 6, unit="in")
     assert (figure.value, figure.unit, figure.kind, figure.status) == (6, "in", "length", rules.OWN)
     assert (figure.clause, figure.source, figure.edition, figure.looser_than) == ("", "", "", "")
-    assert own(REACH, 1.1, unit="m").inner == 1100
-    assert US[REACH].clause  # the published one has a clause, so that its absence above says something
+    low = own(REACH, 1.1, unit="m")
+    assert low.inner == 1100
+    assert "" not in (US[REACH].clause, US[REACH].source)  # the published one has both: their absence says something
+    assert (low.clause, low.source, low.edition) == ("", "", "")
+
+
+@pytest.mark.parametrize("name", rules.RULE_SETS)
+def test_no_own_figure_carries_what_stands_beside_the_published_one(name: str) -> None:
+    """Every figure of every set that cites something, put in its own place by the operator."""
+    published = rules.load(name)
+    cited = {key: rule for key, rule in published.figures.items() if rule.clause or rule.edition or rule.source}
+    ours = with_own(published, {key: {"value": rule.value, "unit": rule.unit, "kind": rule.kind} for key, rule in cited.items()})
+    assert len(cited) > 100
+    assert [key for key in cited if ours[key].clause or ours[key].source or ours[key].edition or ours[key].status != rules.OWN] == []
 
 
 @pytest.mark.parametrize(("key", "value", "unit"), [(GAP, 1, "in"), (GAP, 50, "mm"), (REACH, 60, "in"), (REACH, 1.5, "m")])
