@@ -97,7 +97,8 @@ def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
     found = _contradictions(calculator, {**request, "inputs": inputs})
     while found:
         for each in found:
-            _take_out(inputs, each.paths[:2][-1])
+            given = [path for path in (*each.paths[1:], each.paths[0]) if _given(inputs, path)]
+            _take_out(inputs, given[0])
         found = _contradictions(calculator, {**request, "inputs": inputs})
     return {**request, "inputs": inputs}
 
@@ -107,6 +108,16 @@ def _contradictions(calculator: Calculator, request: dict[str, Any]) -> list[Con
         return []
     setting = read_setting(request)
     return list(calculator.contradictions(read_record(calculator.inputs, request["inputs"], setting.typed), setting.show))
+
+
+def _given(inputs: dict[str, Any], path: str) -> bool:
+    """Whether an input was given: one that is left out may contradict another by its usual value."""
+    *way, last = path.split(".")
+    record: Any = inputs
+    for name, number in zip(way[::2], way[1::2], strict=True):
+        rows = record.get(name) or []
+        record = rows[int(number)] if int(number) < len(rows) else {}
+    return last in record
 
 
 def _take_out(inputs: dict[str, Any], path: str) -> None:
