@@ -49,7 +49,7 @@ CHECKS = (
               ("circuit.fixed_share", "circuit.fixed_share_breaker")),
     CheckSpec("receptacle", "Outlet for this breaker", caution=_FIRE, families=("circuit.receptacles",)),
     CheckSpec("receptacle_load", "Cabinet against the outlet", "current", "at most", caution=_FIRE,
-              families=("circuit.plug_", "circuit.plate_most_")),
+              families=("circuit.plug_",)),
     CheckSpec("wire_breaker", "Breaker against the wire", "current", "at most", caution=_FIRE,
               families=("conductors.breaker_",)),
     CheckSpec("wire_load", "Current against the wire", "current", "at most", caution=_FIRE,

@@ -128,5 +128,7 @@ def _cell(cell: coils.Cell, taken: int, sites: int) -> str:
     notes = [cell.source, f"calculated: {cell.calculated.lower()}"] if cell.tried else []
     hints = "".join(f'<span class="hb-hint">{escape(note)}</span>' for note in notes)
     if taken:
-        hints += f'<strong class="hb-hint" data-planned="{taken}">{planned(taken, sites)}</strong>'
+        # The plan has lanes that no card names: what has no room on the card's may have it there.
+        where = "" if cell.suits else ", in another lane"
+        hints += f'<strong class="hb-hint" data-planned="{taken}">{planned(taken, sites)}{where}</strong>'
     return f"<td{place(cell)}>{mark(cell.word, cell.sign)}{hints}</td>"
