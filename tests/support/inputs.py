@@ -96,9 +96,10 @@ def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
     inputs = {**request["inputs"]}
     found = _contradictions(calculator, {**request, "inputs": inputs})
     while found:
-        for each in found:
-            given = [path for path in (*each.paths[1:], each.paths[0]) if _given(inputs, path)]
-            _take_out(inputs, given[0])
+        # What stood there at first: another contradiction may have taken it out meanwhile.
+        out = [next(path for path in (*each.paths[1:], each.paths[0]) if _given(inputs, path)) for each in found]
+        for path in out:
+            _take_out(inputs, path)
         found = _contradictions(calculator, {**request, "inputs": inputs})
     return {**request, "inputs": inputs}
 
