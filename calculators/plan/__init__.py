@@ -61,8 +61,7 @@ CALCULATOR = Calculator(
         "product sold out buys nothing else; a new place does not change what a product sells.",
         "A lane counts as full at the visit; what is left from the last one, dates and shelf life are "
         "not looked at.",
-        "How the first pack of a lane stands when its tray is drawn out: that rests on where the coil’s end points. Spiral "
-        "fit tells it.",
+        "How the first pack stands when a tray is drawn out: spiral fit tells.",
         "The mass a tray, a motor or the cabinet’s rear bears, and how packs lie in lanes of two trays "
         "one above the other.",
         "Neighbors across two trays, and a tray of two widths, which is given as two.",
