@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import calculators
-from calculators.core import Calculator
+from calculators.core import Calculator, InputErrors
 from calculators.core.reading import read_record
 from calculators.core.units import Units
 from tools.problems import Problem
@@ -30,6 +30,9 @@ def _of(data: OperatorData, calculator: Calculator, row: Row) -> list[Problem]:
     if calculator.contradictions is None:
         return []
     typed = data.prefill(calculator.name, {"site": row.typed["key"]})
-    inputs = read_record(calculator.inputs, typed, data.units)
+    try:
+        inputs = read_record(calculator.inputs, typed, data.units)
+    except InputErrors:
+        return []  # what the form does not take, such as a price that was confirmed, its answer tells
     found = calculator.contradictions(inputs, Units(data.units, rules=data.rules))
     return [Problem(row.file, f"row {row.number}, columns {' and '.join(each.paths)}", each.text, "") for each in found]
