@@ -80,7 +80,7 @@ CHECKS = (
 )  # fmt: skip
 
 EXAMPLE = {
-    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": "75 ft",
+    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "material": "copper", "run": "75 ft",
     "cabinet_amps": "9.5 A", "cabinet_power_factor": "0.85", "cabinet_continuous": "no",
     "cabinet_start_amps": "38 A", "cabinet_leakage": "1.8 mA", "cabinet_volts_least": "104 V",
     "cabinet_volts_most": "127 V", "outlets": 1, "receptacle_rating": "20", "location": "dry",
@@ -91,7 +91,7 @@ EXAMPLE = {
 
 EXAMPLES = {
     "Shared with two others": {
-        "breaker": "20", "nominal_voltage": "120", "dedicated": "no", "conductor": "12", "run": "110 ft",
+        "breaker": "20", "nominal_voltage": "120", "dedicated": "no", "conductor": "12", "material": "copper", "run": "110 ft",
         "cabinet_amps": "9.5 A", "cabinet_start_amps": "38 A", "cabinet_volts_least": "104 V",
         "cabinet_volts_most": "127 V", "loads_listed": "yes", "outlets": 4, "receptacle_rating": "15",
         "location": "dry", "protection": "no", "cabinet_protection": "no", "extension": "yes", "ambient": "86 °F",
@@ -107,7 +107,7 @@ EXAMPLES = {
 }  # fmt: skip
 
 _METRIC = {
-    "breaker": "16", "nominal_voltage": "230", "dedicated": "yes", "conductor": "2.5mm2", "run": "25 m",
+    "breaker": "16", "nominal_voltage": "230", "dedicated": "yes", "conductor": "2.5mm2", "material": "copper", "run": "25 m",
     "cabinet_amps": "5 A", "cabinet_power_factor": "0.85", "cabinet_continuous": "no",
     "cabinet_start_amps": "20 A", "cabinet_leakage": "2.2 mA", "cabinet_volts_least": "207 V",
     "cabinet_volts_most": "253 V", "cabinet_frequency": "50", "outlets": 1, "receptacle_rating": "16",

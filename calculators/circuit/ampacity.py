@@ -9,12 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..core import Work
-from .conductor import limit, metric
+from .conductor import PREFIX, limit, metric
 from .currents import Number, three_phase
 from .inputs import Inputs
 
 WARMTH = "conductors.ambient"
-BETTER = "The rule set has no figure for it; it is held against {better}, which carries no less. "
+BETTER = "{lead}; it is held against {better}, which carries no less. "
+LEADS = {False: "The rule set has no figure for it", True: "What metal the wire is of is not told"}
 
 
 @dataclass(frozen=True)
@@ -86,7 +87,7 @@ def _terminals(work: Work, inputs: Inputs, found: Span, warmed: Span, wire: str)
 
 def _tabled(work: Work, inputs: Inputs, name: str, wire: str) -> Span:
     """The figures as tabled, before warmth is counted."""
-    metal, phases = inputs.material or "copper", three_phase(inputs)
+    metal, phases = inputs.material, three_phase(inputs)
     own = _figures(work, inputs, name, wire, metal, phases)
     if own.low is not None:
         return own
@@ -98,9 +99,9 @@ def _tabled(work: Work, inputs: Inputs, name: str, wire: str) -> Span:
     return own
 
 
-def _figures(work: Work, inputs: Inputs, name: str, wire: str, metal: str, three: bool) -> Span:
+def _figures(work: Work, inputs: Inputs, name: str, wire: str, metal: str | None, three: bool) -> Span:
     # The tables in mm² tell wires of three phases apart; those in gauges hold for up to three.
-    prefix = ("" if metal == "copper" else "al_") + ("three_" if three and metric(wire) else "")
+    prefix = PREFIX[metal] + ("three_" if three and metric(wire) else "")
     bad, best = f"conductors.{prefix}{name}_{wire}", f"conductors.{prefix}carries_most_{wire}"
     well = f"conductors.{prefix}clipped_{wire}"
     well = well if limit(work, well) is not None else best
@@ -122,7 +123,8 @@ def _ring(work: Work, inputs: Inputs, wire: str) -> Span:
     high = whole if wired.high is None else whole * min(1.0, wired.high / least)
     warm = (WARMTH,) if inputs.ambient is not None else ()
     if inputs.material != "copper":  # the rule speaks of copper
-        return Span(None, high, (f"conductors.al_ring_{wire}",), (key, *warm), "copper")
+        own = () if inputs.material is None else (f"conductors.al_ring_{wire}",)
+        return Span(None, high, own, (key, *warm), "copper")
     low = None if wired.low is None else whole * min(1.0, wired.low / least)
     return Span(low, high, (key, *warm), (key, *warm))
 

@@ -39,9 +39,9 @@ COPPER = "Copper, which loses no more: "
 
 
 def metal(inputs: Inputs, work: Work, fill: Fill) -> None:
-    """Aluminum without a figure loses no less than copper: what copper fails, it fails."""
+    """Aluminum without a figure, or a metal that is not told, loses no less than copper: what copper fails, it fails."""
     size = inputs.conductor
-    if inputs.material != "aluminum" or size is None or conductor.source(work, inputs, size) is not None:
+    if inputs.material == "copper" or size is None or conductor.source(work, inputs, size) is not None:
         return
     tried = inputs.changed({"material": "copper"})
     sheet = Work(work.calculator, tried, work.rules, work.show)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core import Work
 from . import ampacity, conductor
 from .ampacity import Span
-from .conductor import ELECTRICIAN
+from .conductor import ELECTRICIAN, WIRE
 from .currents import Circuit, Number, bounded
 from .inputs import Inputs
 
@@ -18,10 +18,12 @@ HOT = "The rule set has no figure for a place so hot. " + ELECTRICIAN
 def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number) -> None:
     """Both checks; whatever lowers what the wire carries lowers it in both. Aluminum never goes unseen."""
     _warmth(inputs, work)
-    _check(inputs, work, "wire_breaker", circuit.breaker, ampacity.span(work, inputs, "breaker"), ("breaker", "conductor"))
+    _check(inputs, work, "wire_breaker", circuit.breaker, ampacity.span(work, inputs, "breaker"), ("breaker", *WIRE))
     carries = ampacity.span(work, inputs, "carries")
-    _check(inputs, work, "wire_load", bounded(circuit, design, carries.high), carries, ("conductor", *circuit.lacking))
-    if inputs.material == "aluminum":
+    _check(inputs, work, "wire_load", bounded(circuit, design, carries.high), carries, (*WIRE, *circuit.lacking))
+    if inputs.material is None:
+        work.verdict("aluminum", None, needs=("material",))
+    elif inputs.material == "aluminum":
         work.verdict("aluminum", False, note=ALUMINUM,
                      bad="Its joints work loose and get hot, and not every {outlet} is made for it; nothing here tells how they are.")  # fmt: skip
 
@@ -52,7 +54,7 @@ def _open(inputs: Inputs, work: Work, limit: Number) -> tuple[str, ...]:
 
 def _note(inputs: Inputs, work: Work, value: Number, span: Span, limit: Number) -> str:
     if span.better:
-        return ampacity.BETTER.format(better=span.better) + ELECTRICIAN
+        return ampacity.BETTER.format(lead=ampacity.LEADS[inputs.material is None], better=span.better) + ELECTRICIAN
     if limit is not None or value is None or inputs.ambient is None:
         return conductor.advice(work, inputs)
     if span.low is None:

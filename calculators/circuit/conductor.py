@@ -10,6 +10,7 @@ from . import maths
 from .currents import Number, three_phase
 from .inputs import Inputs
 
+WIRE = ("conductor", "material")  # what tells how much it carries and loses
 ELECTRICIAN = "Have a {electrician} look at the circuit before it is used for this."
 NO_FIGURE = "For such wire this rule set has no figure. " + ELECTRICIAN
 
@@ -26,7 +27,7 @@ def metric(size: str | None) -> bool:
 
 
 def _metal(inputs: Inputs) -> str:
-    return "" if inputs.material == "copper" else "al_"
+    return PREFIX[inputs.material]
 
 
 def figured(work: Work, inputs: Inputs) -> bool:
@@ -36,7 +37,7 @@ def figured(work: Work, inputs: Inputs) -> bool:
 
 def advice(work: Work, inputs: Inputs) -> str:
     """What to do about the wire: have it looked at, and why no figure stands here."""
-    return ELECTRICIAN if inputs.conductor is None or figured(work, inputs) else NO_FIGURE
+    return ELECTRICIAN if None in (inputs.conductor, inputs.material) or figured(work, inputs) else NO_FIGURE
 
 
 def key(inputs: Inputs, name: str, size: str | None = None) -> str:
@@ -50,6 +51,8 @@ def key(inputs: Inputs, name: str, size: str | None = None) -> str:
 
 
 _AMPERES = ("breaker", "carries", "carries_most")
+# Of a metal that is not told no figure is taken: no rule set has one by that name.
+PREFIX = {"copper": "", "aluminum": "al_", None: "untold_"}
 
 
 def most_key(inputs: Inputs) -> str:
@@ -109,6 +112,8 @@ def _gauges(work: Work, inputs: Inputs, size: str) -> tuple[Source, ...]:
 
 def _areas(work: Work, inputs: Inputs, size: str) -> tuple[Source, ...]:
     """Wire in mm²: volts lost by a table, else resistivity over area, else the greatest resistance."""
+    if inputs.material is None:
+        return ()
     metal = "" if inputs.material == "copper" else "_al"
     warm = Source("r/S", (("r", f"conductors.rho{metal}"),), "conductors.rho_at", "conductors.rho_alpha",
                   "conductors.iec_x", float(size.removesuffix("mm2")))  # fmt: skip
@@ -136,7 +141,7 @@ def takes(work: Work, inputs: Inputs) -> None:
 
 def _miss(work: Work, inputs: Inputs) -> None:
     """Name the figure that is lacking, where a size is given."""
-    if inputs.conductor is not None:
+    if None not in (inputs.conductor, inputs.material):
         work.rule_of(key(inputs, "iec" if metric(inputs.conductor) else "dc"))
 
 

@@ -214,9 +214,9 @@ class Inputs(Record):
         "Cabinet's own cord, length", help="From the plug to where it enters the cabinet.",
         symbol="L_c", kind="run", least=0.1, most=30, example=2.743, card=True, worse="more", group="The outlet")  # fmt: skip
     material = Choice(
-        "Wire metal", {"copper": "Copper", "aluminum": "Aluminum"}, default="copper",
+        "Wire metal", {"copper": "Copper", "aluminum": "Aluminum"},
         worse=("copper", "aluminum"), group="The wire",
-        help="Aluminum was used in some buildings.")  # fmt: skip
+        help="Asked together with the size. Aluminum was used in some buildings.")  # fmt: skip
     layout = Choice(
         "Way of the wire", {"radial": "One way, panel to outlet", "ring": "Ring, both ends at the panel"},
         default="radial", group="The wire", help="A ring is found in Britain; elsewhere it is one way.")  # fmt: skip

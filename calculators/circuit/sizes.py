@@ -27,7 +27,8 @@ class Size:
 def solve(inputs: Inputs, work: Work, circuit: Circuit, design: Number, advice: Advice) -> None:
     """The thinnest size that does, and a table of what each size would do here."""
     known = conductor.sizes(work, inputs)
-    result = "smallest_area" if known and conductor.metric(known[0]) else "smallest_wire"
+    named = known or conductor.sizes(work, inputs.changed({"material": "copper"}))
+    result = "smallest_area" if named and conductor.metric(named[0]) else "smallest_wire"
     if not circuit.sure or None in (design, circuit.breaker, inputs.nominal_voltage, inputs.run, advice.here):
         work.value(result, None)
         return

@@ -8,6 +8,7 @@ from ..core import Work
 from ..core.report import Check
 from ..core.work import judge
 from . import cord, readings
+from .conductor import WIRE
 from .currents import Circuit, Number, Thing
 from .inputs import METER, Inputs
 from .profile import Profile, bends
@@ -209,7 +210,7 @@ def _held(inputs: Inputs, work: Work, circuit: Circuit, key: str, volts: Number,
     """
     least, rules = inputs.cabinet_volts_least, _supply_keys(inputs, "low")
     low, high = (0.0, 0.0) if inputs.volts_idle is not None else _range(inputs, work)
-    wire = ("run", "conductor", "nominal_voltage") if drop is None else ()
+    wire = ("run", *WIRE, "nominal_voltage") if drop is None else ()
     unread = (*work.unknown(*wire, *cord.NEEDS, *(("feeder_drop",) if inputs.volts_idle is None else ())), *circuit.lacking,
               *readings.lacking(inputs))  # fmt: skip
     if volts is None or least is None or low is None or high is None:

@@ -33,7 +33,7 @@ def solve(inputs: Inputs, work: Work, circuit: Circuit) -> tuple[Number, Advice]
 
 def volt_needs(circuit: Circuit) -> tuple[str, ...]:
     """What a voltage at the cabinet rests on."""
-    return ("run", "nominal_voltage", "conductor", *circuit.lacking)
+    return ("run", "nominal_voltage", *conductor.WIRE, *circuit.lacking)
 
 
 def tells(inputs: Inputs) -> bool:

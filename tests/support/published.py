@@ -12,7 +12,7 @@ from calculators.core import rules
 
 CASES = Path(__file__).parents[1] / "cases"
 CIRCUIT: dict[str, Any] = {
-    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": 10,
+    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "material": "copper", "conductor": "12", "run": 10,
     "cabinet_amps": 8, "outlets": 1, "receptacle_rating": "20", "ambient": 30,
 }  # fmt: skip
 Job = tuple[str, list[Any]]

@@ -20,7 +20,7 @@ from tools.book.data import load
 QUICK = dataclasses.replace(CALCULATOR, probe=False)
 RANK = ("stop", "unknown", "caution", "pass")
 US: dict[str, Any] = {
-    "breaker": "15", "nominal_voltage": "120", "dedicated": "no", "loads_listed": "yes", "conductor": "14", "run": 10,
+    "breaker": "15", "nominal_voltage": "120", "dedicated": "no", "loads_listed": "yes", "material": "copper", "conductor": "14", "run": 10,
     "cabinet_amps": 9.5, "cabinet_power_factor": 0.85, "cabinet_continuous": "no", "outlets": 2,
     "receptacle_rating": "15", "ambient": 30, "cabinet_start_amps": 20, "cabinet_volts_least": 104, "volts_idle": 120,
     "cord_gauge": "14", "cord_length": 2, "feeder_drop": 0,
@@ -116,6 +116,25 @@ def test_what_is_not_listed_only_adds_to_what_is_lost(key: str) -> None:
     far, near = (check(run({**base, "run": length}), key) for length in (120, 5))
     assert far["outcome"] == ("stop" if key == "volts_running" else "caution")
     assert (near["outcome"], "loads_listed" in near["needs"]) == ("unknown", True)
+
+
+@pytest.mark.parametrize(("name", "sound"), [
+    ("us", {"conductor": "12", "breaker": "20"}), ("ca", {"conductor": "12", "breaker": "20"}),
+    ("uk", {"conductor": "4mm2", "breaker": "16"}), ("eu", {"conductor": "4mm2", "breaker": "16"}), ("au", {"conductor": "4mm2", "breaker": "16"}),
+])  # fmt: skip
+def test_a_wire_whose_metal_is_not_told_is_no_copper(name: str, sound: dict[str, Any]) -> None:
+    """What copper passes stays open, and the metal is asked for; what copper fails, aluminum fails too."""
+    volts = {} if name in ("us", "ca") else {"nominal_voltage": "230", "volts_idle": 230, "cabinet_volts_least": 207}
+    base = {**US, **volts, **sound, "dedicated": "yes", "outlets": 1, "loads_listed": ""}
+    copper, blank = run(base, name), run({**base, "material": ""}, name)
+    for key in ("wire_breaker", "wire_load", "drop"):
+        assert check(copper, key)["outcome"] == "pass", key
+        assert (check(blank, key)["outcome"], "material" in check(blank, key)["needs"]) == ("unknown", True), key
+    assert (check(blank, "aluminum")["outcome"], check(blank, "aluminum")["needs"]) == ("unknown", ["material"])
+    assert "aluminum" not in {each["key"] for each in copper["checks"]}
+    thin = run({**base, "material": "", "breaker": "50", "run": 300}, name)
+    assert [check(thin, key)["outcome"] for key in ("wire_breaker", "volts_running")] == ["stop", "stop"]
+    assert "not told" in check(thin, "wire_breaker")["note"]
 
 
 def test_readings_alone_may_stop_and_never_pass() -> None:
@@ -338,7 +357,7 @@ def test_what_we_ship_contradicts_nothing() -> None:
 def test_three_phases_that_somebody_said_stay_where_nobody_read_the_voltage() -> None:
     """No wire figure of the set is for three phases: nothing says go until it is known to be one. 232 V are no 400 V."""
     inputs = {
-        "breaker": "20", "dedicated": "yes", "conductor": "2.5mm2", "run": 25, "cabinet_amps": 12.76,
+        "breaker": "20", "dedicated": "yes", "material": "copper", "conductor": "2.5mm2", "run": 25, "cabinet_amps": 12.76,
         "cabinet_power_factor": 0.85, "cabinet_continuous": "no", "cabinet_start_amps": 20, "cabinet_leakage": 2.2,
         "cabinet_volts_least": 207, "cabinet_volts_most": 253, "cabinet_frequency": "50", "outlets": 1,
         "receptacle_rating": "13", "location": "dry", "protection": "yes", "protection_reach": "yes", "extension": "no",

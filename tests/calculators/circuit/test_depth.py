@@ -16,12 +16,12 @@ from tests.support.limits import jump
 
 QUICK = dataclasses.replace(CALCULATOR, probe=False)
 UK: dict[str, Any] = {
-    "breaker": "32", "nominal_voltage": "230", "dedicated": "no", "loads_listed": "yes", "conductor": "4mm2",
+    "breaker": "32", "nominal_voltage": "230", "dedicated": "no", "loads_listed": "yes", "material": "copper", "conductor": "4mm2",
     "run": 40, "cabinet_amps": 6, "cabinet_power_factor": 0.8, "cabinet_start_amps": 24, "volts_idle": 232,
     "cabinet_volts_least": 207, "cabinet_leakage": 2, "outlets": 4, "receptacle_rating": "13", "ambient": 30, "protection": "yes",
 }  # fmt: skip
 US: dict[str, Any] = {
-    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": 10, "cabinet_amps": 8,
+    "breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "material": "copper", "conductor": "12", "run": 10, "cabinet_amps": 8,
     "cabinet_continuous": "no", "outlets": 1, "receptacle_rating": "20", "ambient": 30,
 }  # fmt: skip
 

@@ -81,7 +81,7 @@ def test_spread_words_keep_a_line_apart_and_their_order(heights: list[float]) ->
 def test_the_line_bends_where_an_outlet_is(name: str) -> None:
     """Two equal loads, one half way: the first half of the run loses two thirds of it all."""
     inputs = {"breaker": "20", "nominal_voltage": "230" if name == "uk" else "240", "dedicated": "no",
-              "loads_listed": "yes", "conductor": "2.5mm2", "run": 40, "cabinet_amps": 4,
+              "loads_listed": "yes", "material": "copper", "conductor": "2.5mm2", "run": 40, "cabinet_amps": 4,
               "cabinet_power_factor": 1, "volts_idle": 230, "cabinet_start_amps": 4,
               "loads": [{"amps": 4, "power_factor": 1, "distance": 20}]}  # fmt: skip
     result = CALCULATOR.run({"rules": name, "typed": "si", "units": "si", "inputs": inputs})

@@ -31,7 +31,7 @@ def random_circuit(rng: random.Random, name: str) -> dict[str, Any]:
               "distance": rng.uniform(1, 60)} for _ in range(rng.randint(2, 5))]  # fmt: skip
     return {
         "nominal_voltage": nominal, "phases": "three" if three else "single", "dedicated": "no",
-        "loads_listed": "yes", "conductor": rng.choice(sizes), "run": rng.uniform(10, 45),
+        "loads_listed": "yes", "material": "copper", "conductor": rng.choice(sizes), "run": rng.uniform(10, 45),
         "cabinet_amps": rng.uniform(1, 10), "cabinet_power_factor": rng.uniform(0.4, 1),
         "volts_idle": float(nominal), "loads": loads, "temperature": rng.uniform(20, 75),
     }  # fmt: skip

@@ -14,7 +14,7 @@ from tests.support import pairs
 RUN = pairs.runner(calculators.get("circuit"), bounds=True)
 PLAIN = pairs.runner(calculators.get("circuit"), bounds=False)  # where no blank decides
 # Nothing but the drop toward the panel is left to care for.
-SOUND = {"breaker": "20", "nominal_voltage": "120", "dedicated": True, "conductor": "12", "run": 22.86, "cabinet_amps": 9.5,
+SOUND = {"breaker": "20", "nominal_voltage": "120", "dedicated": True, "material": "copper", "conductor": "12", "run": 22.86, "cabinet_amps": 9.5,
          "cabinet_power_factor": 0.85, "cabinet_continuous": False, "cabinet_start_amps": 274.6, "cabinet_leakage": 1.8,
          "cabinet_volts_least": 104.0, "cabinet_volts_most": 127.0, "cabinet_frequency": "60", "loads": [], "receptacle_rating": "20",
          "location": "dry", "protection": True, "protection_reach": True, "extension": False, "cord_length": 2.74, "cord_gauge": "14",
@@ -105,7 +105,7 @@ def test_all_that_start_at_once_are_told_of_before_the_wire_is() -> None:
 
 def test_a_list_that_may_lack_something_is_no_better_than_a_whole_one() -> None:
     """Where the highest supply leaves just what the meter's error hides, and the lowest too little, it is a stop either way."""
-    low = {"nominal_voltage": "230", "conductor": "4mm2", "run": 14.492431870033036, "cabinet_amps": 25.243740118450823,
+    low = {"nominal_voltage": "230", "material": "copper", "conductor": "4mm2", "run": 14.492431870033036, "cabinet_amps": 25.243740118450823,
            "cabinet_volts_least": 111.45239594528508, "cabinet_count": 12, "cord_gauge": "2.5mm2", "cord_length": 2.0625598653658304,
            "feeder_drop": 1.7338505892688216, "loads": [
                {"amps": 3.81131218937253, "count": 16}, {"amps": 57.227588647253974, "power_factor": 0.9782082353606106},
@@ -117,7 +117,7 @@ def test_a_list_that_may_lack_something_is_no_better_than_a_whole_one() -> None:
 
 def test_a_voltage_that_is_too_low_in_every_supply_is_too_low() -> None:
     """Which of them it is need not be told, nor the cord that would lower it further."""
-    high = {"conductor": "2.5mm2", "run": 30.0, "cabinet_amps": 12.0, "cabinet_power_factor": 1.0, "cabinet_volts_least": 394.6,
+    high = {"material": "copper", "conductor": "2.5mm2", "run": 30.0, "cabinet_amps": 12.0, "cabinet_power_factor": 1.0, "cabinet_volts_least": 394.6,
             "feeder_drop": 10.0}  # fmt: skip
     assert outcome(high, "volts_running", rules="uk") == "stop"
     assert {outcome({**high, "nominal_voltage": volts}, "volts_running", rules="uk") for volts in ("230", "400")} == {"stop"}

@@ -193,7 +193,7 @@ def test_an_operator_s_figure_fills_a_gap_and_is_named(name: str) -> None:
     size = "14" if name in ("us", "ca") else "1.5mm2"
     key = f"conductors.carries_{size}"
     local = {key: {"value": 12, "unit": "A", "kind": "current", "label": "What our wire carries"}}
-    inputs = {"breaker": "10", "dedicated": "yes", "conductor": size, "cabinet_amps": 11, "cabinet_continuous": "no",
+    inputs = {"breaker": "10", "dedicated": "yes", "material": "copper", "conductor": size, "cabinet_amps": 11, "cabinet_continuous": "no",
               "ambient": 30}  # fmt: skip
     result = QUICK.run({"rules": name, "typed": "si", "inputs": inputs, "local": local})
     assert check(result, "wire_load")["outcome"] == "pass"

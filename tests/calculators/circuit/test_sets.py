@@ -20,7 +20,7 @@ QUICK = dataclasses.replace(CALCULATOR, probe=False)
 FOLDER = Path(__file__).parents[2] / "cases" / "circuit"
 CASES = tomllib.loads((FOLDER / "sets.toml").read_text())
 TABLES = tomllib.loads((FOLDER / "areas.toml").read_text())
-NORTH = {"breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "12", "run": 10,
+NORTH = {"breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "material": "copper", "conductor": "12", "run": 10,
          "cabinet_amps": 8, "outlets": 1, "receptacle_rating": "20", "ambient": 30}  # fmt: skip
 METRIC = {**NORTH, "nominal_voltage": "230", "conductor": "2.5mm2", "receptacle_rating": "16"}
 BASES = {"ca": NORTH, "uk": {**METRIC, "receptacle_rating": "13"}, "eu": METRIC, "au": METRIC}

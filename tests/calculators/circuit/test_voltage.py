@@ -35,7 +35,7 @@ def random_circuit(rng: random.Random) -> dict[str, Any]:
     ]
     return {
         "breaker": "20", "nominal_voltage": "120", "dedicated": "no", "loads_listed": "yes",
-        "conductor": rng.choice(SIZES), "run": rng.uniform(3, 45), "raceway": rng.choice(["pvc", "steel"]),
+        "material": "copper", "conductor": rng.choice(SIZES), "run": rng.uniform(3, 45), "raceway": rng.choice(["pvc", "steel"]),
         "cabinet_amps": rng.uniform(1, 14), "cabinet_power_factor": rng.uniform(0.3, 1),
         "cabinet_count": rng.randint(1, 2), "volts_idle": SUPPLY, "loads": loads, "ambient": 30,
     }  # fmt: skip
@@ -172,7 +172,7 @@ def test_the_start_against_exact_phasors(seed: int) -> None:
 
 def test_all_at_once_is_harder_than_one() -> None:
     """Two cabinets that start together after a power cut leave less than one that starts."""
-    inputs = {"nominal_voltage": "120", "dedicated": "no", "loads_listed": "yes", "conductor": "12", "run": 20,
+    inputs = {"nominal_voltage": "120", "dedicated": "no", "loads_listed": "yes", "material": "copper", "conductor": "12", "run": 20,
               "cabinet_amps": 7, "cabinet_start_amps": 35, "cabinet_count": 2, "volts_idle": 121,
               "cabinet_volts_least": 104, "cord_gauge": "14", "cord_length": 3}  # fmt: skip
     found = {each["at"]: each for each in run(inputs)["checks"] if each["key"] == "volts_starting"}
@@ -294,7 +294,7 @@ def test_the_worst_error_of_the_meter_is_allowed_for(truth: float, amps: float) 
 @pytest.mark.parametrize(("conductor", "more"), [("12", 1), ("10", 2)])
 def test_the_wire_limits_the_count_too(conductor: str, more: int) -> None:
     """30 A breaker, 8 A each, not continuous: 12 AWG carries 20 A, 10 AWG 30 A."""
-    inputs = {"breaker": "30", "nominal_voltage": "120", "dedicated": "yes", "conductor": conductor, "run": 5,
+    inputs = {"breaker": "30", "nominal_voltage": "120", "dedicated": "yes", "material": "copper", "conductor": conductor, "run": 5,
               "cabinet_amps": 8, "cabinet_continuous": "no", "ambient": 30}  # fmt: skip
     assert value(run(inputs), "more_amps") == more
 
@@ -327,7 +327,7 @@ def test_the_table_of_sizes_agrees_with_the_sheet(seed: int) -> None:
 
 def test_a_gap_in_the_list_is_unknown_unless_it_fails_already() -> None:
     """A shared circuit with things left out cannot pass, but it can stop."""
-    inputs = {"breaker": "20", "nominal_voltage": "120", "dedicated": "no", "conductor": "12", "run": 10,
+    inputs = {"breaker": "20", "nominal_voltage": "120", "dedicated": "no", "material": "copper", "conductor": "12", "run": 10,
               "cabinet_amps": 8}  # fmt: skip
     few = run(inputs)
     assert check(few, "breaker_load")["outcome"] == "unknown"
@@ -352,7 +352,7 @@ def test_not_known_is_counted_as_continuous_and_said() -> None:
     assert "This cabinet" in note
 
 
-RUN = {"breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "conductor": "10", "run": 10,
+RUN = {"breaker": "20", "nominal_voltage": "120", "dedicated": "yes", "material": "copper", "conductor": "10", "run": 10,
        "cabinet_amps": 8, "ambient": 30}  # fmt: skip
 
 

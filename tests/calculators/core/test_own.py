@@ -185,7 +185,7 @@ def test_own_figures_survive_the_way_into_a_page() -> None:
 
 def _permissive() -> dict[str, tuple[str, str, dict[str, Any], Any]]:
     """Rule set, key, inputs of a circuit that it decides, and an own value that would let them pass."""
-    hot = {"conductor": "12", "breaker": "20", "ambient": "50 °C", "dedicated": "yes", "cabinet_amps": "8 A"}
+    hot = {"material": "copper", "conductor": "12", "breaker": "20", "ambient": "50 °C", "dedicated": "yes", "cabinet_amps": "8 A"}
     shared = {"dedicated": "no", "outlets": 2}
     cool = [{**row, **{key: 1.0 for key, cell in row.items() if isinstance(cell, float)}} for row in US["conductors.ambient"].value]
     return {
