@@ -174,8 +174,10 @@ def _wheels(inputs: Inputs, work: Work) -> Span:
     if apart is None or patch is None:
         return Span(None, None)
     if apart > patch + 2 * TAPE:
+        if one is None:  # wherever the weight is, one of two wheels has no less than half, and no more than all
+            return Span(None if whole is None else whole / 2, whole)
         least = _on_wheel(apart, aside.least)
-        return Span(None if one is None or least is None else inputs.cabinet_mass * least + inputs.gear_mass / 2, one)
+        return Span(None if least is None else inputs.cabinet_mass * least + inputs.gear_mass / 2, one)
     work.step("m_3", "Wheels on one patch at worst", "m_w", "mass", note="All wheels may stand on one patch.")
     return Span(whole, whole)
 

@@ -114,7 +114,7 @@ def _across(inputs: Inputs, work: Work) -> None:
     # No leaf is wider than its cabinet (contradictions.py): what holds the cabinet holds it too.
     if free is not None and wide is not None and free - wide > 5 * TAPE:
         wanted = wide
-    elif alcove is None:
+    elif alcove is None or wanted is None:
         surely = leaf is not None and free is not None and free < leaf
         wanted, note = (leaf if surely else None), ""
     mend = work.mend("front_width", wanted, "at least", beyond=off, how="Clear the floor, or use another spot.")

@@ -322,6 +322,22 @@ def test_a_floor_as_wide_as_the_cabinet_takes_any_leaf(blank: str, width: float,
     assert found["needs"] == ([blank] if word == "unknown" else [])
 
 
+@pytest.mark.parametrize(("width", "word"), [(990, "unknown"), (890, "stop")])
+def test_a_niche_takes_no_cabinet_whose_leaf_it_does_not_take(width: float, word: str) -> None:
+    """Not measured, the cabinet is no narrower than its door."""
+    inputs = {key: value for key, value in {**ALL, "door_leaf": 900, "front_width": width, "alcove": 100}.items() if key != "cabinet_width"}
+    found = check(run(inputs), "door_swing", "Side to side")
+    assert (found["outcome"], found["needs"]) == (word, ["cabinet_width"] if word == "unknown" else [])
+
+
+@pytest.mark.parametrize(("rating", "word"), [(420, "pass"), (330, "unknown"), (190, "stop")])
+def test_a_wheel_bears_no_less_than_half_and_no_more_than_all(rating: float, word: str) -> None:
+    """Without the cabinet's width nobody knows where its weight is over the wheels: half of 400 kg, or all of it."""
+    blank = dict.fromkeys(("cabinet_width", "cg_side", "foot_area"))
+    inputs = {**ALL, **blank, "cabinet_mass": 350, "gear_mass": 50, "wheels_apart": 900, "way_rating": rating}
+    assert check(run({key: value for key, value in inputs.items() if value is not None}), "floor_wheels")["outcome"] == word
+
+
 def test_gear_that_is_wider_than_the_cabinet_needs_room_beside_it() -> None:
     """It brings the cabinet to its place and comes out again; care, for it may be set down before."""
     for side, at in (("left_gap", "Left"), ("right_gap", "Right")):
