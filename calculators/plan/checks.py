@@ -31,7 +31,7 @@ def give(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
     _tests(inputs, work)
     _words(inputs, work)
     if plan is None:
-        _nothing(work, made)
+        _nothing(inputs, work, made)
         return
     _fit(inputs, work, made)
     _placed(inputs, work, made, plan)
@@ -80,7 +80,7 @@ def _pins(inputs: Inputs, work: Work, made: Setup, plan: Plan | None) -> None:
             product, spot = pin
             name = name_of(inputs.products, product, "Product")
             lane = filled.get(spot)
-            kept = None if plan is None else lane is not None and lane.product == product
+            kept: bool | None = lane is not None and lane.product == product
             asked = _barring(inputs, made, lane) if kept and lane else made.missing
             if (kept and asked) or (kept is False and _may_yet_fit(made, product, spot[0])):
                 kept = None
@@ -168,8 +168,10 @@ def _words(inputs: Inputs, work: Work) -> None:
 # -- the plan itself ------------------------------------------------------------------------
 
 
-def _nothing(work: Work, made: Setup) -> None:
+def _nothing(inputs: Inputs, work: Work, made: Setup) -> None:
     """No product fits anywhere: not known yet where something is still asked for, else a stop with the reasons."""
+    if _fitting_nowhere(made):
+        _fit(inputs, work, made)
     whys = dict.fromkeys(each.why for trays in made.fits for coils in trays for each in coils if each.why)
     work.verdict("placed", None if made.missing else False, needs=made.missing,
                  bad=f"No coil in stock takes any product in any tray: {', '.join(whys)}.",

@@ -52,8 +52,10 @@ def _date(inputs: Inputs, work: Work, each: Selection) -> None:
         return
     if each.life is None:
         path = "shelf_days" if inputs.stocked == "filled" else "life_left"
+        looked = inputs.cleared and inputs.stocked != "filled"
         asks = [each.path(path), *(["cleared"] if inputs.cleared is None and inputs.stocked != "filled" else [])]
-        work.verdict("date", True if inputs.cleared and inputs.stocked != "filled" else None, at=each.name, needs=asks,
+        # Looked through or not, to a visit that far away no fresh pack may keep.
+        work.verdict("date", True if looked and inputs.days is not None else None, at=each.name, needs=["days"] if looked else asks,
                      good="It was looked through at the last visit.")  # fmt: skip
         return
     # A blank date is told already, by a fresh pack's whole life: nothing more is asked for.

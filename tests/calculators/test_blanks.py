@@ -84,6 +84,11 @@ class Sheets:
         result = self._bounded(inputs, rule_set)
         return None if result is None else str(result["outcome"])
 
+    def one_stops(self, inputs: Inputs, rule_set: str) -> bool:
+        """Whether a check of its own stops, and not several together."""
+        result = self._bounded(inputs, rule_set)
+        return result is not None and any(check["outcome"] == "stop" for check in result["checks"])
+
     def filled(self, inputs: Inputs, rule_set: str, wanted: str) -> str | None:
         """The outcome of a filling; the slow way only where the plain sheet is unknown and that would tell."""
         result = self._plain(inputs, rule_set)
@@ -163,10 +168,15 @@ def _worse(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: s
 
 
 def _better(sheets: Sheets, cleared: Inputs, tries: Iterable[Inputs], rule_set: str) -> tuple[Inputs, str] | None:
-    """A filling that is no stop."""
+    """A filling that is no stop.
+
+    Of checks that stop only together (:mod:`calculators.core.whole`), as many may be open when one is told, and yet one of
+    them stops whatever the rest is: then only a filling that decides tells anything.
+    """
+    better = ("unknown", "caution", "pass") if sheets.one_stops(cleared, rule_set) else ("caution", "pass")
     for filling in tries:
         found = sheets.filled(fill(cleared, filling), rule_set, "stop")
-        if found not in (None, "stop"):
+        if found in better:
             return filling, found
     return None
 

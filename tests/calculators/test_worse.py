@@ -82,7 +82,7 @@ def compared(name: str, before: Inputs, after: Inputs, rule_set: str) -> set[tup
         run = pairs.runner(calculators.get(name), bounds=bounds)
         sheets = run(before, rule_set), run(after, rule_set)
         found = set(better(*sheets)) if sheets[0] and sheets[1] else set()
-        if not any(became == "unknown" for _, _, became in found):
+        if not any("unknown" in (was, became) for _, was, became in found):
             break
     return found
 

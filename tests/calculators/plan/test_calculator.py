@@ -116,6 +116,17 @@ def test_a_pin_that_cannot_be_kept_stops_and_says_why() -> None:
     assert value(result, "sales") > 100
 
 
+def test_where_nothing_goes_in_no_lane_is_kept_and_each_product_is_named() -> None:
+    """A plan without a lane says as much of each product as one with some."""
+    products = [{**row, "drop_limit": "0.1 in"} for row in EXAMPLE["products"]]
+    result = run(products=products, trays=[{**row, "drop_height": "40 in"} for row in EXAMPLE["trays"]])
+    assert "No coil in stock takes any product" in check(result, "placed")["text"]
+    assert check(result, "pins", "Keep here 1")["outcome"] == "stop"
+    found = check(result, "fits")
+    assert found["outcome"] == "caution"
+    assert all(row["name"] in found["text"] for row in products)
+
+
 @pytest.mark.parametrize(("blank", "outcome"), [({}, "pass"), ({"weekly_sales": None}, "unknown"), ({"height": None}, "unknown"),
                                                 ({"height": None, "needs_cold": "yes"}, "stop")])  # fmt: skip
 def test_a_pin_is_no_stop_for_what_is_not_measured(blank: dict[str, Any], outcome: str) -> None:

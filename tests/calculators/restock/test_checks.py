@@ -83,6 +83,12 @@ def test_without_its_own_date_somebody_must_have_looked(cleared: str, outcome: s
     assert check(run(WATER, cleared=cleared), "date")["outcome"] == outcome
 
 
+def test_a_look_at_the_dates_says_nothing_of_a_visit_whose_day_is_not_told() -> None:
+    """No pack keeps longer than a fresh one: how far the visit is away decides."""
+    found = check(run({**WATER, "shelf_days": 20}, days="", cleared="yes"), "date")
+    assert (found["outcome"], found["needs"]) == ("unknown", ["days"])
+
+
 @pytest.mark.parametrize("cleared", ["yes", "no", ""])
 def test_no_pack_keeps_longer_than_a_fresh_one(cleared: str) -> None:
     """Whatever was taken out at the last visit: five days later all are past their date, and the visit is due by then."""
