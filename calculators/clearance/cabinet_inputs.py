@@ -91,8 +91,8 @@ class Cabinet(Record):
         "Legs in from the edge", "From the cabinet's side to the middle of a foot.", 500, 51,
         card=True, group="Cabinet", worse="more")  # fmt: skip
     foot_area = Quantity(
-        "Area of one foot", kind="area", least=0.0001, most=1.0, example=0.002, card=True,
-        group="Cabinet", help="Its side times its side, or for a round one 0.785 times its diameter twice.")  # fmt: skip
+        "Area of one foot", kind="small_area", least=0.0001, most=1.0, example=0.002, card=True,
+        group="Cabinet", help="Its side times its side, or for a round one 0.785 times its diameter twice; 20 cm² may be typed, or 3 in².")  # fmt: skip
     cord_length = plate(
         "Length of the power cord", "From where it leaves the cabinet to the plug; from the plate or manual.",
         10_000, 2743, card=True, group="Cabinet", worse="less")  # fmt: skip

@@ -69,6 +69,12 @@ KINDS: dict[str, Kind] = {
         Unit("ft²", _FOOT**2, 1),
         {"m2": 1, "m²": 1, "ft2": _FOOT**2, "ft²": _FOOT**2},
     ),
+    # Of a foot; in the same units as a floor's load, so that a mass over it holds in both systems.
+    "small_area": Kind(
+        Unit("m²", 1.0, 4),
+        Unit("ft²", _FOOT**2, 4),
+        {"m2": 1, "m²": 1, "cm2": 0.0001, "cm²": 0.0001, "ft2": _FOOT**2, "ft²": _FOOT**2, "in2": 0.0254**2, "in²": 0.0254**2},
+    ),
     "mass": Kind(Unit("kg", 1.0, 0), Unit("lb", 0.45359237, 0), _MASS_WORDS),
     # What a person lifts: a pound decides.
     "load": Kind(Unit("kg", 1.0, 1), Unit("lb", 0.45359237, 1), _MASS_WORDS),

@@ -22,6 +22,8 @@ SLOPE = {"%": 10, "mm/m": 1, "in/ft": 25.4 / FT}
 WORDS: dict[str, dict[str, float]] = {
     "length": LENGTH, "fine_length": LENGTH, "run": {word: size / 1000 for word, size in LENGTH.items()},
     "area": {"m2": 1, "m²": 1, "ft2": FT**2, "ft²": FT**2},
+    "small_area": {"m2": 1, "m²": 1, "cm2": 1e-4, "cm²": 1e-4, "ft2": FT**2, "ft²": FT**2, "in2": (FT / 12) ** 2,
+                   "in²": (FT / 12) ** 2},
     "mass": MASS, "load": MASS, "small_mass": {word: 1000 * size for word, size in MASS.items()},
     "coin_mass": {word: 1000 * size for word, size in MASS.items()},
     "force": {"n": 1, "kn": 1000, "kgf": G, "lbf": LB * G},
@@ -49,7 +51,7 @@ WORDS: dict[str, dict[str, float]] = {
 # Printed in metric and in US units: name, inner units in one of it, decimals.
 PRINTED: dict[str, tuple[tuple[str, float, int], tuple[str, float, int]]] = {
     "length": (("mm", 1, 1), ("in", 25.4, 2)), "run": (("m", 1, 1), ("ft", FT, 1)),
-    "area": (("m²", 1, 2), ("ft²", FT**2, 1)), "mass": (("kg", 1, 0), ("lb", LB, 0)),
+    "area": (("m²", 1, 2), ("ft²", FT**2, 1)), "small_area": (("m²", 1, 4), ("ft²", FT**2, 4)), "mass": (("kg", 1, 0), ("lb", LB, 0)),
     "load": (("kg", 1, 1), ("lb", LB, 1)), "per_length": (("/mm", 1, 5), ("/in", 1 / 25.4, 5)),
     "small_mass": (("g", 1, 0), ("oz", 1000 * LB / 16, 1)), "force": (("N", 1, 0), ("lbf", LB * G, 1)),
     "gravity": (("N/kg", 1, 5), ("lbf/lb", G, 5)), "floor_load": (("kg/m²", 1, 0), ("lb/ft²", LB / FT**2, 0)),
