@@ -29,6 +29,7 @@ from calculators.core.units import Units
 from . import logs
 
 METRIC = Units("si")
+ROUND = (0, 1, 2, 5, 10, 15, 20, 50, 100, 230, 500, 800, 900, 1000, 1500, 2000)
 US = rules.load("us")  # what seeded requests choose from; a strategy draws on all sets' words
 
 
@@ -58,6 +59,15 @@ def random_value(field: Field, rng: random.Random, of: rules.RuleSet = US) -> An
         few = int(min(field.most or 0, 4))
         return [random_record(field.record, rng, of=of) for _ in range(rng.randint(int(field.least or 0), few))]
     return typed(field, _random_number(field, rng))
+
+
+def even_value(field: Field, rng: random.Random, of: rules.RuleSet = US) -> Any:
+    """A value at which something may turn: an end of the field's range, its example, or a round number that others have too."""
+    if isinstance(field, (Day, Choice, Flag, Log, Text, Rows)):
+        return random_value(field, rng, of)
+    ends = [each for each in (field.least, field.most, field.example) if isinstance(each, (int, float))]
+    least, most = field.least or 0.0, field.most or 1e9
+    return typed(field, rng.choice([*ends, *(each for each in ROUND if least <= each <= most)]))
 
 
 def _random_number(field: Field, rng: random.Random) -> float:
@@ -94,17 +104,18 @@ def random_request(calculator: Calculator, seed: int, units: str = "si", rule_se
 def agreed(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
     """The request without the second input of each contradiction, or its only one: both cannot be true."""
     inputs = {**request["inputs"]}
-    found = _contradictions(calculator, {**request, "inputs": inputs})
+    found = contradictions(calculator, {**request, "inputs": inputs})
     while found:
         # What stood there at first: another contradiction may have taken it out meanwhile.
         out = [next(path for path in (*each.paths[1:], each.paths[0]) if _given(inputs, path)) for each in found]
         for path in out:
             _take_out(inputs, path)
-        found = _contradictions(calculator, {**request, "inputs": inputs})
+        found = contradictions(calculator, {**request, "inputs": inputs})
     return {**request, "inputs": inputs}
 
 
-def _contradictions(calculator: Calculator, request: dict[str, Any]) -> list[Contradiction]:
+def contradictions(calculator: Calculator, request: dict[str, Any]) -> list[Contradiction]:
+    """What of a request cannot all be true."""
     if calculator.contradictions is None:
         return []
     setting = read_setting(request)

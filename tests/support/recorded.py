@@ -11,12 +11,13 @@ which answers are changed, and that no others are.
 from __future__ import annotations
 
 import hashlib
+import itertools
 import json
 import random
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 
@@ -28,10 +29,26 @@ from tools.book import data, tables
 from tools.problems import Problems
 
 KEPT = Path(__file__).parents[1] / "cases" / "recorded"
+# Requests that told a fault which no other test did, a line each with that fault; of those that the same draws make at random
+# few come by such a place.
+TELLING = Path(__file__).parents[1] / "cases" / "telling"
 SETS = tuple(rules.RULE_SETS)
-CHANGED, RANDOM = 150, 30  # examples with a few entries changed, and requests drawn from nothing but the fields
+class Drawn(NamedTuple):
+    """How many of each kind of request.
+
+    The example with a few entries changed, with some of them where something may turn, or such that not all can be true; and
+    requests drawn from nothing but the fields.
+    """
+
+    changed: int = 150
+    even: int = 60
+    refused: int = 40
+    free: int = 30
+
+
 FOLDERS = 300
-FEWER = {"plan": (24, 12), "float": (24, 10)}  # of those that take long
+FEWER = {"plan": Drawn(24, 12, 20, 12), "float": Drawn(24, 10, 20, 10)}  # of those that take long
+SEARCHED = 10  # requests that are looked at for one that is refused
 # The examples show how a Stop reads, or a narrow Go: every second one that is changed is put right first, so that what is
 # said of a Go changes as well.
 EASIER: dict[str, dict[str, Any]] = {
@@ -48,22 +65,43 @@ PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "d
 TAG = re.compile("<[^>]*>")
 AGAIN = "meant? record anew with test --record, and read which answers the difference names"
 Kept = dict[str, str]
+Draw = Callable[[Field, random.Random, rules.RuleSet], Any]
+WAYS: tuple[Draw, ...] = (inputs.random_value, inputs.even_value)
 
 
 def requests(calculator: Calculator) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Each request, with a name: the example of each set, that with entries changed, and drawn ones."""
-    changed, drawn = FEWER.get(calculator.name, (CHANGED, RANDOM))
+    """Each request, with a name: the example of each set, that with entries changed, drawn ones, and those that tell a fault."""
+    drawn = FEWER.get(calculator.name, Drawn())
     for of in SETS:
         example, typed = calculator.example_in(of)
         yield f"example {of}", {"units": typed, "typed": typed, "rules": of, "inputs": dict(example)}
-    for seed in range(changed):
-        yield f"changed {seed}", _changed(calculator, seed)
-    for seed in range(drawn):
+    for seed in range(drawn.changed):
+        yield f"changed {seed}", inputs.agreed(calculator, _changed(calculator, seed, inputs.random_value))
+    for seed in range(drawn.even):
+        yield f"even {seed}", inputs.agreed(calculator, _changed(calculator, seed, inputs.even_value))
+    for seed in itertools.islice(_contradictory(calculator, drawn.refused * SEARCHED), drawn.refused):
+        yield f"refused {seed}", _changed(calculator, seed, WAYS[seed % 2])
+    for seed in range(drawn.free):
         request = inputs.random_request(calculator, 9000 + seed, ("us", "si")[seed % 2])
         yield f"drawn {seed}", {**request, "rules": SETS[seed % len(SETS)]}
+    for number, line in enumerate(telling(calculator.name)):
+        yield f"telling {number}", {key: line[key] for key in ("units", "typed", "rules", "inputs")}
 
 
-def _changed(calculator: Calculator, seed: int) -> dict[str, Any]:
+def telling(name: str) -> list[dict[str, Any]]:
+    """The requests that tell a fault, each with the fault it tells."""
+    path = TELLING / f"{name}.jsonl"
+    return [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()] if path.exists() else []
+
+
+def _contradictory(calculator: Calculator, most: int) -> Iterator[int]:
+    """Seeds, among the first so many, of requests that are refused as a whole."""
+    for seed in range(most):
+        if inputs.contradictions(calculator, _changed(calculator, seed, WAYS[seed % 2])):
+            yield seed
+
+
+def _changed(calculator: Calculator, seed: int, draw: Draw) -> dict[str, Any]:
     """The example of a set with one to four entries left out or put otherwise, also in a row of a list."""
     rng = random.Random(f"{calculator.name}-changed-{seed}")
     of = SETS[seed % len(SETS)]
@@ -71,12 +109,12 @@ def _changed(calculator: Calculator, seed: int) -> dict[str, Any]:
     for path, value in EASIER.get(calculator.name, {}).items() if seed % 2 else ():
         record = pairs.put(record, path, value)
     for _ in range(rng.randint(1, 4)):
-        _change(calculator.inputs.fields(), record, rng, rules.load(of))
+        _change(calculator.inputs.fields(), record, rng, rules.load(of), draw)
     units = ("us", "si")[seed // 2 % 2]
-    return inputs.agreed(calculator, {"units": units, "typed": "si", "rules": of, "inputs": record})
+    return {"units": units, "typed": "si", "rules": of, "inputs": record}
 
 
-def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Random, of: rules.RuleSet) -> None:
+def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Random, of: rules.RuleSet, draw: Draw) -> None:
     field = rng.choice([each for each in fields if each.offered(of)])
     rows = record.get(field.key)
     if isinstance(field, Rows) and rows:
@@ -86,11 +124,11 @@ def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Rando
         elif way < 0.3 and len(rows) < (field.most or 0):
             rows.append(dict(rng.choice(rows)))
         else:
-            _change(field.record.fields(), rng.choice(rows), rng, of)
+            _change(field.record.fields(), rng.choice(rows), rng, of, draw)
     elif rng.random() < 0.3:
         record.pop(field.key, None)
     elif not isinstance(field, Rows):
-        record[field.key] = inputs.random_value(field, rng, of)
+        record[field.key] = draw(field, rng, of)
 
 
 def answers(calculator: Calculator) -> Iterator[tuple[str, Kept]]:
