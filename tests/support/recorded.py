@@ -10,11 +10,14 @@ which answers are changed, and that no others are.
 
 from __future__ import annotations
 
+import copy
+import functools
 import hashlib
 import itertools
 import json
 import random
 import re
+import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -28,10 +31,11 @@ from tests.support import editions, inputs, pairs, spoiled
 from tools.book import data, tables
 from tools.problems import Problems
 
-KEPT = Path(__file__).parents[1] / "cases" / "recorded"
+CASES = Path(__file__).parents[1] / "cases"
+KEPT = CASES / "recorded"
 # Requests that told a fault which no other test did, a line each with that fault; of those that the same draws make at random
 # few come by such a place.
-TELLING = Path(__file__).parents[1] / "cases" / "telling"
+TELLING = CASES / "telling"
 SETS = tuple(rules.RULE_SETS)
 class Drawn(NamedTuple):
     """How many of each kind of request.
@@ -40,25 +44,15 @@ class Drawn(NamedTuple):
     requests drawn from nothing but the fields.
     """
 
-    changed: int = 150
-    even: int = 60
+    changed: int = 240
+    even: int = 80
     refused: int = 40
     free: int = 30
 
 
 FOLDERS = 300
-FEWER = {"plan": Drawn(24, 12, 20, 12), "float": Drawn(24, 10, 20, 10)}  # of those that take long
+FEWER = {"plan": Drawn(120, 40, 20, 12), "float": Drawn(60, 20, 20, 10)}  # of those that take long
 SEARCHED = 10  # requests that are looked at for one that is refused
-# The examples show how a Stop reads, or a narrow Go: every second one that is changed is put right first, so that what is
-# said of a Go changes as well.
-EASIER: dict[str, dict[str, Any]] = {
-    "clearance": {"route.3.width": "1100 mm", "crew": 6, "slope": "0 mm/m"},
-    "float": {"days": "1", "sales_per_day": "4", "share_exact": "60"},
-    "level": {f"readings.{row}.slope": f"{0.1 * row + 0.2:.1f} mm/m" for row in range(4)},
-    "plan": {"products.4.breadth": "60 mm", "products.4.height": "90 mm", "products.0.weekly_sales": "20"},
-    "restock": {"days": "1", "cover": "2", "selections.1.capacity": "60", "selections.1.on_hand": "50"},
-    "standing": {"lean_along": "0 mm/m"},
-}
 # What an answer is told apart into, so that a difference says where it is; all else stands in "said".
 PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
          "page": ("html", "verdict", "plain")}  # fmt: skip
@@ -88,6 +82,16 @@ def requests(calculator: Calculator) -> Iterator[tuple[str, dict[str, Any]]]:
         yield f"telling {number}", {key: line[key] for key in ("units", "typed", "rules", "inputs")}
 
 
+@functools.cache
+def starts(name: str) -> list[dict[str, Any]]:
+    """What is put otherwise in an example before anything is drawn, by its path.
+
+    The examples show how a Stop reads, or a narrow Go; what is said of a Go, and what they never come by, is to change as well.
+    """
+    listed = tomllib.loads((CASES / "starts.toml").read_text(encoding="utf-8"))["start"]
+    return [each["inputs"] for each in listed if each["calculator"] == name]
+
+
 def telling(name: str) -> list[dict[str, Any]]:
     """The requests that tell a fault, each with the fault it tells."""
     path = TELLING / f"{name}.jsonl"
@@ -104,10 +108,11 @@ def _contradictory(calculator: Calculator, most: int) -> Iterator[int]:
 def _changed(calculator: Calculator, seed: int, draw: Draw) -> dict[str, Any]:
     """The example of a set with one to four entries left out or put otherwise, also in a row of a list."""
     rng = random.Random(f"{calculator.name}-changed-{seed}")
-    of = SETS[seed % len(SETS)]
+    of = SETS[rng.randrange(len(SETS))]
     record = json.loads(json.dumps(calculator.example_for(of, "si")))
-    for path, value in EASIER.get(calculator.name, {}).items() if seed % 2 else ():
-        record = pairs.put(record, path, value)
+    ways = [{}, *starts(calculator.name)]
+    for path, value in ways[seed % len(ways)].items():
+        record = pairs.put(record, path, copy.deepcopy(value))
     for _ in range(rng.randint(1, 4)):
         _change(calculator.inputs.fields(), record, rng, rules.load(of), draw)
     units = ("us", "si")[seed // 2 % 2]
@@ -115,7 +120,9 @@ def _changed(calculator: Calculator, seed: int, draw: Draw) -> dict[str, Any]:
 
 
 def _change(fields: tuple[Field, ...], record: dict[str, Any], rng: random.Random, of: rules.RuleSet, draw: Draw) -> None:
-    field = rng.choice([each for each in fields if each.offered(of)])
+    listed = [each for each in fields if each.offered(of)]
+    # A list counts by all that one of its rows asks for.
+    field = rng.choices(listed, [len(each.record.fields()) if isinstance(each, Rows) else 1 for each in listed])[0]
     rows = record.get(field.key)
     if isinstance(field, Rows) and rows:
         way = rng.random()
