@@ -173,7 +173,10 @@ def _nothing(inputs: Inputs, work: Work, made: Setup) -> None:
     if _fitting_nowhere(made):
         _fit(inputs, work, made)
     whys = dict.fromkeys(each.why for trays in made.fits for coils in trays for each in coils if each.why)
-    work.verdict("placed", None if made.missing else False, needs=made.missing,
+    # What goes in nowhere does so in no number of days.
+    empty = not any(each.pieces for trays in made.fits for coils in trays for each in coils)
+    asked = [path for path in made.missing if path != "days" or not empty]
+    work.verdict("placed", None if asked or (made.missing and not whys) else False, needs=asked or made.missing,
                  bad=f"No coil in stock takes any product in any tray: {', '.join(whys)}.",
                  instead="Look at each product in spiral fit: it names the coil or lane that would do.")  # fmt: skip
 

@@ -121,6 +121,8 @@ def test_where_nothing_goes_in_no_lane_is_kept_and_each_product_is_named() -> No
     products = [{**row, "drop_limit": "0.1 in"} for row in EXAMPLE["products"]]
     result = run(products=products, trays=[{**row, "drop_height": "40 in"} for row in EXAMPLE["trays"]])
     assert "No coil in stock takes any product" in check(result, "placed")["text"]
+    assert run(products=products, trays=[{**row, "drop_height": "40 in"} for row in EXAMPLE["trays"]], days="")["outcome"] == "stop"
+    assert check(run(days=""), "placed")["needs"] == ["days"], "where something goes in, they decide"
     assert check(result, "pins", "Keep here 1")["outcome"] == "stop"
     found = check(result, "fits")
     assert found["outcome"] == "caution"
