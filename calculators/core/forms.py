@@ -141,7 +141,12 @@ def _when(field: Field) -> str:
 
 
 def _longest(field: Choice, show: Units) -> int:
-    return max(map(len, field.words(show.rules).values()), default=0)
+    return max(map(len, (*field.words(show.rules).values(), _blank(field))))
+
+
+def _blank(field: Choice) -> str:
+    """What stands in a list of which nothing is chosen."""
+    return "Not known" if field.default is None else f"As usual: {field.assumed_word()}"
 
 
 def _hint(field: Field, show: Units) -> str:
@@ -190,9 +195,8 @@ def _choice(field: Choice, value: Any, ident: str, path: str, described: str, sh
         f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(shown)}</option>'
         for word, shown in words.items()
     )
-    blank = "Not known" if field.default is None else f"As usual: {field.assumed_word()}"
     return (
-        f'<select id="{ident}" name="{path}"{described}><option value="">{escape(blank)}</option>{options}</select>'
+        f'<select id="{ident}" name="{path}"{described}><option value="">{escape(_blank(field))}</option>{options}</select>'
     )
 
 
