@@ -33,10 +33,21 @@ from tools.problems import Problems
 
 CASES = Path(__file__).parents[1] / "cases"
 KEPT = CASES / "recorded"
-# Requests that told a fault which no other test did, a line each with that fault; of those that the same draws make at random
-# few come by such a place.
+# Requests that told a fault which no other test did, a line each with that fault: few that are drawn come by such a place.
 TELLING = CASES / "telling"
 SETS = tuple(rules.RULE_SETS)
+FOLDERS = 300
+SEARCHED = 10  # requests that are looked at for one that is refused
+# What an answer is told apart into, so that a difference says where it is; all else stands in "said".
+PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
+         "page": ("html", "verdict", "plain")}  # fmt: skip
+TAG = re.compile("<[^>]*>")
+AGAIN = "meant? record anew with test --record, and read which answers the difference names"
+Kept = dict[str, str]
+Draw = Callable[[Field, random.Random, rules.RuleSet], Any]
+WAYS: tuple[Draw, ...] = (inputs.random_value, inputs.even_value)
+
+
 class Drawn(NamedTuple):
     """How many of each kind of request.
 
@@ -50,17 +61,7 @@ class Drawn(NamedTuple):
     free: int = 30
 
 
-FOLDERS = 300
 FEWER = {"plan": Drawn(120, 40, 20, 12), "float": Drawn(60, 20, 20, 10)}  # of those that take long
-SEARCHED = 10  # requests that are looked at for one that is refused
-# What an answer is told apart into, so that a difference says where it is; all else stands in "said".
-PARTS = {"checks": ("checks",), "working": ("working", "sources", "assumed"), "drawn": ("figures",),
-         "page": ("html", "verdict", "plain")}  # fmt: skip
-TAG = re.compile("<[^>]*>")
-AGAIN = "meant? record anew with test --record, and read which answers the difference names"
-Kept = dict[str, str]
-Draw = Callable[[Field, random.Random, rules.RuleSet], Any]
-WAYS: tuple[Draw, ...] = (inputs.random_value, inputs.even_value)
 
 
 def requests(calculator: Calculator) -> Iterator[tuple[str, dict[str, Any]]]:
