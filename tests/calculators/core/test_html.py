@@ -65,7 +65,7 @@ def form(rule_set: str | None = None, system: str = "si", **typed: Any) -> str:
 
 def field(drawn: str, name: str) -> str:
     """The part of a form that belongs to one control."""
-    found = [part for part in drawn.split('<div class="hb-field"') if f'name="{name}"' in part]
+    found = [part for part in re.split('<div class="hb-field(?: hb-field--long)?"', drawn) if f'name="{name}"' in part]
     assert len(found) == 1, name
     return found[0]
 
@@ -181,6 +181,13 @@ def test_a_choice_offers_its_words_and_says_what_a_blank_means() -> None:
     assert options("coin", rule_set="us") == [("", "", "Not known"), ("dime", "", "A dime")]
     assert options("coin", rule_set="uk") == [("", "", "Not known"), ("1p", "", "A penny")]
     assert len(options("coin")) == 3
+
+
+@pytest.mark.parametrize(("name", "wanted"), [("usual", "hb-field hb-field--long"), ("sure", "hb-field")])
+def test_a_list_takes_a_whole_line_where_its_words_are_long(name: str, wanted: str) -> None:
+    """What stands there for a blank among them: “As usual: A dolly” is longer than a jack."""
+    found = re.search(rf'<div class="([^"]*)"[^>]*><label[^>]*>[^<]*</label><select [^>]*name="{name}"', form())
+    assert (found[1] if found else "") == wanted
 
 
 def test_a_field_that_hangs_on_another_says_so() -> None:
