@@ -149,6 +149,8 @@ def tell(work: Work, found: Answer, choices: list[Choice]) -> None:
     tested = None if found.none else found.own or _on_form(found, choices)
     if tested and tested.tried in TRIED and tested.tried != UNTRIED:
         _by_hand(work, tested, tested.name if found.own else "")
+    elif tested is None and not found.none:
+        _perhaps_by_hand(work, found, choices)
 
 
 def _own(work: Work, own: Choice) -> None:
@@ -187,6 +189,18 @@ def _on_form(found: Answer, choices: list[Choice]) -> Choice | None:
     """The row of the coil that the form names."""
     return next((each for each in choices
                  if all(getattr(each.row, key) == getattr(found.inputs, key) for key in COIL)), None)  # fmt: skip
+
+
+def _perhaps_by_hand(work: Work, found: Answer, choices: list[Choice]) -> None:
+    """A coil that failed by hand, and of which only what is not measured could tell it from the form's: it may be that one."""
+    given = {key: getattr(found.inputs, key) for key in COIL}
+    for each in choices:
+        row = {key: getattr(each.row, key) for key in COIL}
+        blank = [key for key in COIL if row[key] is None and given[key] is not None]
+        failed = each.tried in TRIED and each.tried not in (UNTRIED, KEPT)
+        if failed and blank and all(row[key] in (None, given[key]) for key in COIL):
+            work.verdict("tried", None, needs=[f"coils.{each.number}.{key}" for key in blank])
+            return
 
 
 def _by_hand(work: Work, tested: Choice, at: str) -> None:

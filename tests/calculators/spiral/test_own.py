@@ -183,6 +183,16 @@ def test_a_coil_on_the_form_that_a_test_refused_stops(word: str) -> None:
     assert check_of(run({**BOTTLE, **SIZE, "coil_count": 7}, own(6, tried=word)), "tried") is None
 
 
+@pytest.mark.parametrize(("row", "wanted"), [
+    ({"coil_count": ""}, ["coils.0.coil_count"]), ({"wire": "", "coil_outside": ""}, ["coils.0.coil_outside", "coils.0.wire"]),
+    ({"coil_count": "", "wire": "3 mm"}, None), ({"coil_count": "", "tried": "keep"}, None), ({"coil_count": "", "tried": "no"}, None),
+])  # fmt: skip
+def test_a_refused_coil_that_may_be_the_form_s_keeps_it_open(row: dict[str, Any], wanted: list[str] | None) -> None:
+    """Of which only what is not measured could tell it apart; not one that has another size, or was kept, or never tried."""
+    found = check_of(run({**BOTTLE, **SIZE, "coil_count": 7}, [{**own(7, tried="tight")[0], **row}]), "tried")
+    assert (None if found is None or found["outcome"] != "unknown" else found["needs"]) == wanted
+
+
 CRACKERS = {**TRAY, "shape": "flat", "breadth": "65 mm", "thickness": "35 mm", "height": "115 mm", "lane_width": "73 mm",
             "usable_length": "444.5 mm"}  # fmt: skip
 
