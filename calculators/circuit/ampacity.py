@@ -15,7 +15,7 @@ from .inputs import Inputs
 
 WARMTH = "conductors.ambient"
 BETTER = "{lead}; it is held against {better}, which carries no less. "
-LEADS = {False: "The rule set has no figure for it", True: "What metal the wire is of is not told"}
+LEADS = {False: "The rule set has no figure for it", True: "The wire’s metal is not told"}
 
 
 @dataclass(frozen=True)
