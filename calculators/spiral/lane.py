@@ -32,13 +32,28 @@ def across(inputs: Inputs, work: Work, found: Found) -> None:
         work.given("s_in", "Least skew at which it goes in", found.fit.skew if told else None, "angle", "found by search")
         work.step("W", "Width it takes up", _across(inputs, found.fit), "length")
     found.wanted_lane = work.step("W_want", "Lane it wants", "W + g_play", "length")
-    span = "O" if inputs.coil_kind == "single" else "2 * c + O"
-    coil = work.step("W_coil", "Lane the coil wants", f"{span} + g_coil", "length")
+    coil = _coil(inputs, work)
     found.play = work.step("g_side", "Play at its sides, all on one side", "w - W", "length")
     work.share("g_side")
     wanted = found.wanted_lane
     _widths(inputs, work, _however_it_stands(inputs, work) if wanted is None else wanted, coil)
     _on_wire(inputs, work, found)
+
+
+def _coil(inputs: Inputs, work: Work) -> Number:
+    """The lane a coil wants; of a pair whose axes' distance is not told, the least it can be where even that is surely too much."""
+    gap = work.inner("goods.coil_room")
+    if _unknown_pair(inputs) and None not in (inputs.coil_outside, inputs.lane_width, gap):
+        # Closer than side by side they would strike each other, which stops by itself.
+        doubt = work.tolerance("lane_width", "coil_outside", "coil_outside", *("axis_offset",) * 4)
+        if 2 * inputs.coil_outside + gap - inputs.lane_width > doubt:
+            return work.step("W_coil", "Lane that two coils side by side want", "2 * O + g_coil", "length")
+    span = "O" if inputs.coil_kind == "single" else "2 * c + O"
+    return work.step("W_coil", "Lane the coil wants", f"{span} + g_coil", "length")
+
+
+def _unknown_pair(inputs: Inputs) -> bool:
+    return inputs.coil_kind == "dual" and inputs.axis_offset is None
 
 
 def _however_it_stands(inputs: Inputs, work: Work) -> Number:
@@ -101,7 +116,7 @@ def _widths(inputs: Inputs, work: Work, wanted: Number, coil: Number) -> None:
                needs=("lane_width", *opening_needs(inputs)), instead=WIDER)  # fmt: skip
     work.check("coil_lane", inputs.lane_width, coil,
                tolerance=work.tolerance("lane_width", "coil_outside", *pair),
-               needs=("lane_width", *coil_needs(inputs)[2:]), instead=WIDER)  # fmt: skip
+               needs=("lane_width", "coil_outside", *pair[:1]), instead=WIDER)  # fmt: skip
 
 
 def _on_wire(inputs: Inputs, work: Work, found: Found) -> None:

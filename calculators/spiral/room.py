@@ -109,7 +109,7 @@ def _foot(inputs: Inputs, work: Work) -> None:
 
 
 def _ends(inputs: Inputs, work: Work) -> None:
-    wedge = inputs.thick_end != "even" and not inputs.pillow
+    wedge = inputs.shape == "flat" and inputs.thick_end != "even" and not inputs.pillow
     if wedge and inputs.thin_end is not None and inputs.thickness is not None:
         work.check("thin", inputs.thin_end, inputs.thickness,
                    instead="Measure both again: the thickness is taken at the thick end.")  # fmt: skip

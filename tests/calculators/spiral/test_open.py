@@ -57,3 +57,21 @@ def test_an_hour_that_can_only_make_it_care_leaves_a_sheet_that_takes_care() -> 
     assert (found["first"], found["sheet"]) == ("unknown", "caution")
     slender = outcomes({**tin, "height": 205.0, "coil_count": 7, "strip_height": 0.0})
     assert (slender["first"], slender["sheet"]) == ("unknown", "unknown"), "at some hours it falls"
+
+
+@pytest.mark.parametrize(("lane", "outcome"), [(140.0, "stop"), (160.0, "unknown")])
+def test_two_coils_side_by_side_are_too_wide_for_a_lane_however_close_they_are(lane: float, outcome: str) -> None:
+    """Two of 76.2 mm want 153 mm: a way between their axes that suits the lane lets them strike each other."""
+    pair = {"coil_kind": "dual", "coil_outside": 76.2, "lane_width": lane}
+    assert outcomes(pair)["coil_lane"] == outcome
+    if outcome == "stop":
+        told = [outcomes({**pair, "axis_offset": offset}) for offset in (15.0, 30.0, 37.0, 38.0, 39.0, 60.0)]
+        assert {"stop"} == {each["sheet"] for each in told}
+
+
+def test_the_thin_end_is_one_of_a_pack_and_of_nothing_else() -> None:
+    """What was typed for a pack stays on the form while its shape is not told, and a bottle has no thin end."""
+    pack = {"thickness": 50.0, "thick_end": "foot", "thin_end": 170.0}
+    assert outcomes({**pack, "shape": "flat"})["thin"] == "stop"
+    assert "thin" not in outcomes(pack)
+    assert outcomes(pack)["sheet"] == "unknown"
