@@ -172,15 +172,18 @@ def test_the_tests_of_a_line_come_first_and_all_that_is_imported_after(checkout:
     assert asked(stored(checkout), 1)["tests/test_long.py"] == {"quick": 0.5, "other": 2.0, "slow": 30.0}
 
 
-def test_tests_of_marks_are_tried_beside_all_others_that_come_by_a_line(checkout: Path) -> None:
-    """They notice most, however long they take; of a line that is only imported they are tried as any other."""
+def test_recorded_answers_are_tried_before_all_others_that_come_by_a_line(checkout: Path) -> None:
+    """They notice most, however long they take, and are not tried twice."""
     marks = "tests/calculators/test_recorded.py"
     store = stored(checkout)
     (checkout / marks).parent.mkdir()
     (checkout / marks).write_text("# marks\n", encoding="utf-8")
     record = {**store.read("tests/test_long.py"), "digest": reach.digest(checkout / marks), "tests": {"marks": 70.0}, "failed": []}
     store.write(marks, {**record, "lines": {"calculators/long.py": {"marks": [7]}}})
-    assert asked(store, 7) == {marks: {"marks": 70.0}, "tests/test_long.py": {"slow": 30.0}}
+    at = {line: Site("calculators/long.py", "AddNot", 0, line, 0) for line in (1, 7)}
+    assert store.reach().first(at[7]) == {marks: {"marks": 70.0}}
+    assert store.reach().first(at[1]) == store.reach().beside(at[7]) == {}
+    assert asked(store, 7) == {"tests/test_long.py": {"slow": 30.0}}
     assert asked(store, 1) == {"tests/test_long.py": {"quick": 0.5, "other": 2.0, "slow": 30.0}}
 
 

@@ -1,8 +1,9 @@
 """`mutate`: put faults in, one at a time, and see whether a test notices.
 
-Not part of the checks: 600 faults take most of an hour on two cores. What no test noticed is
-printed; it fails where more than one in twenty of the sample are neither noticed nor explained in
-`tests/mutants.toml`.
+Not part of the checks: 600 faults take more than an hour on two cores. Recorded answers notice most
+of what changes anything and are soon run: they go before, and the other tests are recorded, and
+tried, for what they let pass. What no test noticed is printed; it fails where more than one in
+twenty of the sample are neither noticed nor explained in `tests/mutants.toml`.
 """
 
 from __future__ import annotations
@@ -37,20 +38,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def main(args: argparse.Namespace) -> int:
     """0 where enough of the faults were noticed, 1 where not."""
     from tools.mutation import accepted, crew, operators, reach, sample
+    from tools.mutation.server import goes_first
 
     operators.check()
     known = accepted.read(KNOWN)
-    progress = Progress(3)
+    progress = Progress(5)
     progress.step("Drawing the sample")
     mutants = sample.draw(ROOT, args.only, args.sample, args.seed)
     if not mutants:
         raise Trouble("There is nothing to change in: " + ", ".join(args.only))
     store = reach.Store(ROOT, CACHE / "reach")
     with crew.Crew(ROOT, args.jobs) as at_work:
-        progress.step("Recording which test comes by which line")
-        record(at_work, store, store.missing(args.record), progress)
-        progress.step(f"Trying {len(mutants)} faults")
-        survivors = tried(at_work, store.reach(), mutants, progress)
+        missing = store.missing(args.record)
+        progress.step("Recording which recorded answer comes by which line")
+        record(at_work, store, [file for file in missing if goes_first(file)], progress)
+        progress.step(f"Trying {len(mutants)} faults by recorded answers")
+        reached = store.reach()
+        left = _passed(at_work, {mutant: reached.first(mutant.site) for mutant in mutants}, progress)
+        explained = [mutant for mutant in left if accepted.why(known, mutant)]
+        left = [mutant for mutant in left if mutant not in explained]
+        progress.note(f"{len(left)} passed, and {len(explained)} more that are explained")
+        progress.step("Recording which other test comes by which line")
+        record(at_work, store, [file for file in missing if not goes_first(file)], progress)
+        progress.step(f"Trying {len(left)} faults by all tests")
+        survivors = in_order([*explained, *tried(at_work, store.reach(), left, progress)])
     return told(mutants, survivors, {mutant: accepted.why(known, mutant) for mutant in survivors})
 
 
@@ -71,8 +82,12 @@ def tried(at_work: Crew, reached: Reach, mutants: list[Mutant], progress: Progre
     left = _passed(at_work, {mutant: reached.tests(mutant.site) for mutant in mutants}, progress)
     again = {mutant: tests for mutant in left if (tests := reached.beside(mutant.site))}
     progress.note(f"{len(left)} passed; {len(again)} of them are tried by all tests beside them")
-    left = [mutant for mutant in left if mutant not in again] + _passed(at_work, again, progress)
-    return sorted(left, key=lambda mutant: (mutant.group, mutant.site.path, mutant.site.line))
+    return [mutant for mutant in left if mutant not in again] + _passed(at_work, again, progress)
+
+
+def in_order(mutants: list[Mutant]) -> list[Mutant]:
+    """By group, file and line."""
+    return sorted(mutants, key=lambda mutant: (mutant.group, mutant.site.path, mutant.site.line))
 
 
 def _passed(at_work: Crew, plans: dict[Mutant, Tests], progress: Progress) -> list[Mutant]:

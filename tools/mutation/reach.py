@@ -26,6 +26,7 @@ OF_ALL_FIGURES = ("tests/calculators/test_figures.py",)
 # It reads the files that make markup, and runs none of them.
 OF_ALL_MARKUP = ("tests/test_unescaped.py",)
 Tests = dict[str, dict[str, float]]
+Timed = tuple[str, str, float]  # test file, test, seconds
 
 
 def test_files(root: Path) -> list[str]:
@@ -79,23 +80,24 @@ class Reach:
         self.records = {file: record for file, record in records.items() if record.get("tests")}
 
     def tests(self, site: Site) -> Tests:
-        """The tests to try, with the seconds of each, within the budget of one mutant."""
+        """The tests to try after recorded answers, with the seconds of each, within the budget of one mutant."""
         if targets.group_of(site.path) == "rules":
-            return _within([(NEAR, self._reading(site))])
-        near, far = self._by_line(site)
+            return _within([(NEAR, _others(self._reading(site)))])
+        near, far = map(_others, self._by_line(site))
         own = [each for each in near if each[0].startswith(_mirror(site.path))]
         return _within([(OWN, own), (NEAR, near), (FAR, far)])
 
-    def beside(self, site: Site) -> Tests:
-        """All tests beside a place that come by its line, however long they take; none for a figure of a rule set."""
-        near = [] if targets.group_of(site.path) == "rules" else self._by_line(site)[0]
-        found: Tests = defaultdict(dict)
-        for file, test, seconds in near:
-            if file.startswith(_mirror(site.path)):
-                found[file][test] = seconds
-        return dict(found)
+    def first(self, site: Site) -> Tests:
+        """Of recorded answers all that come by a place, or read its figure."""
+        near = self._reading(site) if targets.group_of(site.path) == "rules" else self._by_line(site)[0]
+        return _gathered(each for each in near if goes_first(each[0]))
 
-    def _reading(self, site: Site) -> list[tuple[str, str, float]]:
+    def beside(self, site: Site) -> Tests:
+        """All other tests beside a place that come by its line, however long they take; none for a figure of a rule set."""
+        near = [] if targets.group_of(site.path) == "rules" else _others(self._by_line(site)[0])
+        return _gathered(each for each in near if each[0].startswith(_mirror(site.path)))
+
+    def _reading(self, site: Site) -> list[Timed]:
         set_name, subject = site.path.removesuffix(".toml").split("/")[-2:]
         key = f"{subject}.{site.owner}"
         names = [f"{each}/{key}" for each in _sets(set_name)]
@@ -103,7 +105,7 @@ class Reach:
                 for found in self._timed(file, record["tests"] if file in OF_ALL_FIGURES else
                                          {test for name in names for test in record["keys"].get(name, ())})]  # fmt: skip
 
-    def _by_line(self, site: Site) -> tuple[list[tuple[str, str, float]], list[tuple[str, str, float]]]:
+    def _by_line(self, site: Site) -> tuple[list[Timed], list[Timed]]:
         lines = statement(str(self.root / site.path), site.line)
         near, far = [], []
         for file, record in self.records.items():
@@ -118,7 +120,7 @@ class Reach:
             far += self._timed(file, others - hit)
         return near, far
 
-    def _timed(self, file: str, tests: Iterable[str]) -> list[tuple[str, str, float]]:
+    def _timed(self, file: str, tests: Iterable[str]) -> list[Timed]:
         record = self.records[file]
         wanted = set(tests)
         if "" in wanted:
@@ -137,19 +139,27 @@ def _mirror(path: str) -> str:
     return f"tests/{path.removeprefix('tools/').rpartition('/')[0]}/"
 
 
-def _within(tiers: list[tuple[float, list[tuple[str, str, float]]]]) -> Tests:
-    """Of each tier as many as its budget holds, the fastest first; of all but the last, those of marks beside it."""
+def _others(timed: list[Timed]) -> list[Timed]:
+    """Those that are no recorded answers."""
+    return [each for each in timed if not goes_first(each[0])]
+
+
+def _gathered(timed: Iterable[Timed]) -> Tests:
+    found: Tests = defaultdict(dict)
+    for file, test, seconds in timed:
+        found[file][test] = seconds
+    return dict(found)
+
+
+def _within(tiers: list[tuple[float, list[Timed]]]) -> Tests:
+    """Of each tier as many as its budget holds, the fastest first."""
     chosen: Tests = defaultdict(dict)
     spent = 0.0
-    last = len(tiers) - 1
-    for number, (budget, tier) in enumerate(tiers):
+    for budget, tier in tiers:
         for file, test, seconds in sorted(tier, key=lambda each: each[2]):
-            if test in chosen.get(file, ()):
-                continue
-            beside = number < max(last, 1) and goes_first(file)
-            if beside or spent + seconds <= budget:
+            if test not in chosen.get(file, ()) and spent + seconds <= budget:
                 chosen[file][test] = seconds
-                spent += 0.0 if beside else seconds
+                spent += seconds
     everything = [each for _, tier in tiers for each in tier]
     if not chosen and everything:
         file, test, seconds = min(everything, key=lambda each: each[2])

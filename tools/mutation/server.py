@@ -33,7 +33,7 @@ HEAVY = ("pytest", "hypothesis", "hypothesis.internal.conjecture.engine", "numpy
          "power_grid_model")  # fmt: skip
 # What needs a browser, Node or a built site is no test of a mutant.
 FIXTURES = {"site", "chromium", "node", "pyodide_dir", "runtime_cache"}
-# Tests that notice most of what changes anything, whatever it is: they go before faster ones.
+# Tests that notice most of what changes anything, whatever it is: they are tried before all others.
 FIRST = "test_recorded.py"
 # A test may take this many times its own time, and this much more, before it counts as endless.
 TIMES, MORE = 6, 10
@@ -173,7 +173,7 @@ class Chosen:
     def pytest_collection_modifyitems(self, items: list[Any]) -> None:
         """Sort and choose."""
         items[:] = sorted((item for item in items if self.seconds(item) is not None),
-                          key=lambda item: (not goes_first(file_of(item)), self.seconds(item) or 0.0))  # fmt: skip
+                          key=lambda item: self.seconds(item) or 0.0)  # fmt: skip
 
     def pytest_runtest_setup(self, item: Any) -> None:
         """Set the limit anew: what is left of the last test's is not this one's."""
