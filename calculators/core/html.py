@@ -27,11 +27,17 @@ REASON = 23  # characters; the least width of a fourth or later column of reason
 SHORT = 16  # characters; a longer text at the end of a row is a reason
 _FIGURE = re.compile(r"[−+±]?[$€£]?[\d.,]*\d(?: ?[^\s\d]{1,8})?")
 _SUBSCRIPT = re.compile(r"([^\W_]+)_(\w+)")
+_MIXED = re.compile(r"(?<=\d) (?=\d+/\d+\b)(?![^<>]*>)", re.ASCII)
 
 
 def symbol(text: str) -> str:
     """A symbol or formula with its subscripts set."""
     return _SUBSCRIPT.sub(r"\1<sub>\2</sub>", escape(text))
+
+
+def unbroken(markup: str) -> str:
+    """Markup in whose text a number keeps its fraction beside it: of 9 1/2 in, a line that begins with 1/2 in reads as a half."""
+    return _MIXED.sub("\N{NO-BREAK SPACE}", markup)
 
 
 def badge(outcome: str) -> str:
@@ -56,7 +62,7 @@ def report(calculator: Calculator, result: Mapping[str, Any]) -> str:
         folded("More values", _grid_of(more)) if more else "", _tables(result, detail=True), _working(result),
         _sources(result), _assumed(result), _unchecked(result),
     ]  # fmt: skip
-    return "".join(parts)
+    return unbroken("".join(parts))
 
 
 def _given(calculator: Calculator, result: Mapping[str, Any]) -> str:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import re
 
+from calculators.core.html import unbroken
+
 from . import pages
 
 # Text whose blanks count, and scripts, whose hashes stand in the policy.
@@ -86,7 +88,7 @@ def _tenth(number: re.Match[str]) -> str:
 
 
 def squeeze(text: str) -> str:
-    """Return the page without blanks that are not shown; the words of the page stay as they are."""
+    """Return the page without blanks that are not shown; the words of the page stay, a number and its fraction on one line."""
     parts = KEPT.split(text)
     # Every third part is the name of the element that the part before it holds.
     return "".join(
@@ -97,4 +99,4 @@ def squeeze(text: str) -> str:
 
 
 def _squeezed(markup: str) -> str:
-    return WORDS.sub(r"\1\2\3", AROUND.sub(r"\1", BLANKS.sub(" ", markup)))
+    return WORDS.sub(r"\1\2\3", AROUND.sub(r"\1", unbroken(BLANKS.sub(" ", markup))))
