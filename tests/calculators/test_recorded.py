@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
 import calculators
@@ -21,3 +23,27 @@ def test_what_is_recorded_goes_through_all_outcomes(name: str) -> None:
     assert words.count("Go") + words.count("Take care") >= 5
     assert words.count("Stop") >= 1
     assert words.count("Not known yet") >= 1
+
+
+def test_what_is_another_one_is_told_and_of_very_many_not_all() -> None:
+    """One part of one answer, one answer more or less; where all are others it does not look through the whole list."""
+    kept = recorded.kept("cash")
+    some = next(name for name, told in kept.items() if "checks" in told)
+    for said in (
+        {**kept, some: {**kept[some], "checks": "another"}},
+        {**kept, "one more": {}},
+        dict(list(kept.items())[1:]),
+    ):
+        with pytest.raises(AssertionError):
+            recorded.compare(kept, said.items())
+    looked: list[str] = []
+
+    def others() -> Iterator[tuple[str, recorded.Kept]]:
+        for name in kept:
+            looked.append(name)
+            yield name, {"checks": "another"}
+
+    with pytest.raises(AssertionError, match="perhaps more"):
+        recorded.compare(kept, others())
+    assert len(looked) == recorded.ENOUGH < len(kept)
+    recorded.compare(kept, kept.items())
