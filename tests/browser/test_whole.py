@@ -11,6 +11,7 @@ from urllib.parse import quote
 import pytest
 
 import calculators
+from calculators.core.html import unbroken
 from tests.browser.conftest import Watched
 from tests.engines.test_whole import STRANGER
 from tools.editions import inside
@@ -71,7 +72,7 @@ def computes(watched: Watched) -> None:
     native = found.run({"units": found.example_units, "inputs": dict(found.example)})
     page.evaluate("location.hash = '#!/calculators/clearance.html'")
     watched.wait(f"{STATE} === 'ready'")
-    assert page.inner_text(".hb-headline") == native["headline"].split(". ", 1)[-1]
+    assert page.inner_text(".hb-headline") == unbroken(native["headline"].split(". ", 1)[-1])
     page.evaluate("window.stock = HandbookPython.start; void 0")
     page.fill("[name=cabinet_width]", "38.5")
     watched.wait("!document.querySelector('[data-calculator]').hasAttribute('data-withdrawn') && !document.querySelector('.hb-result[aria-busy]')")
