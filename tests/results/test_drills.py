@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -271,3 +272,27 @@ def test_a_step_keeps_the_thousandths_of_what_is_on_file() -> None:
     length = Quantity("", kind="length")
     assert changes._added(length, "9.125", "+0.001", "us") == "9.126"
     assert changes._added(length, "100", "-0.5", "si") == "99.5"
+
+
+def test_a_level_whose_thread_is_not_on_file_says_nothing_of_it() -> None:
+    """One end of the leg's thread alone gives no middle to stand at."""
+    machine = DATA.tables["machines"][0]
+    whole = subjects._level(DATA, machine)
+    assert "thread showing at each leg" in whole.told
+    for lacking in ("thread_least", "thread_most"):
+        short = subjects._level(DATA, replace(machine, values={**machine.values, lacking: None}))
+        assert (short.told, "thread_out" in short.inputs) == ("", "thread_out" in DATA.prefill("level", {"machine": machine.typed["key"]}))
+
+
+def test_a_measure_changes_only_where_it_stands_on_file_and_a_choice_anywhere() -> None:
+    places = calculators.get("clearance").inputs.field("route")
+    assert isinstance(places, Rows)
+    measure = next(field for field in places.record.fields() if isinstance(field, Quantity))
+    choice = next(field for field in places.record.fields() if isinstance(field, Choice))
+
+    def fits(field: Any, row: dict[str, Any], **entry: Any) -> bool:
+        return changes._fits(changes.Change("clearance", 0, entry), row, field, field.key)
+
+    assert [fits(measure, row) for row in ({measure.key: "1 m"}, {measure.key: ""}, {})] == [True, False, False]
+    assert [fits(choice, row) for row in ({choice.key: "door"}, {})] == [True, True]
+    assert [fits(choice, row, needs_row=measure.key) for row in ({measure.key: "1 m"}, {})] == [True, False]

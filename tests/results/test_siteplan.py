@@ -190,3 +190,11 @@ def test_a_range_beyond_the_form_is_planned_with_its_best_sellers(monkeypatch: p
 
 def test_the_chart_says_at_how_many_sites() -> None:
     assert [chart.planned(*each) for each in ((0, 5), (1, 1), (2, 5))] == ["", "in the plan of 1 of 1 site", "in the plan of 2 of 5 sites"]
+
+
+def test_an_empty_lane_is_no_pair_of_product_and_coil() -> None:
+    """Nor is a lane of which only one of the two is known."""
+    one, coil = load(DEMO).tables["products"][0], load(DEMO).tables["coils"][0]
+    lanes = [siteplan.Lane(one, 1), siteplan.Lane(one, 2, product=one), siteplan.Lane(one, 3, coil=coil),
+             siteplan.Lane(one, 4, one, coil)]  # fmt: skip
+    assert siteplan.pairs(lanes) == {(one.typed["key"], coil.typed["key"])}

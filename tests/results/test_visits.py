@@ -133,6 +133,15 @@ def test_a_day_brings_each_coin_that_its_sites_floats_ask_for(data: OperatorData
     assert stated == +wanted
 
 
+def test_goods_that_run_out_before_the_visit_are_told_and_no_others(data: OperatorData) -> None:
+    """Filled up each time a cabinet lasts a while: a visit after it is late, one before it is not."""
+    key = data.tables["sites"][0]
+    lasting = next(value["inner"] for value in data.answers.told(visits._question(data, key.typed["key"], 1.0, 1.0))["values"]
+                   if value["key"] == "next_visit")  # fmt: skip
+    late = {since: visits._visit(data, key, (), 0, since, 1.0).short for since in (max(lasting - 1, 1), lasting, lasting + 1)}
+    assert list(late.values()) == [False, False, True]
+
+
 def site(days: float | None, text: str = "") -> Row:
     typed: dict[str, Any] = {"key": "a", **({"visit_days": text} if text else {})}
     return Row("sites.csv", 2, typed, {**typed, "days": days})

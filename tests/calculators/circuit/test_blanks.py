@@ -374,3 +374,13 @@ def test_the_best_power_factor_is_that_of_the_least_drop(wire: tuple[float, floa
     """Resistance alone drops least at a low one, reactance alone at 1: R·cos φ + X·sin φ."""
     work = SimpleNamespace(find=lambda path: (None, 10.0))
     assert blanks._factor(work, "cabinet_power_factor", wire, True) == best  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("sharing", [{"loads": [{"name": "Kettle", "amps": 3, "continuous": "no"}]}, {"cabinet_count": 2}])
+def test_what_else_is_on_a_circuit_says_that_it_is_shared(sharing: dict[str, Any]) -> None:
+    """One other load or one more cabinet is enough, whatever is told of the other; alone it may be either."""
+    asked = {key: each for key, each in US.items() if key != "dedicated"}
+    told = {way: check(run({**asked, **more}), "own_circuit")["outcome"] for way, more in
+            {"said": {"dedicated": "no"}, "seen": sharing, "blank": {}}.items()}  # fmt: skip
+    assert told["seen"] == told["said"]
+    assert told["blank"] == "unknown"

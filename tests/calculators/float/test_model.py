@@ -5,6 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 import random
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.core import rules
-from calculators.float import chain, payout, simulate
+from calculators.float import chain, coinage, payout, simulate
 from calculators.float.certain import surely_served
 from calculators.float.chain import at_once
 from calculators.float.judge import Judge, _Played
@@ -367,3 +369,11 @@ def test_the_unit_can_be_counted_by_hand() -> None:
     assert machine.step(state, 0) == -1
     state = machine.step(machine.step(state, 1), 1)
     assert machine.counts(state) == [4]  # the fifth and sixth quarter fell into the box
+
+
+@pytest.mark.parametrize(("marks", "low"), [((5, None), 5), ((None, None), 0), ((5, 4), 9)])
+def test_the_marks_of_tubes_of_one_coin_add_up_and_a_blank_is_none(marks: tuple[int | None, ...], low: int) -> None:
+    tubes: list[Any] = [SimpleNamespace(coin="quarter", count=20, low=mark, back=None) for mark in marks]
+    coin = coinage.Coin("quarter", 25, 5.67, 1.75, 40)
+    (stack,) = coinage.stacks({"quarter": coin}, tubes, [60, 60])
+    assert (stack.low, stack.back) == (low, low)

@@ -292,6 +292,7 @@ def test_stopped_it_gives_the_best_so_far_with_its_bound() -> None:
     assert check(result, "proven")["outcome"] == "caution"
     assert re.fullmatch(r"You stopped it: this plan is within \d+\.\d sales of the best possible\.",
                         check(result, "proven")["text"])  # fmt: skip
+    assert check(result, "proven")["note"] == "Use it as it stands, or start again and let it run to its end."
     assert value(result, "sales") <= value(whole, "sales") <= value(result, "bound")
     assert not [each for each in result["tables"] if each["title"].startswith("One more coil")]
 

@@ -15,8 +15,8 @@ import pytest
 import shapely
 from shapely import affinity
 
-from calculators.spiral.flat import flat_opening, pack_middle
-from calculators.spiral.maths import Coil, round_opening
+from calculators.spiral.flat import flat_opening, pack_middle, skew_for
+from calculators.spiral.maths import STEEPEST, Coil, on_grid, round_opening
 
 BLOCKS = 10
 # Chords of a polyline and of a buffer's round ends cost the reference up to 0.006 mm, the
@@ -135,3 +135,14 @@ def test_packs_held_square_by_a_dual(block: int) -> None:
         ]
         gap = turns[1].intersection(strip).bounds[0] - turns[0].intersection(strip).bounds[2]
         assert (thick < gap) == (thick < opening), (coil, breadth, opening, gap)
+
+
+@pytest.mark.parametrize("peak", [0.0, 0.04, 0.31, STEEPEST / 2, STEEPEST - 0.03, STEEPEST])
+def test_the_best_skew_is_found_at_the_ends_and_between(peak: float) -> None:
+    """To the hundredth of a degree, whatever lies nearest on the coarse grid."""
+    assert skew_for(lambda skew: -abs(skew - peak)) == pytest.approx(peak, abs=0.005 + 1e-9)
+
+
+def test_an_end_of_the_grid_may_be_the_best() -> None:
+    assert [on_grid(lambda x: -x, near, 2.0, 5.0) for near in (2.0, 2.004)] == [2.0, 2.0]
+    assert [on_grid(lambda x: x, near, 2.0, 5.0) for near in (5.0, 4.996)] == [5.0, 5.0]
