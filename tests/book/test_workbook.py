@@ -14,10 +14,10 @@ import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
-from tools.book import formats, workbook
+from tools.book import formats, spreadsheet, workbook
 from tools.book.data import load
 from tools.book.spreadsheet import OTHER_KINDS, Sheet, find_sheet, read_sheet
-from tools.problems import Problems
+from tools.problems import Problem, Problems
 
 DEMO = Path(__file__).parents[2] / "docs" / "data"
 KNOWN = ("key", "name", "width", "note")
@@ -284,3 +284,10 @@ def test_a_folder_of_csv_files_loads_no_library_for_workbooks() -> None:
     code = ("import sys; from pathlib import Path; from tools.book.data import load; "
             f"load(Path({str(DEMO)!r})); sys.exit('openpyxl' in sys.modules)")  # fmt: skip
     assert subprocess.run([sys.executable, "-c", code], cwd=DEMO.parents[1], check=False).returncode == 0
+
+
+def test_a_problem_s_column_has_its_name_where_it_has_one() -> None:
+    """A column without a heading, or past the last one, keeps its number."""
+    places = [spreadsheet._by_name(Problem("a.xlsx", f"row 3, column {number}", "Wrong.", "Mend it."), ["key", ""]).place
+              for number in (1, 2, 3)]  # fmt: skip
+    assert places == ["row 3, column key", "row 3, column 2", "row 3, column 3"]

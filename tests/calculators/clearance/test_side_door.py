@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
+import calculators
 from calculators.clearance import maths, sidedoor, turning
 from calculators.clearance.fit import Cargo
 from calculators.clearance.inputs import Leg
@@ -204,3 +205,19 @@ def test_a_side_nobody_measured_asks_for_no_doorway() -> None:
     assert check(result, "side_room")["outcome"] == "unknown"
     assert sidedoor.least_door(900, 0, 1798, 130, 0) == 0
     assert sidedoor.least_door(900, 1, 1798, 130, 0) >= 1
+
+
+def test_where_door_and_corridor_are_both_too_narrow_the_mend_widens_both() -> None:
+    """As wide as it says, to the millimetre, the cabinet goes in."""
+    found = calculators.get("clearance")
+    example = found.example_for("us", "si")
+    narrow = {"kind": "side_door", "place": "office", "width": 800, "width_in": 900, "height": 2200}
+
+    def room(**changes: Any) -> dict[str, Any]:
+        result = calculators.run("clearance", {"units": "si", "typed": "si", "inputs": {**example, "route": [{**narrow, **changes}]}})
+        return next(check for check in result["checks"] if check["key"] == "side_room")
+
+    changes = {key.removeprefix("route.0."): text for key, text in room()["mend"]["changes"].items()}
+    assert set(changes) == {"width", "width_in"}
+    assert room(**changes)["outcome"] == "pass"
+    assert room(**{**changes, "width": 800})["outcome"] == "stop"
