@@ -308,3 +308,15 @@ def test_marks_mean_nothing_in_a_page_made_from_data(tmp_path: Path) -> None:
     html = markdown.markdown("<p>{{data company.name}} {{x}}</p>", extensions=[HandbookBlocks(context)])
     assert html == "<p>{{data company.name}} {{x}}</p>"
     assert context.problems == []
+
+
+@pytest.mark.parametrize("name", calculators.NAMES)
+def test_a_reference_says_all_that_a_calculator_asks_works_out_and_checks(render: Callable[[str], str], context: Context, name: str) -> None:
+    """By their labels, in tables that say what they are."""
+    html = unescape(render(f"::: reference {name}\n:::"))
+    found = calculators.get(name)
+    assert not context.problems
+    assert all(title in html for title in ("What it asks", "What it works out"))
+    asked = [field for field in found.inputs.fields() if field.offered(context.rules)]
+    labels = [*(field.label for field in asked), *(spec.label for spec in found.values), *(spec.label for spec in found.checks)]
+    assert [label for label in labels if label not in html] == []

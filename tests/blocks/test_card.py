@@ -121,6 +121,9 @@ def test_steps_for_some_keep_their_numbers_and_say_for_which() -> None:
     assert [each.get("data-for") for each in steps] == [None, "cold-one open-one", "cold-one open-one", None]
     assert [each.get_text() for each in page.select(".hb-step-number")] == ["1", "2", "3", "4"]
     assert [each.get_text() for each in page.select(".hb-only-head")] == ["Steps 2 to 3: cabinets that cool only."]
+    first = page.select_one(".hb-only-head")
+    assert first.find_previous_sibling() is None, "whom a step is for is read before what it says"
+    assert first.find_next_sibling() is not None
     assert "Cold burns." in steps[1].get_text()
     assert context.problems == []
 

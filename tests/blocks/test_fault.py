@@ -117,3 +117,9 @@ def test_a_drawing_on_a_button_says_nothing_however_it_was_written() -> None:
     """Its title and description may take several lines, as may a remark."""
     drawn = '<?xml version="1.0"?>\n<!-- a\nremark -->\n<svg role="img" aria-labelledby="t d"><title id="t">A\nB</title>\n<desc id="d">C\nD</desc><path d="M0 0"/></svg>\n'
     assert icon(drawn) == '<svg aria-hidden="true">\n<path d="M0 0"/></svg>'
+
+
+def test_a_stray_line_is_told_by_its_number(render: Callable[[str], BeautifulSoup], context: Context) -> None:
+    render(GOOD.replace("2. Is it", "Hm.\n2. Is it"))
+    stray = 1 + GOOD.replace("2. Is it", "Hm.\n2. Is it").split("\n").index("Hm.")
+    assert [each.place for each in context.problems if "neither" in each.what] == [f"line {stray}"]

@@ -111,3 +111,14 @@ def test_what_keeps_people_safe_is_not_left_out(name: str, what: str, tmp_path: 
     assert what in problem.what
     assert problem.mend
     assert not found.left_out
+
+
+def test_a_page_s_mark_is_eight_digits_and_another_one_for_another_text(docs: Path) -> None:
+    """Operators wrote it down in their pages: it stays as it is, whatever the ends of lines are."""
+    page = docs / "procedures" / "clean.md"
+    page.write_bytes(b"# Clean\n")
+    mark = written.mark(page)
+    page.write_bytes(b"# Clean\r\n")
+    assert written.mark(page) == mark == "5465d1a3"
+    page.write_bytes(b"# Clean it\n")
+    assert written.mark(page) != mark

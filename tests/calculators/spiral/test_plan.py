@@ -15,6 +15,7 @@ import pytest
 import shapely
 from shapely import affinity
 
+from calculators.spiral import arc
 from calculators.spiral.flat import flat_opening, pack_middle, skew_for
 from calculators.spiral.maths import STEEPEST, Coil, on_grid, round_opening
 
@@ -146,3 +147,12 @@ def test_the_best_skew_is_found_at_the_ends_and_between(peak: float) -> None:
 def test_an_end_of_the_grid_may_be_the_best() -> None:
     assert [on_grid(lambda x: -x, near, 2.0, 5.0) for near in (2.0, 2.004)] == [2.0, 2.0]
     assert [on_grid(lambda x: x, near, 2.0, 5.0) for near in (5.0, 4.996)] == [5.0, 5.0]
+
+
+@pytest.mark.parametrize("gap", [0.0, 0.5, 1.9, 2.1])
+def test_the_round_end_of_a_wire_beside_a_pack_reaches_as_far_as_a_circle(gap: float) -> None:
+    """Seen straight on, an arc ends at its radius: past that only half the wire's thickness is left, and less the further off."""
+    coil, half = Coil(70.0, 36.0, 4.0, 0.0), 2.0
+    face = arc.arc_seen(coil, 0.0)
+    circle = math.sqrt(half**2 - gap**2) if gap < half else -math.inf
+    assert arc.reach(face, 36.0 + gap + 15.0, 30.0, 4.0) == pytest.approx(70.0 / 4 + circle)
