@@ -7,8 +7,6 @@ from __future__ import annotations
 
 import re
 
-from calculators.core.html import unbroken
-
 from . import pages
 
 # Text whose blanks count, and scripts, whose hashes stand in the policy.
@@ -23,6 +21,8 @@ ALONE = (
     "tfoot|th|thead|title|tr|ul"
 )
 BLANKS = re.compile(r"[ \t\r\n]+")
+# A number and its fraction, in text and not in a tag: what results keep together (calculators/core/html.py), prose does too.
+MIXED = re.compile(r"(?<=\d) (?=\d+/\d+\b)(?![^<>]*>)", re.ASCII)
 AROUND = re.compile(rf" ?(</?(?:{ALONE})\b{pages.ATTRIBUTES}>) ?", re.IGNORECASE)
 
 
@@ -99,4 +99,4 @@ def squeeze(text: str) -> str:
 
 
 def _squeezed(markup: str) -> str:
-    return WORDS.sub(r"\1\2\3", AROUND.sub(r"\1", unbroken(BLANKS.sub(" ", markup))))
+    return WORDS.sub(r"\1\2\3", AROUND.sub(r"\1", MIXED.sub("\N{NO-BREAK SPACE}", BLANKS.sub(" ", markup))))
